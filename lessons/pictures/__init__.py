@@ -1,0 +1,1 @@
+"""The pictures of the lessons, drawn with matplotlib: one function per picture."""

@@ -1,0 +1,1 @@
+"""Control valve numbers: SI base units, fractions, absolute pressures, arrays of any shape."""

@@ -1,0 +1,188 @@
+"""The one way to refuse an input: a sentence with name, allowed range, unit and the value received."""
+
+from __future__ import annotations
+
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+Floats: TypeAlias = NDArray[np.float64]
+
+
+def numbers(name: str, value: ArrayLike) -> Floats:
+    """Return the input as an array of finite floats.
+
+    Parameters
+    ----------
+    name : str
+        What the reader calls this input.
+    value : array_like
+        A number or numbers of any shape [any unit].
+
+    Returns
+    -------
+    numpy.ndarray
+        The same numbers as float64, same shape.
+
+    Raises
+    ------
+    ValueError
+        If anything in it is not a number, or not finite.
+
+    Notes
+    -----
+    Equation: none, a check. Source: none needed.
+
+    Examples
+    --------
+    >>> numbers("travel", [0, 1]).tolist()
+    [0.0, 1.0]
+    """
+    try:
+        array = np.asarray(value, dtype=np.float64)
+    except (TypeError, ValueError):
+        raise ValueError(f"{name} must be a number or an array of numbers, but got {value!r}.") from None
+    if not np.all(np.isfinite(array)):
+        bad = array[~np.isfinite(array)].flat[0]
+        raise ValueError(f"{name} must be finite, but got {bad}; leave such points out.")
+    return array
+
+
+def in_range(
+    name: str,
+    value: ArrayLike,
+    low: float,
+    high: float,
+    unit: str,
+    *,
+    above: bool = False,
+    below: bool = False,
+) -> Floats:
+    """Return the input as floats if all of it lies between two limits.
+
+    Parameters
+    ----------
+    name : str
+        What the reader calls this input.
+    value : array_like
+        A number or numbers of any shape [`unit`].
+    low, high : float
+        The limits, allowed themselves [`unit`]; infinite for none.
+    unit : str
+        The unit as text; "-" for a fraction or ratio.
+    above, below : bool
+        True where the low or the high limit itself is not allowed.
+
+    Returns
+    -------
+    numpy.ndarray
+        The same numbers as float64, same shape.
+
+    Raises
+    ------
+    ValueError
+        If any value lies outside, naming the limits, the unit and the first such value.
+
+    Notes
+    -----
+    Equation: none, a check. Source: none needed.
+
+    Examples
+    --------
+    >>> in_range("travel", 0.5, 0, 1, "-").tolist()
+    0.5
+    >>> in_range("travel", 50, 0, 1, "-")
+    Traceback (most recent call last):
+    ...
+    ValueError: travel must be from 0 to 1 (a fraction or ratio), but got 50.
+    """
+    array = numbers(name, value)
+    bad = ((array <= low) if above else (array < low)) | ((array >= high) if below else (array > high))
+    if np.any(bad):
+        limits = _limits(low, high, unit, above=above, below=below)
+        raise ValueError(f"{name} must be {limits}, but got {array[bad].flat[0]:g}.")
+    return array
+
+
+def positive(name: str, value: ArrayLike, unit: str) -> Floats:
+    """Return the input as floats if all of it is above zero.
+
+    Parameters
+    ----------
+    name : str
+        What the reader calls this input.
+    value : array_like
+        A number or numbers of any shape [`unit`].
+    unit : str
+        The unit as text; "-" for a fraction or ratio.
+
+    Returns
+    -------
+    numpy.ndarray
+        The same numbers as float64, same shape.
+
+    Raises
+    ------
+    ValueError
+        If any value is zero or less.
+
+    Notes
+    -----
+    Equation: none, a check. Source: none needed.
+
+    Examples
+    --------
+    >>> positive("density", 998, "kg/m³").tolist()
+    998.0
+    """
+    return in_range(name, value, 0.0, np.inf, unit, above=True)
+
+
+def one_of(name: str, value: str, allowed: tuple[str, ...]) -> str:
+    """Return the word if it is one of those allowed.
+
+    Parameters
+    ----------
+    name : str
+        What the reader calls this input.
+    value : str
+        The word received [no unit].
+    allowed : tuple of str
+        The words that mean something here [no unit].
+
+    Returns
+    -------
+    str
+        The same word.
+
+    Raises
+    ------
+    ValueError
+        If it is none of them.
+
+    Notes
+    -----
+    Equation: none, a check. Source: none needed.
+
+    Examples
+    --------
+    >>> one_of("flow", "open", ("open", "close"))
+    'open'
+    """
+    if value not in allowed:
+        raise ValueError(f"{name} must be one of {', '.join(allowed)}, but got {value!r}.")
+    return value
+
+
+def _limits(low: float, high: float, unit: str, *, above: bool, below: bool) -> str:
+    in_unit = " (a fraction or ratio)" if unit == "-" else f" {unit}"
+    lower = f"above {low:g}" if above else f"{low:g} or more"
+    upper = f"below {high:g}" if below else f"{high:g} or less"
+    if not np.isfinite(high):
+        return lower + in_unit
+    if not np.isfinite(low):
+        return upper + in_unit
+    if above or below:
+        return f"{lower} and {upper}{in_unit}"
+    return f"from {low:g} to {high:g}{in_unit}"
