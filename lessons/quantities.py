@@ -1,0 +1,156 @@
+"""Numbers with trade units at the edge: shown in either unit set, turned into what valvecalc takes."""
+
+from __future__ import annotations
+
+import functools
+import math
+from dataclasses import dataclass
+from typing import Any
+
+import pint
+
+# Each trade unit with its twin in the other set; a unit not listed here is the same in both.
+TWINS = {
+    "bar": "psi",
+    "kPa": "psi",
+    "mm": "in",
+    "m": "ft",
+    "m³/h": "gpm",
+    "N": "lbf",
+    "kN": "lbf",
+    "N/mm": "lbf/in",
+    "cm²": "in²",
+    "mm²": "in²",
+    "°C": "°F",
+    "Kv": "Cv",
+    "kg/h": "lb/h",
+    "kg/m³": "lb/ft³",
+    "mL/min": "in³/min",
+}
+
+_PINT_NAMES = {
+    "": "dimensionless",
+    "%": "percent",
+    "m³/h": "meter**3/hour",
+    "gpm": "gallon/minute",
+    "cm²": "cm**2",
+    "mm²": "mm**2",
+    "in²": "inch**2",
+    "in": "inch",
+    "lbf/in": "lbf/inch",
+    "°C": "degC",
+    "°F": "degF",
+    "kg/m³": "kg/m**3",
+    "lb/ft³": "pound/foot**3",
+    "lb/h": "pound/hour",
+    "kg/h": "kg/hour",
+    "mL/min": "milliliter/minute",
+    "L/h": "liter/hour",
+    "in³/min": "inch**3/minute",
+    "points": "percent",
+}
+
+
+@dataclass(frozen=True)
+class Q:
+    """A number with its trade unit, as an apprentice would write it."""
+
+    value: float
+    unit: str = ""
+
+    def __str__(self) -> str:
+        return f"{plain(self.value)} {self.unit}".strip()
+
+
+def plain(value: float) -> str:
+    """Write a number without an exponent and without idle zeros.
+
+    >>> plain(37.50), plain(1200.0), plain(0.00125)
+    ('37.5', '1200', '0.00125')
+    """
+    if value != 0 and (abs(value) >= 1e9 or abs(value) < 1e-6):
+        return f"{value:.3g}"
+    return f"{value:.9f}".rstrip("0").rstrip(".")
+
+
+def rounded(value: float, digits: int = 3) -> float:
+    """Round to so many significant digits.
+
+    >>> rounded(87.0226), rounded(0.086497), rounded(12345)
+    (87.0, 0.0865, 12300.0)
+    """
+    if value == 0 or not math.isfinite(value):
+        return value
+    return float(round(value, digits - 1 - math.floor(math.log10(abs(value)))))
+
+
+@functools.cache
+def _registry() -> pint.UnitRegistry[Any]:
+    registry: pint.UnitRegistry[Any] = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
+    # A flow coefficient is a flow per root of a pressure drop (of water); so pint can turn one into the other.
+    registry.define("Kv = meter**3 / hour / bar**0.5")
+    registry.define("Cv = gallon / minute / psi**0.5")
+    return registry
+
+
+def _as_pint(q: Q) -> Any:
+    return _registry().Quantity(q.value, _PINT_NAMES.get(q.unit, q.unit))
+
+
+def unit_in(unit: str, units: str) -> str:
+    """Name the unit to show for a trade unit in a unit set, "si" or "us".
+
+    >>> unit_in("bar", "us"), unit_in("%", "us"), unit_in("bar", "si")
+    ('psi', '%', 'bar')
+    """
+    return TWINS.get(unit, unit) if units == "us" else unit
+
+
+def convert(q: Q, unit: str) -> Q:
+    """Return the same quantity in another unit of its kind.
+
+    >>> round(convert(Q(6, "bar"), "psi").value, 2)
+    87.02
+
+    Raises
+    ------
+    ValueError
+        If the units are not of one kind.
+    """
+    try:
+        return Q(float(_as_pint(q).to(_PINT_NAMES.get(unit, unit)).magnitude), unit)
+    except pint.errors.DimensionalityError:
+        raise ValueError(f"{q.unit or 'a bare number'} cannot be turned into {unit or 'a bare number'}.") from None
+
+
+def shown(q: Q, units: str) -> Q:
+    """Return the quantity as an apprentice of that unit set sees it: the twin unit, three digits.
+
+    >>> str(shown(Q(6, "bar"), "us")), str(shown(Q(6, "bar"), "si"))
+    ('87 psi', '6 bar')
+    """
+    unit = unit_in(q.unit, units)
+    return q if unit == q.unit else Q(rounded(convert(q, unit).value), unit)
+
+
+def to_base(q: Q) -> float:
+    """Return the number valvecalc takes: SI base units, fractions; flow coefficients as Kv.
+
+    >>> to_base(Q(6, "bar")), to_base(Q(25, "%")), round(to_base(Q(100, "Cv")), 4)
+    (600000.0, 0.25, 86.4978)
+    """
+    if q.unit in ("Kv", "Cv"):
+        return convert(q, "Kv").value
+    return float(_as_pint(q).to_base_units().magnitude)
+
+
+def from_base(value: float, unit: str) -> Q:
+    """Return a number of valvecalc in a trade unit; the inverse of `to_base`.
+
+    >>> str(from_base(600000.0, "bar")), str(from_base(0.25, "%"))
+    ('6 bar', '25 %')
+    """
+    if unit in ("Kv", "Cv"):
+        return convert(Q(value, "Kv"), unit)
+    base = _as_pint(Q(1.0, unit)).to_base_units().units
+    return Q(float(_registry().Quantity(value, base).to(_PINT_NAMES.get(unit, unit)).magnitude), unit)
