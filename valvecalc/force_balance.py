@@ -1,0 +1,249 @@
+"""Force balance on the valve stem: each force by itself, their sum, travel from pressure and back.
+
+Every force is positive where it pushes the plug towards open. Friction acts against the motion.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from valvecalc.actuator import Actuator
+from valvecalc.checks import Floats, in_range, numbers, one_of
+
+MOVING = {"opening": 1.0, "closing": -1.0, "still": 0.0}
+
+
+@dataclass(frozen=True)
+class StemForces:
+    """Forces on the stem [N], positive towards open; below zero at travel 0, `total` is what the seat carries."""
+
+    air: Floats
+    spring: Floats
+    fluid: Floats
+    friction: Floats
+    total: Floats
+
+
+def stem_forces(
+    actuator: Actuator,
+    travel: ArrayLike,
+    pressure_gauge: ArrayLike,
+    fluid_force: ArrayLike = 0.0,
+    friction: ArrayLike = 0.0,
+    moving: str = "still",
+) -> StemForces:
+    """Each force on the stem and their sum.
+
+    Parameters
+    ----------
+    actuator : Actuator
+        From `spring_actuator` [SI].
+    travel : array_like
+        Relative travel [-], 0 closed to 1 open.
+    pressure_gauge : array_like
+        Air pressure in the actuator [Pa gauge].
+    fluid_force : array_like
+        Force of the fluid on the plug at this travel, positive towards open [N].
+    friction : array_like
+        Size of the friction of packing, guides and seal [N].
+    moving : str
+        "opening", "closing" or "still": at rest friction takes up what it can of the other forces [no unit].
+
+    Returns
+    -------
+    StemForces
+        Air, spring, fluid, friction and total, positive towards open [N], of one shape.
+
+    Raises
+    ------
+    ValueError
+        If travel is outside 0 to 1, a pressure or friction is negative, or `moving` is another word.
+
+    Notes
+    -----
+    Equation: sum = ±p A(s) ∓ (F0 + k s X) + F_fluid + F_friction, upper signs for a reverse valve, s the stroke of air.
+    Source: statics; sense of action as in DOE-HDBK-1018/2-93, module 4, p. 47.
+
+    Examples
+    --------
+    >>> from valvecalc.actuator import spring_actuator
+    >>> f = stem_forces(spring_actuator("reverse", 0.05, 100e3, 1000, 0.04), 0.5, 70e3)
+    >>> float(f.air), float(f.spring), float(f.total)
+    (3500.0, -3000.0, 500.0)
+    """
+    h = in_range("travel", travel, 0, 1, "-")
+    pressure = in_range("actuator pressure", pressure_gauge, 0, np.inf, "Pa gauge")
+    fluid = numbers("fluid force", fluid_force)
+    limit = in_range("friction", friction, 0, np.inf, "N")
+    sense = _air_sense(actuator)
+    stroke = h if sense > 0 else 1 - h
+    air = sense * pressure * _area(actuator, stroke)
+    spring = -sense * (actuator.preload + actuator.spring_rate * stroke * actuator.rated_travel)
+    driving = air + spring + fluid
+    held = {"opening": -limit, "closing": limit, "still": -np.clip(driving, -limit, limit)}
+    rub = held[one_of("moving", moving, tuple(MOVING))]
+    return StemForces(*np.broadcast_arrays(air, spring, fluid, rub, driving + rub))
+
+
+def travel_at(
+    actuator: Actuator,
+    pressure_gauge: ArrayLike,
+    fluid_closed: ArrayLike = 0.0,
+    fluid_open: ArrayLike | None = None,
+    friction: ArrayLike = 0.0,
+    moving: str = "still",
+) -> Floats:
+    """Travel that an actuator pressure gives, between the stops.
+
+    Parameters
+    ----------
+    actuator : Actuator
+        From `spring_actuator` [SI].
+    pressure_gauge : array_like
+        Air pressure in the actuator [Pa gauge].
+    fluid_closed, fluid_open : array_like
+        Fluid force on the plug when closed and when open, positive towards open, a straight line between [N];
+        the second is the same as the first if left out.
+    friction : array_like
+        Size of the friction [N].
+    moving : str
+        "opening", "closing", or "still" for the middle of the friction band [no unit].
+
+    Returns
+    -------
+    numpy.ndarray
+        Relative travel [-], 0 to 1.
+
+    Raises
+    ------
+    ValueError
+        If a pressure or friction is negative, or `moving` is another word.
+
+    Notes
+    -----
+    Equation: s = (p A - F0 - load0 ∓ F) / (k X - p (A_end - A) + load1 - load0), travel = s, or 1 - s if direct.
+    Source: statics; where the lower line is not above zero the plug snaps from stop to stop.
+
+    Examples
+    --------
+    >>> from valvecalc.actuator import spring_actuator
+    >>> float(travel_at(spring_actuator("reverse", 0.05, 100e3, 1000, 0.04), 60e3))
+    0.5
+    """
+    return np.clip(free_travel(actuator, pressure_gauge, fluid_closed, fluid_open, friction, moving), 0.0, 1.0)
+
+
+def free_travel(
+    actuator: Actuator,
+    pressure_gauge: ArrayLike,
+    fluid_closed: ArrayLike = 0.0,
+    fluid_open: ArrayLike | None = None,
+    friction: ArrayLike = 0.0,
+    moving: str = "still",
+) -> Floats:
+    """Travel that an actuator pressure would give if there were no stops.
+
+    Parameters
+    ----------
+    actuator, pressure_gauge, fluid_closed, fluid_open, friction, moving
+        As for `travel_at` [SI].
+
+    Returns
+    -------
+    numpy.ndarray
+        Relative travel [-], below 0 where the plug is held on the seat, above 1 on the upper stop.
+
+    Raises
+    ------
+    ValueError
+        As for `travel_at`.
+
+    Notes
+    -----
+    Equation: as for `travel_at`.
+    Source: statics.
+
+    Examples
+    --------
+    >>> from valvecalc.actuator import spring_actuator
+    >>> float(free_travel(spring_actuator("reverse", 0.05, 100e3, 1000, 0.04), 0))
+    -0.25
+    """
+    pressure = in_range("actuator pressure", pressure_gauge, 0, np.inf, "Pa gauge")
+    closed = numbers("fluid force, closed", fluid_closed)
+    opened = closed if fluid_open is None else numbers("fluid force, open", fluid_open)
+    limit = in_range("friction", friction, 0, np.inf, "N")
+    sense = _air_sense(actuator)
+    way = sense * MOVING[one_of("moving", moving, tuple(MOVING))]
+    load_start, load_end = (-closed, -opened) if sense > 0 else (opened, closed)
+    surplus = pressure * actuator.area - actuator.preload - load_start - way * limit
+    stiffness = actuator.spring_rate * actuator.rated_travel + load_end - load_start
+    stiffness = stiffness - pressure * (actuator.area_end - actuator.area)
+    # Not stiff enough to stop part way: it leaves the stop it rests on as soon as the force there turns.
+    snapped = np.where(surplus - (stiffness if way < 0 else 0.0) > 0, 1.0, 0.0)
+    stiff = stiffness > 0
+    stroke = np.where(stiff, surplus / np.where(stiff, stiffness, 1.0), snapped)
+    return stroke if sense > 0 else 1 - stroke
+
+
+def pressure_at(
+    actuator: Actuator,
+    travel: ArrayLike,
+    fluid_force: ArrayLike = 0.0,
+    friction: ArrayLike = 0.0,
+    moving: str = "still",
+) -> Floats:
+    """Actuator pressure that balances the stem at a travel.
+
+    Parameters
+    ----------
+    actuator : Actuator
+        From `spring_actuator` [SI].
+    travel : array_like
+        Relative travel [-].
+    fluid_force : array_like
+        Force of the fluid on the plug at this travel, positive towards open [N].
+    friction : array_like
+        Size of the friction [N].
+    moving : str
+        "opening", "closing", or "still" for the middle of the friction band [no unit].
+
+    Returns
+    -------
+    numpy.ndarray
+        Pressure [Pa gauge]; below zero means that air alone on this side cannot do it.
+
+    Raises
+    ------
+    ValueError
+        If travel is outside 0 to 1, the friction is negative, or `moving` is another word.
+
+    Notes
+    -----
+    Equation: p = (F0 + k s X ∓ F_fluid ± F) / A(s).
+    Source: statics.
+
+    Examples
+    --------
+    >>> from valvecalc.actuator import spring_actuator
+    >>> float(pressure_at(spring_actuator("reverse", 0.05, 100e3, 1000, 0.04), 0.5))
+    60000.0
+    """
+    h = in_range("travel", travel, 0, 1, "-")
+    limit = in_range("friction", friction, 0, np.inf, "N")
+    sense = _air_sense(actuator)
+    way = sense * MOVING[one_of("moving", moving, tuple(MOVING))]
+    stroke = h if sense > 0 else 1 - h
+    spring = actuator.preload + actuator.spring_rate * stroke * actuator.rated_travel
+    return (spring - sense * numbers("fluid force", fluid_force) + way * limit) / _area(actuator, stroke)
+
+
+def _air_sense(actuator: Actuator) -> float:
+    return 1.0 if actuator.action == "reverse" else -1.0
+
+
+def _area(actuator: Actuator, stroke: Floats) -> Floats:
+    return actuator.area + (actuator.area_end - actuator.area) * stroke
