@@ -60,13 +60,11 @@ def pump_dp(flow: ArrayLike, pump: ArrayLike) -> Floats:
     return rise + 0 * q
 
 
-def valve_dp(flow: ArrayLike, kv: ArrayLike, rho: ArrayLike) -> Floats:
-    """Pressure drop of a turbulent liquid flow across a valve, not choked.
+def valve_resistance(kv: ArrayLike, rho: ArrayLike) -> Floats:
+    """Pressure drop of a valve over flow squared, to compare with that of the pipe.
 
     Parameters
     ----------
-    flow : array_like
-        Volumetric flow, 0 or more [m³/s].
     kv : array_like
         Flow coefficient at the travel it has, above 0 [m³/h at 1 bar].
     rho : array_like
@@ -75,7 +73,7 @@ def valve_dp(flow: ArrayLike, kv: ArrayLike, rho: ArrayLike) -> Floats:
     Returns
     -------
     numpy.ndarray
-        Pressure drop, broadcast shape [Pa].
+        k_valve, broadcast shape [Pa/(m³/s)²].
 
     Raises
     ------
@@ -84,16 +82,15 @@ def valve_dp(flow: ArrayLike, kv: ArrayLike, rho: ArrayLike) -> Floats:
 
     Notes
     -----
-    Equation: Δp = 1 bar · (ρ/ρ0) (3600 Q / Kv)², ρ0 = 999.103 kg/m³.
-    Source: IEC 60534-2-1:2011, equation 1, line-size valve.
+    Equation: k_valve = 1 bar · (ρ/ρ0) (3600/Kv)², ρ0 = 999.103 kg/m³.
+    Source: IEC 60534-2-1:2011, equation 1, turbulent flow, line-size valve, not choked.
 
     Examples
     --------
-    >>> round(float(valve_dp(100 / 3600, 100, 999.103)), 3)
-    100000.0
+    >>> float(valve_resistance(100, 999.103))
+    129600000.0
     """
-    q = in_range("flow", flow, 0, np.inf, "m³/s")
-    return _kv_factor(rho) * (q / positive("kv", kv, "m³/h at 1 bar")) ** 2
+    return _kv_factor(rho) / positive("kv", kv, "m³/h at 1 bar") ** 2
 
 
 def line_flow(
@@ -129,7 +126,7 @@ def line_flow(
     Notes
     -----
     Equation: c0 + c1 Q + c2 Q² = Δp_static + k_pipe Q² + k_valve Q², solved for the positive root, with
-    k_valve = 1 bar · (ρ/ρ0) (3600/Kv)².
+    k_valve of `valve_resistance`.
     Source: pressure balance; valve by IEC 60534-2-1:2011, equation 1.
 
     Examples
@@ -143,10 +140,46 @@ def line_flow(
     drive = np.maximum(c0 - numbers("static_dp", static_dp), 0.0)
     # In u = Q / Kv the equation stays finite for a closed valve.
     square = resistance * c * c + _kv_factor(rho)
-    root = np.sqrt((c1 * c) ** 2 + 4 * square * drive)
-    # Two forms of the same root: each loses digits where the other does not.
-    flow: Floats = c * (2 * drive / (root - c1 * c) if c1 <= 0 else (root + c1 * c) / (2 * square))
+    flow: Floats = c * (np.sqrt((c1 * c) ** 2 + 4 * square * drive) + c1 * c) / (2 * square)
     return flow
+
+
+def line_pressure_drop_ratio(
+    kv: ArrayLike, pump: ArrayLike, static_dp: ArrayLike, pipe_resistance: ArrayLike, rho: ArrayLike
+) -> Floats:
+    """Pressure drop ratio of a valve in its line: its drop at full opening over its drop near closing.
+
+    Parameters
+    ----------
+    kv : array_like
+        Flow coefficient at full opening, above 0 [m³/h at 1 bar].
+    pump, static_dp, pipe_resistance, rho : array_like
+        As in `line_flow`; the pump must lift the static pressure [Pa, Pa/(m³/s), ...; Pa; Pa/(m³/s)²; kg/m³].
+
+    Returns
+    -------
+    numpy.ndarray
+        Ratio a, broadcast shape [-].
+
+    Raises
+    ------
+    ValueError
+        If an input is out of range, or the pump cannot lift the static pressure.
+
+    Notes
+    -----
+    Equation: a = k_valve Q² / (Δp_pump(0) - Δp_static), Q by `line_flow`.
+    Source: definition of the ratio, the fall of the pump curve counted with the pipe.
+
+    Examples
+    --------
+    >>> round(float(line_pressure_drop_ratio(100, [600e3, 0, -1e8], 200e3, 1.704e8, 999.103)), 6)
+    0.324
+    """
+    total = _quadratic(pump)[0] - numbers("static_dp", static_dp)
+    positive("pump pressure at no flow less static_dp", total, "Pa")
+    flow = line_flow(kv, pump, static_dp, pipe_resistance, rho)
+    return valve_resistance(kv, rho) * flow * flow / total
 
 
 def pressure_budget(
