@@ -1,6 +1,7 @@
 """Spring-and-diaphragm actuator: effective area, spring, bench set.
 
-Forces along the stem are positive towards open. `action` is the sense of the whole valve: in a "direct" valve more air
+Forces along the stem are positive towards open. `action` is the sense of the whole valve: in a "direct" valve
+more air
 closes it and the spring opens it, in a "reverse" valve more air opens it and the spring closes it.
 """
 
@@ -20,7 +21,8 @@ ACTIONS = ("direct", "reverse")
 class Actuator:
     """A diaphragm and its spring; make one with `spring_actuator` or `actuator_from_bench_set`.
 
-    `area` [m²] is the effective area with the spring at its longest, `area_end` [m²] after the full stroke of air;
+    `area` [m²] is the effective area with the spring at its longest, `area_end` [m²] after the full
+    stroke of air;
     `spring_rate` [N/m], `preload` [N] the spring's force at its longest, `rated_travel` [m].
     """
 
@@ -73,7 +75,7 @@ def plate_area(casing_diameter: ArrayLike, plate_diameter: ArrayLike) -> Floats:
     casing = positive("casing diameter", casing_diameter, "m")
     plate = positive("plate diameter", plate_diameter, "m")
     if np.any(plate > casing):
-        raise ValueError("plate diameter must be no larger than the casing diameter; check that they are not swapped.")
+        raise ValueError("plate diameter must be no larger than the casing; check that they are not swapped.")
     return np.float64(np.pi / 12) * (casing**2 + casing * plate + plate**2)
 
 
@@ -124,7 +126,7 @@ def spring_actuator(
     return Actuator(
         action=one_of("action", action, ACTIONS),
         area=start,
-        area_end=start if area_end is None else positive("effective area at the end of the stroke", area_end, "m²"),
+        area_end=start if area_end is None else positive("effective area at the end", area_end, "m²"),
         spring_rate=positive("spring rate", spring_rate, "N/m"),
         preload=in_range("spring preload", preload, 0, np.inf, "N"),
         rated_travel=positive("rated travel", rated_travel, "m"),
@@ -176,7 +178,7 @@ def actuator_from_bench_set(
     (1334.5, 140100.0)
     """
     start = positive("effective area", area, "m²")
-    end = start if area_end is None else positive("effective area at the end of the stroke", area_end, "m²")
+    end = start if area_end is None else positive("effective area at the end", area_end, "m²")
     preload = in_range("low end of the bench set", bench_low_gauge, 0, np.inf, "Pa gauge") * start
     end_force = positive("high end of the bench set", bench_high_gauge, "Pa gauge") * end
     if np.any(end_force <= preload):

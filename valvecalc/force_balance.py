@@ -18,7 +18,7 @@ MOVING = {"opening": 1.0, "closing": -1.0, "still": 0.0}
 
 @dataclass(frozen=True)
 class StemForces:
-    """Forces on the stem [N], positive towards open; below zero at travel 0, `total` is what the seat carries."""
+    """Forces on the stem [N], positive towards open; on the seat, minus `total` is what it carries."""
 
     air: Floats
     spring: Floats
@@ -64,7 +64,7 @@ def stem_forces(
 
     Notes
     -----
-    Equation: sum = ±p A(s) ∓ (F0 + k s X) + F_fluid + F_friction, upper signs for a reverse valve, s the stroke of air.
+    Equation: sum = ±p A(s) ∓ (F0 + k s X) + F_fluid + F_friction, upper signs for reverse, s the air stroke.
     Source: statics; sense of action as in DOE-HDBK-1018/2-93, module 4, p. 47.
 
     Examples
@@ -124,7 +124,7 @@ def travel_at(
 
     Notes
     -----
-    Equation: s = (p A - F0 - load0 ∓ F) / (k X - p (A_end - A) + load1 - load0), travel = s, or 1 - s if direct.
+    Equation: s = (p A - F0 - L0 ∓ F) / (k X - p (A_end - A) + L1 - L0), travel s, or 1 - s if direct.
     Source: statics; where the lower line is not above zero the plug snaps from stop to stop.
 
     Examples
@@ -133,7 +133,7 @@ def travel_at(
     >>> float(travel_at(spring_actuator("reverse", 0.05, 100e3, 1000, 0.04), 60e3))
     0.5
     """
-    return np.clip(free_travel(actuator, pressure_gauge, fluid_closed, fluid_open, friction, moving), 0.0, 1.0)
+    return free_travel(actuator, pressure_gauge, fluid_closed, fluid_open, friction, moving).clip(0.0, 1.0)
 
 
 def free_travel(
