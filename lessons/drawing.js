@@ -1,0 +1,93 @@
+// The drawing of a live picture: puts coordinates that Python computed into an SVG that matplotlib drew.
+// No formula and no plotting here. One script with live.js, which follows it.
+
+const SVG = "http://www.w3.org/2000/svg";
+let views = 0;
+
+function pathData(f, from, to, { codes, closed }) {
+  if (codes && codes.length === (to - from) / 2) return codedPath(f, from, codes);
+  let d = "", pen = false;
+  for (let i = from; i < to; i += 2) {
+    if (Number.isNaN(f[i]) || Number.isNaN(f[i + 1])) { // a gap
+      if (pen && closed) d += "Z";
+      pen = false;
+      continue;
+    }
+    d += (pen ? "L" : "M") + f[i].toFixed(2) + " " + f[i + 1].toFixed(2);
+    pen = true;
+  }
+  return pen && closed ? d + "Z" : d;
+}
+
+function codedPath(f, from, codes) {
+  let d = "";
+  for (let k = 0; k < codes.length; k++) {
+    if (codes[k] === "Z") { d += "Z"; continue; }
+    if (Number.isNaN(f[from + 2 * k])) return "";
+    d += (codes[k] === "-" ? " " : codes[k]) + f[from + 2 * k].toFixed(2) + " " + f[from + 2 * k + 1].toFixed(2);
+  }
+  return d;
+}
+
+function placeMarkers(group, holder, f, from, to) {
+  const uses = group.getElementsByTagNameNS(SVG, "use");
+  const count = (to - from) / 2;
+  while (uses.length < count) holder.append(uses.length ? uses[0].cloneNode() : firstMarker(group));
+  for (let k = 0; k < uses.length; k++) {
+    const x = f[from + 2 * k], y = f[from + 2 * k + 1];
+    const shown = k < count && !Number.isNaN(x) && !Number.isNaN(y);
+    uses[k].style.display = shown ? "" : "none";
+    if (shown) { uses[k].setAttribute("x", x.toFixed(2)); uses[k].setAttribute("y", y.toFixed(2)); }
+  }
+}
+
+function firstMarker(group) { // none was on the picture when it was drawn
+  const shape = group.querySelector("defs path");
+  const use = document.createElementNS(SVG, "use");
+  use.setAttribute("href", "#" + shape.id);
+  const stroke = shape.style.stroke;
+  use.setAttribute("style", `fill: ${stroke}; stroke: ${stroke}`);
+  return use;
+}
+
+function mover(group, spec) {
+  if (spec.kind === "text") {
+    return (f, from) => {
+      const gone = Number.isNaN(f[from]);
+      group.style.display = gone ? "none" : "";
+      if (gone) return;
+      const dx = (f[from] - spec.drawn[0]).toFixed(2), dy = (f[from + 1] - spec.drawn[1]).toFixed(2);
+      group.setAttribute("transform", `translate(${dx} ${dy})`);
+    };
+  }
+  const outline = spec.outline && group.querySelector(":scope path");
+  const holder = spec.marker && [...group.querySelectorAll(":scope > g")].pop();
+  return (f, from, to) => {
+    if (outline) outline.setAttribute("d", pathData(f, from, to, spec));
+    if (holder) placeMarkers(group, holder, f, from, to);
+  };
+}
+
+function drawing(holder, svg, specs) {
+  const suffix = "-v" + ++views; // ids are global on a page, and a picture may stand on it twice
+  holder.innerHTML = svg
+    .replace(/(<[^>]*? id=")([^"]+)"/g, `$1$2${suffix}"`)
+    .replace(/url\(#([^)]+)\)/g, `url(#$1${suffix})`)
+    .replace(/href="#([^"]+)"/g, `href="#$1${suffix}"`);
+  const parts = specs.map((spec) => {
+    const group = holder.querySelector(`[id="${CSS.escape(spec.name + suffix)}"]`);
+    group.setAttribute("data-part", spec.name);
+    return { spec, move: mover(group, spec), text: spec.words && group.querySelector("text") };
+  });
+  const moving = parts.filter((part) => part.spec.points);
+  const speaking = parts.filter((part) => part.spec.words);
+  return (f, words) => {
+    let at = 0;
+    for (const part of moving) {
+      const end = at + 1 + 2 * f[at];
+      part.move(f, at + 1, end);
+      at = end;
+    }
+    speaking.forEach((part, k) => { part.text.textContent = words[k] || "\u00a0"; });
+  };
+}

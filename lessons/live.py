@@ -1,0 +1,184 @@
+"""Live pictures: matplotlib draws once, sliders move its named parts on the page, with no redraw.
+
+How to write one (see tests/test_live.py for a whole one)::
+
+    def draw():                                   # a Figure, without pyplot; called once
+        figure = Figure(figsize=(7, 4)); axes = figure.subplots()
+        axes.plot([], [])[0].set_gid("curve")     # every part that moves has a gid
+        axes.text(0, 0, "").set_gid("flow")
+        return figure
+
+    def move(travel, units):                      # slider names, in SI and fractions; `units` "si" or "us" if wanted
+        return {"curve": xy, "flow": (say(q, "m³/h", units), (x, y))}
+
+    Live(draw, move, [Slider("travel", "travel", 0, 1, 0.01, 0.5, "%")], alt="...")
+
+Parts are lines and markers (Line2D), Polygon, PathPatch, fill_between and texts. `move` gives for each the (N, 2)
+coordinates in the artist's own coordinates (data, or whatever its transform takes; nan makes a gap or hides it), for a
+text the new words or (words, (x, y)). It must return the same names each time. A PathPatch keeps its curves as long as
+it keeps its number of vertices. Moving words are one line. For axes that follow the unit set see `axis_units.py`.
+`live.values` are the slider values, `live.locked = False` unlocks, `live.units = "us"` switches, and
+`live.figure(travel=1)` is the matplotlib figure at other values, for tests and print.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import inspect
+import time
+from collections.abc import Callable, Iterator, Sequence
+from pathlib import Path
+from typing import Any
+
+import anywidget
+import numpy as np
+import traitlets
+from matplotlib.figure import Figure
+
+from lessons.live_page import page_html, page_script
+from lessons.sliders import UNIT_SETS, Slider
+from lessons.svg_parts import Floats32, Moved, Picture
+
+Frame = tuple[Floats32, list[str]]
+_HERE = Path(__file__).parent
+_MOST_SWEEP_FLOATS = 2_000_000  # 8 MB to the page for one slider; above that frames are sent one at a time
+_SLICE = 0.004  # s of sweep computed at a time, so that a frame asked for meanwhile hardly waits
+
+
+class Live(anywidget.AnyWidget):
+    """A picture with at most three sliders; shown by being the last value of a cell, or by display()."""
+
+    _esm = page_script()
+    _css = _HERE / "live.css"
+    _page = traitlets.Dict().tag(sync=True)
+    _frame = traitlets.Bytes().tag(sync=True)
+    _shown = traitlets.Dict().tag(sync=True)
+    locked = traitlets.Bool(False).tag(sync=True)
+    units = traitlets.Enum(UNIT_SETS, "si")
+    values = traitlets.Dict()
+
+    def __init__(
+        self,
+        draw: Callable[[], Figure],
+        move: Callable[..., Moved],
+        sliders: Sequence[Slider],
+        *,
+        alt: str,
+        locked: bool = False,
+        units: str = "si",
+    ) -> None:
+        if not 1 <= len(sliders) <= 3:
+            raise ValueError(f"a live picture has 1 to 3 sliders, but got {len(sliders)}.")
+        if not alt.strip():
+            raise ValueError("a live picture needs an alternative text for readers who cannot see it: alt='...'.")
+        self._sliders, self._move = tuple(sliders), move
+        self._takes_units = "units" in inspect.signature(move).parameters
+        self._sweep: object = None
+        start = [slider.position(slider.start) for slider in sliders]
+        self._picture = Picture(draw(), self._moved(start, units), alt)
+        frame, words = self._computed(start, units)
+        super().__init__(
+            units=units, locked=locked, values=self._values(start), _page=self._page_data(), _frame=frame.tobytes(),
+            _shown=_message(start, units, words),
+        )  # fmt: skip
+        self.on_msg(self._heard)
+        self.observe(lambda _: self._show(self._shown["positions"], self.units), "units")
+
+    def figure(self, units: str = "", **values: float) -> Figure:
+        """Return the matplotlib figure with its parts placed for these values; other sliders are at their start."""
+        start = {slider.name: slider.start for slider in self._sliders}
+        self._picture.place(self._call({**start, **values}, units or self.units))
+        return self._picture.figure
+
+    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
+        """Give the widget, and for places without a kernel a page that still moves and a still picture."""
+        bundle = super()._repr_mimebundle_(**kwargs)
+        data, metadata = bundle if isinstance(bundle, tuple) else (bundle, {})
+        shown = self._shown
+        svg = self._picture.still(self._moved(shown["positions"], shown["units"]))
+        page = page_html(self._page_data(), self._sliders, shown, svg, self._computed)
+        return {**data, "text/html": page, "image/svg+xml": svg, "text/plain": self._picture.alt}, metadata
+
+    def _page_data(self) -> dict[str, Any]:
+        sliders = [
+            {"label": s.label, "count": s.count, "readouts": {units: s.readouts(units) for units in UNIT_SETS}}
+            for s in self._sliders
+        ]
+        two = self._takes_units or any(s["readouts"]["si"] != s["readouts"]["us"] for s in sliders)
+        return {"svg": self._picture.svg, "parts": self._picture.specs(), "sliders": sliders, "twoUnitSets": two}
+
+    def _values(self, positions: Sequence[int]) -> dict[str, float]:
+        return {s.name: s.value(k) for s, k in zip(self._sliders, positions, strict=True)}
+
+    def _moved(self, positions: Sequence[int], units: str) -> Moved:
+        return self._call(self._values(positions), units)
+
+    def _call(self, values: dict[str, float], units: str) -> Moved:
+        return self._move(**values, **({"units": units} if self._takes_units else {}))
+
+    def _computed(self, positions: Sequence[int], units: str) -> Frame:
+        return self._picture.frame(self._moved(positions, units))
+
+    def _heard(self, _widget: object, message: dict[str, Any], _buffers: object) -> None:
+        """Answer the page: one frame, or a sweep of one slider."""
+        if message["kind"] == "move":
+            self._show(message["positions"], message["units"], message["from"], message["seq"])
+        elif message["kind"] == "sweep":
+            self._start_sweep(message)
+
+    def _show(self, positions: list[int], units: str, sender: str = "", seq: int = 0) -> None:
+        """Send one frame, with its words and what it answers, in one message."""
+        problem, words = "", self._shown["words"]
+        with self.hold_sync():
+            try:
+                frame, words = self._computed(positions, units)
+                self._frame = frame.tobytes()
+            except Exception as error:  # the apprentice gets a sentence under the picture, never a traceback
+                problem = f"The picture cannot follow to this value: {error}"
+            count = self._shown["count"] + 1
+            answered = {"from": sender, "seq": seq, "problem": problem, "count": count}
+            self._shown = _message(positions, units, words, **answered)
+        self.units = units if not problem else self.units
+        self.values = self._values(positions)
+
+    def _start_sweep(self, request: dict[str, Any]) -> None:
+        self._sweep = sweep = self._sweep_frames(request)
+
+        def go_on() -> None:
+            if self._sweep is sweep and next(sweep, None) is not None:
+                loop.call_later(_SLICE / 2, go_on)
+
+        try:
+            loop = asyncio.get_running_loop()
+        except RuntimeError:  # no kernel: a test, at once
+            for _ in sweep:
+                pass
+        else:
+            loop.call_soon(go_on)
+
+    def _sweep_frames(self, request: dict[str, Any]) -> Iterator[bool]:
+        """Compute and send frames of one slider, those nearest to its position first, a slice of time at each step."""
+        k, units, positions = request["slider"], request["units"], list(request["positions"])
+        order = sorted(range(self._sliders[k].count), key=lambda p: abs(p - positions[k]))
+        if len(order) * len(self._frame) // 4 > _MOST_SWEEP_FLOATS:
+            return
+        while order:
+            at: list[int] = []
+            frames: list[Frame] = []
+            end = time.perf_counter() + _SLICE
+            while order and (not at or time.perf_counter() < end):
+                position = order.pop(0)
+                try:
+                    frames.append(self._computed([*positions[:k], position, *positions[k + 1 :]], units))
+                    at.append(position)
+                except Exception:  # noqa: S112  asked for alone, this position gives its sentence
+                    continue
+            sizes, words = [len(f) for f, _ in frames], [w for _, w in frames]
+            content = {"kind": "sweep", "key": request["key"], "at": at, "sizes": sizes, "words": words}
+            self.send(content, [np.concatenate([f for f, _ in frames] or [np.zeros(0, np.float32)]).tobytes()])
+            yield True
+
+
+def _message(positions: Sequence[int], units: str, words: list[str], **answered: Any) -> dict[str, Any]:
+    message = {"positions": list(positions), "units": units, "words": words}
+    return message | {"from": "", "seq": 0, "problem": "", "count": 0} | answered

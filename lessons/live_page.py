@@ -1,0 +1,92 @@
+"""A live picture for a page without a kernel: the frames of each slider's sweep from the start go with it."""
+
+from __future__ import annotations
+
+import base64
+import json
+import uuid
+import zlib
+from collections.abc import Callable, Sequence
+from html import escape
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from lessons.sliders import UNIT_SETS, Slider
+from lessons.svg_parts import Floats32
+
+Computed = Callable[[Sequence[int], str], tuple[Floats32, list[str]]]
+_HERE = Path(__file__).parent
+_MOST_POSITIONS = 41  # of one slider in the page
+_MOST_BYTES = 200_000  # of packed frames in the page; a hand-in carries them too
+
+
+def page_script() -> str:
+    """JavaScript of a live picture: the drawing, and its controls."""
+    return "".join((_HERE / name).read_text("utf-8") for name in ("drawing.js", "live.js"))
+
+
+def page_html(
+    page: dict[str, Any], sliders: Sequence[Slider], shown: dict[str, Any], svg: str, computed: Computed
+) -> str:
+    """HTML that shows the picture and its values as they are, and moves where scripts run."""
+    name = f"ostrel-{uuid.uuid4().hex}"
+    values = "".join(_value(p, k, shown["units"]) for p, k in zip(page["sliders"], shown["positions"], strict=True))
+    page, frames = _packed(page, sliders, shown, computed)
+    data = ", ".join(json.dumps(part, ensure_ascii=False).replace("<", "\\u003c") for part in (page, frames))
+    return (
+        f"<style>{(_HERE / 'live.css').read_text('utf-8')}</style>"
+        f'<div id="{name}"><div class="ostrel-live"><div class="ostrel-picture">{svg}</div>{values}</div></div>'
+        f'<script type="module">{page_script()}\nstill(document.getElementById("{name}"), {data});</script>'
+    )
+
+
+def _value(slider: dict[str, Any], position: int, units: str) -> str:
+    said = escape(slider["readouts"][units][position])
+    label = f'{escape(slider["label"])} <span class="ostrel-value">{said}</span>'
+    return f'<div class="ostrel-row"><div>{label}</div></div>'
+
+
+def _packed(
+    page: dict[str, Any], sliders: Sequence[Slider], shown: dict[str, Any], computed: Computed
+) -> tuple[dict[str, Any], dict[str, Any]]:
+    """Thin the positions until the frames are small enough; return the page's sliders so thinned, and the frames."""
+    most = _MOST_POSITIONS
+    while True:
+        kept = [_thinned(s.count, k, most) for s, k in zip(sliders, shown["positions"], strict=True)]
+        frames = _frames(kept, shown, computed)
+        if len(frames["data"]) <= _MOST_BYTES or most <= 5:
+            break
+        most = most // 2 + 1
+    thin = [
+        {**s, "count": len(at), "readouts": {u: [s["readouts"][u][k] for k in at] for u in UNIT_SETS}}
+        for s, at in zip(page["sliders"], kept, strict=True)
+    ]
+    return {**page, "sliders": thin}, frames
+
+
+def _thinned(count: int, position: int, most: int) -> list[int]:
+    """Positions spread evenly over all, with both ends and the present one among them."""
+    return sorted({*np.linspace(0, count - 1, min(count, most)).round().astype(int).tolist(), position})
+
+
+def _frames(kept: list[list[int]], shown: dict[str, Any], computed: Computed) -> dict[str, Any]:
+    sizes: list[int] = []
+    words: list[list[str]] = []
+    data: list[Floats32] = []
+    numbers: dict[str, list[list[int]]] = {units: [] for units in UNIT_SETS}
+    for units in UNIT_SETS:
+        for k, positions in enumerate(kept):
+            numbers[units].append([])
+            for position in positions:
+                at = [*shown["positions"][:k], position, *shown["positions"][k + 1 :]]
+                frame, said = computed(at, units)
+                numbers[units][-1].append(len(sizes))
+                sizes.append(len(frame))
+                words.append(said)
+                data.append(np.round(frame * 16) / 16)  # 1/16 point is not seen, and packs well
+    packed = zlib.compress(np.concatenate(data).tobytes(), 6)
+    start = [at.index(k) for at, k in zip(kept, shown["positions"], strict=True)]
+    return {"start": start, "units": shown["units"], "sizes": sizes, "words": words, "frames": numbers,
+            "data": base64.b64encode(packed).decode()}  # fmt: skip

@@ -1,0 +1,197 @@
+"""A matplotlib figure as SVG with named parts, and the coordinates on the page of the parts that move.
+
+matplotlib draws once. Afterwards a part is moved by its artist's own transform, so what is sent to the page is what
+matplotlib would have drawn: points of 1/72 inch, y down.
+"""
+
+from __future__ import annotations
+
+import io
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from html import escape
+from typing import Any, TypeAlias
+
+import matplotlib as mpl
+import numpy as np
+from matplotlib.artist import Artist
+from matplotlib.collections import PolyCollection
+from matplotlib.figure import Figure
+from matplotlib.lines import Line2D
+from matplotlib.patches import PathPatch, Polygon
+from matplotlib.path import Path
+from matplotlib.text import Text
+from matplotlib.transforms import Affine2D
+from numpy.typing import ArrayLike, NDArray
+
+Place: TypeAlias = ArrayLike | str | tuple[str, ArrayLike]
+Moved: TypeAlias = Mapping[str, Place]
+Points: TypeAlias = NDArray[np.float64]
+Floats32: TypeAlias = NDArray[np.float32]
+
+_BLANK = "\u00a0"  # matplotlib leaves an empty text out of the SVG; the page could not fill it later
+_KINDS = "a line or markers (Line2D), Polygon, PathPatch, fill_between or a text"
+
+
+@dataclass(frozen=True)
+class Part:
+    """One part that moves: its artist, and what `move` gives for it."""
+
+    name: str
+    artist: Artist
+    words: bool
+    points: bool
+
+    def spec(self) -> dict[str, Any]:
+        """Return what the page has to know to move it."""
+        artist = self.artist
+        line = isinstance(artist, Line2D) and artist.get_linestyle() not in ("None", "none", " ", "")
+        marker = isinstance(artist, Line2D) and artist.get_marker() not in ("None", "none", None, " ", "")
+        kind = "text" if isinstance(artist, Text) else "line" if isinstance(artist, Line2D) else "shape"
+        return {
+            "name": self.name, "kind": kind, "words": self.words, "points": self.points,
+            "outline": line or kind == "shape", "marker": marker,
+            "closed": isinstance(artist, PolyCollection) or (isinstance(artist, Polygon) and artist.get_closed()),
+            "codes": _codes(artist.get_path()) if isinstance(artist, PathPatch) else "",
+        }  # fmt: skip
+
+
+class Picture:
+    """A drawn figure and its moving parts; the first `moved` fixes which parts move and how."""
+
+    def __init__(self, figure: Figure, moved: Moved, alt: str) -> None:
+        self.figure, self.alt = figure, alt
+        figure.set_dpi(72)  # the SVG backend's: display coordinates are then points
+        named = {a.get_gid(): a for a in figure.findobj(lambda a: a.get_gid() is not None)}
+        self.parts = [_part(name, named.get(name), place) for name, place in moved.items()]
+        self.place(moved)
+        self.svg = self._draw()
+        self._maps = [_page_map(part.artist, figure.bbox.height) for part in self.parts]
+
+    def place(self, moved: Moved) -> None:
+        """Set the artists themselves, for a still picture by matplotlib."""
+        for part, place in zip(self.parts, self._in_order(moved), strict=True):
+            words, points = _split(place)
+            if words is not None:
+                part.artist.set_text(words or _BLANK)
+            if points is not None:
+                _set_points(part.artist, np.asarray(points, dtype=float).reshape(-1, 2))
+
+    def frame(self, moved: Moved) -> tuple[Floats32, list[str]]:
+        """Coordinates on the page of all parts, each led by its number of points; and the words of the texts."""
+        coordinates: list[NDArray[np.float64]] = []
+        words: list[str] = []
+        for part, place, to_page in zip(self.parts, self._in_order(moved), self._maps, strict=True):
+            said, points = _split(place)
+            if part.words:
+                words.append(said or "")
+            if part.points:
+                on_page = to_page(np.asarray(points, dtype=float).reshape(-1, 2))
+                coordinates += [np.array([len(on_page)], dtype=float), on_page.ravel()]
+        return np.concatenate([*coordinates, np.zeros(0)]).astype(np.float32), words
+
+    def specs(self) -> list[dict[str, Any]]:
+        """Return what the page has to know of all parts; of a text that moves also where it was drawn."""
+        specs = [part.spec() for part in self.parts]
+        for spec, part, to_page in zip(specs, self.parts, self._maps, strict=True):
+            if isinstance(part.artist, Text):
+                spec["drawn"] = to_page(np.array([part.artist.get_unitless_position()], dtype=float))[0].tolist()
+        return specs
+
+    def _in_order(self, moved: Moved) -> list[Place]:
+        names = [part.name for part in self.parts]
+        if moved.keys() != set(names):
+            odd = ", ".join(sorted(moved.keys() ^ set(names)))
+            raise ValueError(f"move must return the same parts each time, but {odd} came only now or only at first.")
+        return [moved[name] for name in names]
+
+    def _draw(self) -> str:
+        drawn = io.StringIO()
+        # Own salt for each picture: the ids of its clip paths must not meet those of another on one page.
+        with mpl.rc_context({"svg.fonttype": "none", "svg.hashsalt": self.alt, "path.simplify": False}):
+            self.figure.savefig(drawn, format="svg", metadata={"Date": None, "Creator": None}, dpi=72)
+        self.figure.set_layout_engine("none")  # longer words must not shift the axes under the parts that are placed
+        svg = re.sub(r"^.*?(?=<svg)|<metadata>.*?</metadata>\s*", "", drawn.getvalue(), flags=re.DOTALL)
+        return svg.replace("<svg ", f'<svg role="img" aria-label="{escape(self.alt)}" ', 1)
+
+    def still(self, moved: Moved) -> str:
+        """Draw the picture anew as SVG, with its parts as given."""
+        self.place(moved)
+        return self._draw()
+
+
+def _part(name: str, artist: Artist | None, place: Place) -> Part:
+    if artist is None:
+        raise ValueError(f"move returned {name!r}, but no artist of the drawing has that gid: set_gid({name!r}).")
+    words, points = _split(place)
+    if not isinstance(artist, (Line2D, Polygon, PathPatch, PolyCollection, Text)):
+        raise ValueError(f"{name!r} is a {type(artist).__name__}, which cannot be moved: use {_KINDS}.")
+    if not artist.get_visible():
+        raise ValueError(f"{name!r} is invisible and would be missing on the page: give it nan coordinates or ''.")
+    if isinstance(artist, Text):
+        _check_text(name, artist, words)
+    elif words is not None:
+        raise ValueError(f"{name!r} is not a text, but move returned words for it: {words!r}.")
+    return Part(name, artist, words is not None, points is not None)
+
+
+def _check_text(name: str, text: Text, words: str | None) -> None:
+    if words is None:
+        return
+    if text.get_rotation() and text.get_rotation_mode() != "anchor":
+        raise ValueError(f"the words of {name!r} are turned: give it rotation_mode='anchor', else they shift.")
+    if text.get_path_effects():
+        raise ValueError(f"{name!r} has path effects, so matplotlib draws it as an outline: its words cannot change.")
+    text.set_parse_math(False)
+
+
+def _split(place: Place) -> tuple[str | None, ArrayLike | None]:
+    if isinstance(place, str):
+        return _one_line(place), None
+    if isinstance(place, tuple) and len(place) == 2 and isinstance(place[0], str):
+        return _one_line(place[0]), place[1]
+    return None, place
+
+
+def _one_line(words: str) -> str:
+    if "\n" in words:
+        raise ValueError(f"words that change must be one line, but got {words!r}: use two texts.")
+    return words
+
+
+def _set_points(artist: Any, points: NDArray[np.float64]) -> None:
+    if isinstance(artist, Line2D):
+        artist.set_data(*(points if len(points) else np.full((1, 2), np.nan)).T)
+    elif isinstance(artist, Text):
+        artist.set_position(points[0])
+    elif isinstance(artist, PolyCollection):
+        artist.set_verts([points])
+    elif isinstance(artist, PathPatch):
+        old = artist.get_path()
+        same = old.codes is not None and len(old.codes) == len(points)
+        artist.set_path(Path(points, old.codes) if same else Path(points))
+    else:
+        artist.set_xy(points)
+
+
+def _page_map(artist: Any, height: float) -> Callable[[Points], Points]:
+    """Transform from the artist's own coordinates to the page: those of matplotlib, y turned down."""
+    to_display = artist.get_data_transform() if isinstance(artist, (Polygon, PathPatch)) else artist.get_transform()
+    to_page = (to_display + Affine2D().scale(1, -1).translate(0, height)).frozen()
+    if not to_page.is_affine:
+        return to_page.transform
+    matrix = to_page.get_matrix()
+    turn, shift = matrix[:2, :2].T.copy(), matrix[:2, 2].copy()
+    return lambda points: points @ turn + shift
+
+
+def _codes(path: Path) -> str:
+    """One letter a vertex; "-" continues a curve."""
+    if path.codes is None:
+        return ""
+    letters, left = [], 0
+    for code in path.codes:
+        letters.append("-" if left else {0: "Z", 1: "M", 2: "L", 3: "Q", 4: "C", 79: "Z"}[int(code)])
+        left = left - 1 if left else {3: 1, 4: 2}.get(int(code), 0)
+    return "".join(letters)

@@ -1,0 +1,154 @@
+"""A real JupyterLab on a free port in a temporary folder, and a headless Chromium that looks at it."""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import os
+import secrets
+import shutil
+import socket
+import subprocess
+import sys
+import time
+import urllib.error
+import urllib.request
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import nbformat
+from playwright.sync_api import Browser, Page, sync_playwright
+
+CHROMIUM = os.environ.get("CHROMIUM", "/usr/bin/chromium")
+CHROMIUM_ARGS = [
+    "--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update",
+    "--disable-sync", "--no-first-run",
+]  # fmt: skip
+SCREENSHOTS = Path(__file__).resolve().parents[2] / ".screenshots"
+FAST_SOCKET = "--ServerApp.kernel_websocket_connection_class=lessons.fast_socket.PromptWebsocketConnection"
+WAIT = 90_000  # ms; a machine that does other things too
+
+
+@dataclass(frozen=True)
+class Lab:
+    """A running server: its folder, address and token."""
+
+    folder: Path
+    port: int
+    token: str
+
+    def url(self, notebook: str) -> str:
+        return f"http://127.0.0.1:{self.port}/lab/tree/{notebook}?token={self.token}"
+
+
+@contextlib.contextmanager
+def running_lab(folder: Path, *options: str, root: str = "work") -> Iterator[Lab]:
+    """Start JupyterLab as the launcher does, with settings of its own; stop it at the end."""
+    lab = Lab(folder / root, _free_port(), secrets.token_hex(8))
+    lab.folder.mkdir(parents=True, exist_ok=True)
+    command = [
+        sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root", f"--port={lab.port}", "--port-retries=0",
+        f"--IdentityProvider.token={lab.token}", f"--ServerApp.root_dir={lab.folder}", *(options or (FAST_SOCKET,)),
+    ]  # fmt: skip
+    with (folder / "lab.log").open("w") as log:
+        server = subprocess.Popen(command, env=_environment(folder), stdout=log, stderr=log)
+        try:
+            _wait_until_up(lab, server, folder / "lab.log")
+            yield lab
+        finally:
+            server.terminate()
+            try:
+                server.wait(20)
+            except subprocess.TimeoutExpired:
+                server.kill()
+
+
+def _environment(folder: Path) -> dict[str, str]:
+    config = folder / "config"
+    (config / "labconfig").mkdir(parents=True, exist_ok=True)
+    # The news extension would ask the network and put a question over the notebook.
+    off = {"disabledExtensions": {"@jupyterlab/apputils-extension:announcements": True}}
+    (config / "labconfig" / "page_config.json").write_text(json.dumps(off))
+    own = {"JUPYTER_CONFIG_DIR": config, "JUPYTER_DATA_DIR": folder / "data", "JUPYTER_RUNTIME_DIR": folder / "run",
+           "IPYTHONDIR": folder / "ipython"}  # fmt: skip
+    return os.environ | {name: str(path) for name, path in own.items()} | {"JUPYTER_NO_CONFIG": ""}
+
+
+def _free_port() -> int:
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return int(probe.getsockname()[1])
+
+
+def _wait_until_up(lab: Lab, server: subprocess.Popen[bytes], log: Path) -> None:
+    end = time.monotonic() + 60
+    while time.monotonic() < end and server.poll() is None:
+        try:
+            with urllib.request.urlopen(f"http://127.0.0.1:{lab.port}/api?token={lab.token}", timeout=2):  # noqa: S310
+                return
+        except (urllib.error.URLError, OSError):
+            time.sleep(0.2)
+    raise RuntimeError(f"JupyterLab did not start:\n{log.read_text()[-3000:]}")
+
+
+@contextlib.contextmanager
+def running_chromium() -> Iterator[Browser]:
+    """Debian's Chromium, headless."""
+    if not (shutil.which(CHROMIUM) or Path(CHROMIUM).exists()):
+        raise RuntimeError(f"no Chromium at {CHROMIUM}: apt-get install chromium, or set CHROMIUM.")
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=CHROMIUM_ARGS)
+        try:
+            yield browser
+        finally:
+            browser.close()
+
+
+def write_notebook(path: Path, cells: Sequence[str]) -> None:
+    """Write a notebook of code cells."""
+    notebook = nbformat.v4.new_notebook(
+        cells=[nbformat.v4.new_code_cell(source) for source in cells],
+        metadata={"kernelspec": {"name": "python3", "display_name": "Python 3", "language": "python"}},
+    )
+    nbformat.write(notebook, path)
+
+
+def open_notebook(browser: Browser, lab: Lab, notebook: str) -> Page:
+    """Open a notebook and wait until its kernel is idle."""
+    page = browser.new_context(viewport={"width": 1200, "height": 1000}).new_page()
+    page.goto(lab.url(notebook), wait_until="domcontentloaded", timeout=WAIT)
+    page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=WAIT)
+    wait_until_idle(page)
+    return page
+
+
+def wait_until_idle(page: Page) -> None:
+    """Wait until the kernel does nothing and no cell is waiting for it."""
+    page.wait_for_selector(".jp-Notebook-ExecutionIndicator[data-status=idle]", state="attached", timeout=WAIT)
+    page.wait_for_function(
+        "![...document.querySelectorAll('.jp-InputPrompt')].some(e => e.textContent.includes('*'))", timeout=WAIT
+    )
+
+
+def run_all(page: Page) -> None:
+    """Run all cells by the menu, as an apprentice does."""
+    page.get_by_role("menuitem", name="Run", exact=True).click()
+    page.locator(".lm-Menu-itemLabel", has_text="Run All Cells").first.click()
+    page.wait_for_timeout(300)
+    wait_until_idle(page)
+
+
+def save(page: Page) -> None:
+    """Save the notebook with the keyboard and wait until it is on the disk."""
+    page.keyboard.press("Control+s")
+    page.wait_for_function("!document.querySelector('.jp-mod-dirty')", timeout=WAIT)
+    page.wait_for_timeout(500)
+
+
+def screenshot(page: Page, name: str) -> Path:
+    """Take a picture of the page into .screenshots."""
+    SCREENSHOTS.mkdir(exist_ok=True)
+    path = SCREENSHOTS / f"{name}.png"
+    page.screenshot(path=path)
+    return path
