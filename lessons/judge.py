@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
 from lessons import reading
@@ -150,7 +151,7 @@ def _judge_order(posed: Posed, answer: tuple[str, ...]) -> tuple[float, str, str
     if picked == key:
         return 1.0, RIGHT, ""
     # Partial credit counts the steps that follow the right step; a half-right order is no proof of knowing it.
-    followed = sum(pair in set(zip(key, key[1:], strict=False)) for pair in zip(picked, picked[1:], strict=False))
+    followed = len(set(pairwise(key)) & set(pairwise(picked)))
     score = 0.5 * followed / (len(key) - 1)
     for mistake in posed.question.mistakes:
         if picked == list(mistake.wrong(posed.numbers)):
@@ -182,11 +183,11 @@ _JUDGES = {
 def _help(posed: Posed, tries: int) -> str:
     """Return the next rung of help: the idea, the step with these numbers, an example, then new numbers."""
     question = posed.question
-    rungs = (question.idea, _fill(question.step, posed), question.example.format_map(posed.other_words))
+    rungs = (_fill(question.idea, posed), _fill(question.step, posed), question.example.format_map(posed.other_words))
     if tries + 1 >= TRIES_BEFORE_NEW_NUMBERS:
         return f"{solution(posed)} Now try it with new numbers."
     rung = rungs[min(tries, 2)]
-    return rung or question.idea
+    return rung or rungs[0]
 
 
 def solution(posed: Posed) -> str:

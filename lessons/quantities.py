@@ -59,6 +59,8 @@ class Q:
     unit: str = ""
 
     def __str__(self) -> str:
+        if self.unit in ("Kv", "Cv"):  # the trade says Kv 40 and not 40 Kv
+            return f"{self.unit} {plain(self.value)}"
         return f"{plain(self.value)} {self.unit}".strip()
 
 

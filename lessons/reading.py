@@ -65,7 +65,7 @@ def number(text: str, unit: str) -> Q | Unreadable:
         return Unreadable("There is no answer yet. Type it below the first line and press Shift+Enter.")
     if len(line) > _LONGEST:
         return Unreadable("That is very long for a number. Type just the number and its unit.")
-    match = _NUMBER.match(line.lstrip("=≈~ ").strip())
+    match = _NUMBER.match(_unit_last(line))
     if not match:
         return Unreadable(f"“{_short(line)}” does not read as a number. Type a number such as {_sample(unit)}.")
     value = _value(match["number"])
@@ -115,6 +115,13 @@ def pairs(text: str, places: str, allowed: str) -> dict[str, str] | Unreadable:
     if sorted(place for place, _ in found) != sorted(places):
         return Unreadable(f"Each number from {places[0]} to {places[-1]} needs exactly one letter.")
     return dict(found)
+
+
+def _unit_last(line: str) -> str:
+    """Bring "Kv = 40" and "about 40 Kv" into one shape."""
+    line = re.sub(r"^(about|approx\.?|ca\.?|=|≈|~|\s)+", "", line, flags=re.IGNORECASE)
+    named = re.match(r"^(kv|cv)\s*[=:]?\s*([-+−]?[\d.,].*)$", line, re.IGNORECASE)
+    return f"{named[2]} {named[1]}" if named else line
 
 
 def _value(text: str) -> float | Unreadable:

@@ -1,0 +1,81 @@
+"""An axis of a live picture that follows the apprentice's unit set: round numbers in either, without drawing anew."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import matplotlib as mpl
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.ticker import MaxNLocator
+from matplotlib.transforms import ScaledTranslation
+from numpy.typing import NDArray
+
+from lessons.quantities import unit_in
+from lessons.sliders import UNIT_SETS, in_unit
+from lessons.svg_parts import Place
+
+_GAP = 5.0  # pt between axis and numbers
+_SIDES = {"x": {"ha": "center", "va": "top"}, "y": {"ha": "right", "va": "center_baseline"}}
+
+
+def unit_axis(axes: Axes, which: str, label: str, unit: str, ticks: int = 6) -> Callable[[str], dict[str, Place]]:
+    """Put ticks, grid and label in trade units on the x or y axis, whose data are in SI and whose limits are set.
+
+    Returns what `move` merges into its answer: ``flow_axis = unit_axis(axes, "y", "flow", "m³/h")`` in `draw`, and
+    ``return {**flow_axis(units), "curve": ...}`` in `move`.
+    """
+    limits = sorted(axes.get_xlim() if which == "x" else axes.get_ylim())
+    places = {units: _round_places(limits, unit_in(unit, units), ticks) for units in UNIT_SETS}
+    most = max(len(at) for at, _ in places.values())
+    _draw_parts(axes, which, places["si"], most)
+
+    def moved(units: str) -> dict[str, Place]:
+        at, said = places[units]
+        here = _points(which, at, 0.0)
+        numbers = {
+            f"{which}_tick_{k}": (said[k], here[k]) if k < len(at) else ("", here[-1]) for k in range(most)
+        }  # fmt: skip
+        words = f"{label} [{unit_in(unit, units)}]" if unit else label
+        return {f"{which}_label": words, f"{which}_ticks": here, f"{which}_grid": _grid(which, at), **numbers}
+
+    return moved
+
+
+def _round_places(limits: list[float], unit: str, ticks: int) -> tuple[NDArray[np.float64], list[str]]:
+    """Find round numbers of a unit within the limits; return where they are in SI, and as words."""
+    low, high = in_unit(limits, unit)
+    numbers = MaxNLocator(ticks, steps=[1, 2, 2.5, 5, 10]).tick_values(low, high)
+    inside = numbers[(numbers >= low - 1e-9 * (high - low)) & (numbers <= high + 1e-9 * (high - low))]
+    at = limits[0] + (inside - low) / (high - low) * (limits[1] - limits[0])
+    digits = next((n for n in range(6) if np.allclose(inside, np.round(inside, n), rtol=0, atol=1e-9)), 6)
+    return at, [f"{0.0 if abs(n) < 1e-12 else n:.{digits}f}".replace("-", "−") for n in inside]
+
+
+def _draw_parts(axes: Axes, which: str, places: tuple[NDArray[np.float64], list[str]], most: int) -> None:
+    along = axes.get_xaxis_transform() if which == "x" else axes.get_yaxis_transform()
+    away = (0.0, -_GAP / 72) if which == "x" else (-_GAP / 72, 0.0)
+    own = axes.xaxis if which == "x" else axes.yaxis
+    own.set_ticks([])
+    size = mpl.font_manager.FontProperties(size=mpl.rcParams[f"{which}tick.labelsize"]).get_size_in_points()
+    wide = size * 1.2 if which == "x" else 0.65 * size * max(len(said) for said in places[1])
+    own.set_label_text(" ", gid=f"{which}_label")
+    own.labelpad = _GAP + wide + 2
+    line: dict[str, Any] = {"transform": along, "clip_on": False, "ls": "", "color": "0.2"}
+    axes.plot([0], [0], marker="|" if which == "x" else "_", ms=4, gid=f"{which}_ticks", **line)
+    axes.plot([0], [0], transform=along, color="0.88", lw=0.7, zorder=0.5, gid=f"{which}_grid")
+    for k in range(most):
+        shift = ScaledTranslation(*away, axes.figure.dpi_scale_trans)
+        axes.text(0, 0, "0", transform=along + shift, size=size, gid=f"{which}_tick_{k}", **_SIDES[which])
+
+
+def _points(which: str, at: NDArray[np.float64], across: float) -> NDArray[np.float64]:
+    points = np.column_stack([at, np.full(len(at), across)])
+    return points if which == "x" else points[:, ::-1]
+
+
+def _grid(which: str, at: NDArray[np.float64]) -> NDArray[np.float64]:
+    lines = [[[p, 0.0], [p, 1.0], [np.nan, np.nan]] for p in at]
+    points = np.array(lines).reshape(-1, 2)
+    return points if which == "x" else points[:, ::-1]

@@ -1,0 +1,90 @@
+"""Finds a question by its id: practice questions here, graded ones where their keys are at home."""
+
+from __future__ import annotations
+
+import functools
+import importlib
+import importlib.util
+import json
+import pkgutil
+from pathlib import Path
+
+from lessons import practice
+from lessons.progress import Progress
+from lessons.question import Question, Sheet, sheet_from_data
+
+# Graded questions live with the instructor's side, which the wheel leaves out. It is looked up by name, so that the
+# lessons work without it: an apprentice with the wheel has no keys, one with a clone works alone with full replies.
+GRADED = "grading.workorders"
+RELEASED = "workorder.json"
+
+
+@functools.cache
+def practice_questions() -> dict[str, Question]:
+    """Return every practice question by id."""
+    names = [module.name for module in pkgutil.iter_modules(practice.__path__)]
+    modules = [importlib.import_module(f"{practice.__name__}.{name}") for name in sorted(names)]
+    return {question.id: question for module in modules for question in module.QUESTIONS}
+
+
+@functools.cache
+def graded_questions() -> dict[str, Question]:
+    """Return every graded question by id; none where the instructor's side is not installed."""
+    if importlib.util.find_spec(GRADED.partition(".")[0]) is None:
+        return {}
+    questions: dict[str, Question] = importlib.import_module(GRADED).questions()
+    return questions
+
+
+def question(question_id: str) -> Question | None:
+    """Return the question with its key, if this machine has it."""
+    return practice_questions().get(question_id) or graded_questions().get(question_id)
+
+
+def released_sheet(folder: Path, badge: str, question_id: str) -> Sheet | None:
+    """Return the sheet the instructor released for a badge, or None where no release lies in the folder.
+
+    Raises
+    ------
+    ValueError
+        If there is a release, but it is broken or knows no such badge or question.
+    """
+    path = folder / RELEASED
+    if not path.exists():
+        return None
+    try:
+        badges = json.loads(path.read_text(encoding="utf-8"))["badges"]
+        sheets = [sheet_from_data(data) for data in badges[badge]["sheets"]] if badge in badges else None
+    except (OSError, ValueError, KeyError, TypeError):
+        raise ValueError(f"The file {RELEASED} beside this notebook is damaged: unpack the zip once more.") from None
+    if sheets is None:
+        raise ValueError(f"Badge {badge} is not on this work order's list. Check the badge in lesson 00.")
+    for sheet in sheets:
+        if sheet.id == question_id:
+            return sheet
+    if question_id in practice_questions():
+        return None
+    raise ValueError(f"Your work order has no question {question_id}. Ask your instructor for a new copy.")
+
+
+def why_missing(question_id: str) -> str:
+    """Say what to do where a question is not to be found."""
+    topic = question_id.partition(".")[0]
+    if any(known.startswith(f"{topic}.") for known in practice_questions()) and ".w" in question_id:
+        return (
+            f"The numbers of work order {question_id} come from your instructor: put this notebook and the file "
+            f"{RELEASED} from the work order's zip in one folder."
+        )
+    return f"There is no question named “{question_id}”. Press Ctrl+Z until the first line of the cell is as it was."
+
+
+def tally(topic: str, known: Progress) -> str:
+    """Tell how many questions of a lesson are solved, and how many there are in all lessons."""
+
+    def solved(prefix: str) -> str:
+        ids = [each for each, q in practice_questions().items() if each.startswith(prefix) and q.kind != "predict"]
+        return f"{sum(known.of(each).solved for each in ids)} of {len(ids)}"
+
+    orders = [each for each in known.records if each.startswith(f"{topic}.w") and known.of(each).recorded]
+    answered = f", {len(orders)} work order questions answered" if orders else ""
+    return f"this lesson: {solved(f'{topic}.')} practice solved{answered} · all lessons: {solved('')} solved"

@@ -1,0 +1,177 @@
+"""What a lesson notebook calls: `begin`, `ask`, `%%answer`, `live`, `sign_on`. The only module that imports IPython."""
+
+from __future__ import annotations
+
+import importlib
+import os
+from pathlib import Path
+from typing import Any
+
+from IPython.core.getipython import get_ipython
+from IPython.display import HTML, DisplayHandle, display
+
+from lessons import bank, cards, figures, progress, slips
+from lessons.judge import RECORDED, UNREADABLE, Reply, acknowledge, judge
+from lessons.question import Posed, Sheet, pose
+from lessons.sign_on import sign_on_form
+
+__all__ = ["ask", "begin", "live", "picture", "sign_on"]
+
+# Set by the instructor's side while nbgrader runs a hand-in: "module:function" from question id to marks. A name and
+# not an import, because the lessons never import the instructor's side.
+MARKER = "LESSONS_MARKER"
+
+_waiting: dict[str, list[Any]] = {}  # prediction id -> live pictures that unlock when it is answered
+_headers: dict[str, DisplayHandle] = {}
+_questions: dict[str, DisplayHandle] = {}
+
+
+def begin(topic: str) -> None:
+    """Show the header line of a lesson; its topic is the first part of its questions' ids."""
+    ready()
+    _headers[topic] = display(HTML(_header(topic)), display_id=f"header-{topic}")
+
+
+def ready() -> None:
+    """Make `%%answer` known to this kernel, and have slips of the hand answered with a sentence."""
+    shell = get_ipython()
+    if shell is not None and "answer" not in shell.magics_manager.magics["cell"]:
+        shell.register_magic_function(_answer_magic, "cell", "answer")
+        slips.answer_with_a_sentence(shell, lambda said: _say(said))
+
+
+def sign_on() -> None:
+    """Show the form for badge number and units."""
+    display(sign_on_form(_folder(), _refresh))
+
+
+def ask(question_id: str) -> float | None:
+    """Show a question with this apprentice's numbers; under marking, end with the marks instead."""
+    marker = os.environ.get(MARKER)
+    if marker and question_id not in bank.practice_questions():
+        module, _, function = marker.partition(":")
+        return float(getattr(importlib.import_module(module), function)(question_id))
+    try:
+        _questions[question_id] = display(_card(_sheet(question_id)), display_id=f"ask-{question_id}")
+    except ValueError as problem:
+        _say(str(problem))
+    return None
+
+
+def live(name: str, after: str = "") -> None:
+    """Show a live picture; with `after`, its sliders unlock once that prediction is written down."""
+    known = progress.load(_folder())
+    shown = figures.LIVE[name](known.units)
+    if after:
+        shown.locked = not known.of(after).recorded
+        _waiting.setdefault(after, []).append(shown)
+    display(shown)
+
+
+def picture(name: str, **settings: Any) -> None:
+    """Show a still picture."""
+    display(figures.still(name, **settings))
+
+
+def answer(question_id: str, text: str) -> None:
+    """Judge an answer, write it down and show the reply; a blank one says nothing."""
+    if os.environ.get(MARKER) or not text.strip():
+        return
+    try:
+        released = bank.released_sheet(_folder(), _badge(), question_id)
+        if released:
+            _reply(question_id, text, acknowledge(released, text))
+        elif text.strip().lower() == "new":
+            _give_new_numbers(question_id)
+        else:
+            _judge(_posed(question_id), text)
+    except ValueError as problem:
+        _say(str(problem))
+    _refresh()
+
+
+def _judge(posed: Posed, text: str) -> None:
+    """Judge by the key; running the same answer again is answered again, but is no new try."""
+    known = progress.load(_folder()).of(posed.question.id)
+    if text in known.old_texts and text not in known.texts:
+        _say("That is your answer to the earlier numbers. This question has new ones: type a new answer over it.")
+        return
+    reply = judge(posed, text, known.texts.index(text) if text in known.texts else known.tries)
+    _reply(posed.question.id, text, reply)
+    if reply.fresh and text not in known.texts:
+        _give_new_numbers(posed.question.id)
+
+
+def _reply(question_id: str, text: str, reply: Reply) -> None:
+    display(HTML(cards.reply_html(reply)))
+    if reply.tag == UNREADABLE:
+        return
+    if text not in progress.load(_folder()).of(question_id).texts:
+        progress.record(_folder(), question_id, text, reply.tag, reply.score)
+    if reply.tag == RECORDED:
+        for waiting in _waiting.get(question_id, ()):
+            waiting.locked = False
+
+
+def _give_new_numbers(question_id: str) -> None:
+    _posed(question_id)  # an unknown question is refused before anything is written down
+    progress.new_numbers(_folder(), question_id)
+    card = _card(_sheet(question_id))
+    display(card)
+    if question_id in _questions:
+        _questions[question_id].update(card)
+
+
+def _answer_magic(line: str, cell: str) -> None:
+    """`%%answer <question id>` and below it the answer in plain words."""
+    answer(line.strip(), cell) if line.strip() else _say(slips.LOST_NAME)
+
+
+def _sheet(question_id: str) -> Sheet:
+    return bank.released_sheet(_folder(), _badge(), question_id) or _posed(question_id).sheet
+
+
+def _posed(question_id: str) -> Posed:
+    question = bank.question(question_id)
+    if question is None:
+        raise ValueError(bank.why_missing(question_id))
+    known = progress.load(_folder())
+    return pose(question, known.badge, known.units, known.of(question_id).turn)
+
+
+def _card(sheet: Sheet) -> HTML:
+    graded = sheet.id not in bank.practice_questions()
+    return _Card(sheet, cards.question_html(sheet, cards.heading(sheet, graded), _badge() if graded else ""))
+
+
+class _Card(HTML):
+    """A question card that also has words for places without HTML."""
+
+    def __init__(self, sheet: Sheet, html: str) -> None:
+        super().__init__(html)
+        self._text = cards.question_text(sheet)
+
+    def __repr__(self) -> str:
+        return self._text
+
+
+def _header(topic: str) -> str:
+    known = progress.load(_folder())
+    return cards.header_html(known.badge, known.units, bank.tally(topic, known))
+
+
+def _refresh() -> None:
+    for topic, handle in _headers.items():
+        handle.update(HTML(_header(topic)))
+
+
+def _say(sentence: str) -> None:
+    display(HTML(cards.note_html(sentence)))
+
+
+def _badge() -> str:
+    return progress.load(_folder()).badge
+
+
+def _folder() -> Path:
+    return Path.cwd()

@@ -1,0 +1,1 @@
+"""Practice questions with their keys, one module per lesson."""

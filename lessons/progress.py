@@ -1,0 +1,119 @@
+"""What this apprentice has answered: one line of JSON for each event, appended, never rewritten.
+
+Appending keeps two open lessons from overwriting each other, and a line cut short by a crash costs that line only.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+FILE = ".progress.jsonl"
+ALONE = "alone"
+
+
+@dataclass(frozen=True)
+class Record:
+    """What is known of one question: tries on the present numbers, and how it ended."""
+
+    turn: int = 0
+    tries: int = 0
+    texts: tuple[str, ...] = ()
+    old_texts: tuple[str, ...] = ()
+    solved: bool = False
+    recorded: bool = False
+    tags: tuple[str, ...] = ()
+    last: str = ""
+
+
+@dataclass(frozen=True)
+class Progress:
+    """Who works here, in which units, and what became of each question."""
+
+    badge: str = ALONE
+    units: str = "si"
+    records: Mapping[str, Record] = field(default_factory=dict)
+
+    def of(self, question_id: str) -> Record:
+        """Return the record of one question; an empty one if it was never answered."""
+        return self.records.get(question_id, Record())
+
+
+def load(folder: Path) -> Progress:
+    """Read the progress of a folder; lines that cannot be read are passed over."""
+    progress = Progress()
+    try:
+        text = (folder / FILE).read_text(encoding="utf-8", errors="replace")
+    except OSError:
+        return progress
+    records: dict[str, Record] = {}
+    badge, units = progress.badge, progress.units
+    for line in text.splitlines():
+        event = _event(line)
+        if event.get("what") == "sign_on":
+            badge, units = str(event.get("badge", badge)), str(event.get("units", units))
+        elif event.get("what") in ("answer", "new") and isinstance(event.get("id"), str):
+            records[event["id"]] = _after(records.get(event["id"], Record()), event)
+    return Progress(badge, units if units in ("si", "us") else "si", records)
+
+
+def sign_on(folder: Path, badge: str, units: str) -> None:
+    """Write down who works here and in which units."""
+    _append(folder, {"what": "sign_on", "badge": badge, "units": units})
+
+
+def record(folder: Path, question_id: str, text: str, tag: str, score: float) -> None:
+    """Write down an answer that was read and judged."""
+    _append(folder, {"what": "answer", "id": question_id, "text": text, "tag": tag, "score": score})
+
+
+def new_numbers(folder: Path, question_id: str) -> None:
+    """Write down that a question starts anew with the next variant."""
+    _append(folder, {"what": "new", "id": question_id})
+
+
+def _after(record: Record, event: Mapping[str, Any]) -> Record:
+    if event["what"] == "new":
+        return Record(
+            record.turn + 1, old_texts=record.old_texts + record.texts, solved=record.solved, tags=record.tags
+        )
+    tag = str(event.get("tag", ""))
+    solved = tag == "right"
+    return Record(
+        turn=record.turn,
+        tries=record.tries + (not solved),
+        texts=(*record.texts, str(event.get("text", ""))),
+        old_texts=record.old_texts,
+        solved=record.solved or solved,
+        recorded=True,
+        tags=(*record.tags, tag),
+        last=str(event.get("at", "")),
+    )
+
+
+def _event(line: str) -> dict[str, Any]:
+    try:
+        event = json.loads(line)
+    except ValueError:
+        return {}
+    return event if isinstance(event, dict) else {}
+
+
+def _append(folder: Path, event: dict[str, Any]) -> None:
+    """Append one line with a single write, so that two writers cannot mix their lines."""
+    line = json.dumps({"at": datetime.now().astimezone().isoformat(timespec="seconds"), **event}, ensure_ascii=False)
+    handle = os.open(folder / FILE, os.O_WRONLY | os.O_CREAT | os.O_APPEND, 0o644)
+    try:
+        os.write(handle, ("\n" if _cut_short(folder) else "").encode() + line.encode() + b"\n")
+    finally:
+        os.close(handle)
+
+
+def _cut_short(folder: Path) -> bool:
+    text = (folder / FILE).read_bytes()[-1:]
+    return text not in (b"", b"\n")

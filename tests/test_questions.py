@@ -1,0 +1,204 @@
+"""Every variant of every question: right, each mistake, unreadable, absurd; and one row a question worked by hand."""
+
+from __future__ import annotations
+
+import string
+from itertools import combinations
+
+import pytest
+
+from lessons import bank, judge
+from lessons.judge import RIGHT, UNREADABLE
+from lessons.quantities import Q, from_base
+from lessons.question import KINDS, Posed, Question, Sheet, pose, pose_variant, sheet_from_data
+from valvecalc import characteristic
+
+QUESTIONS = {**bank.practice_questions(), **bank.graded_questions()}
+JUDGED = [q for q in QUESTIONS.values() if q.kind != "predict"]
+NUMBERS = [q for q in JUDGED if q.kind == "number"]
+CHOICES = [q for q in JUDGED if q.kind == "choice"]
+UNITS = ("si", "us")
+
+
+def every_variant(question: Question) -> list[Posed]:
+    return [pose_variant(question, i, units) for i in range(len(question.variants)) for units in UNITS]
+
+
+def typed(value: float, unit: str) -> str:
+    return str(Q(from_base(value, unit).value, unit))
+
+
+def letter_of(posed: Posed, name: str) -> str:
+    return next(letter for letter, option in posed.names.items() if option == name)
+
+
+def ids(questions: list[Question]) -> list[str]:
+    return [q.id for q in questions]
+
+
+@pytest.mark.parametrize("question", QUESTIONS.values(), ids=ids(list(QUESTIONS.values())))
+def test_is_whole(question: Question) -> None:
+    assert question.kind in KINDS
+    assert question.kind == "predict" or (question.key and question.idea and question.step and question.source)
+    assert question.kind == "predict" or len(question.variants) >= 12
+    assert len({tuple(map(str, v.items())) for v in question.variants}) == len(question.variants), "a variant twice"
+    if question.kind == "number":
+        assert len(question.mistakes) >= 2
+        assert question.plausible
+
+
+@pytest.mark.parametrize("question", QUESTIONS.values(), ids=ids(list(QUESTIONS.values())))
+def test_every_text_fills_and_every_sheet_survives_json(question: Question) -> None:
+    for posed in every_variant(question):
+        sheet = posed.sheet
+        assert "{" not in sheet.text + "".join(text for _, text in sheet.options)
+        assert sheet_from_data(sheet.as_data()) == sheet
+        assert not [name for _, name, _, _ in string.Formatter().parse(sheet.text) if name]
+
+
+@pytest.mark.parametrize("question", NUMBERS, ids=ids(NUMBERS))
+def test_number_right_and_each_mistake(question: Question) -> None:
+    for posed in every_variant(question):
+        right = judge.right_number(posed)
+        unit = posed.sheet.unit
+        assert judge.judge(posed, typed(right, unit)).tag == RIGHT
+        assert judge.judge(posed, typed(right, unit).replace(".", ",").split(" ")[0]).tag in (RIGHT, UNREADABLE)
+        assert judge.judge(posed, typed(right * (1 + 0.9 * question.within), unit)).tag == RIGHT
+        assert judge.judge(posed, typed(right * (1 + 1.1 * question.within), unit)).tag != RIGHT
+        for mistake in question.mistakes:
+            reply = judge.judge(posed, typed(float(mistake.wrong(posed.numbers)), unit))
+            assert (reply.tag, reply.score) == (mistake.tag, mistake.credit), (posed.words, reply)
+
+
+@pytest.mark.parametrize("question", NUMBERS, ids=ids(NUMBERS))
+def test_no_two_answers_can_be_taken_for_each_other(question: Question) -> None:
+    """Right answer and mistakes lie apart by more than both tolerances, in every variant."""
+    for posed in every_variant(question):
+        answers = [("right", judge.right_number(posed))]
+        answers += [(m.tag, float(m.wrong(posed.numbers))) for m in question.mistakes]
+        for (a, x), (b, y) in combinations(answers, 2):
+            assert abs(x - y) > 2 * question.within * min(abs(x), abs(y)), (posed.words, a, b, x, y)
+
+
+@pytest.mark.parametrize("question", NUMBERS, ids=ids(NUMBERS))
+def test_both_unit_sets_have_the_same_answer(question: Question) -> None:
+    for i in range(len(question.variants)):
+        si, us = (judge.right_number(pose_variant(question, i, units)) for units in UNITS)
+        assert us == pytest.approx(si, rel=question.within / 2)
+
+
+@pytest.mark.parametrize("question", NUMBERS, ids=ids(NUMBERS))
+def test_right_answers_are_plausible(question: Question) -> None:
+    for posed in every_variant(question):
+        right = typed(judge.right_number(posed), posed.sheet.unit)
+        assert judge.acknowledge(posed.sheet, right).means == ""
+
+
+@pytest.mark.parametrize("question", CHOICES, ids=ids(CHOICES))
+def test_choice_right_and_each_wrong_option(question: Question) -> None:
+    assert question.key
+    for posed in every_variant(question):
+        right = question.key(posed.numbers)
+        for option in question.options:
+            reply = judge.judge(posed, letter_of(posed, option.name))
+            assert reply.tag == (RIGHT if option.name == right else option.name)
+            assert option.name == right or option.says, f"{question.id}: nothing is said to {option.name}"
+
+
+@pytest.mark.parametrize("question", JUDGED, ids=ids(JUDGED))
+@pytest.mark.parametrize("text", ["", "?", "no idea", "1,200", "12 parsec", "9" * 400])
+def test_unreadable_costs_nothing_and_is_polite(question: Question, text: str) -> None:
+    reply = judge.judge(pose(question, "4711"), text)
+    assert reply.tag == UNREADABLE
+    assert reply.score == 0
+    assert reply.text.endswith(".")
+
+
+@pytest.mark.parametrize("question", NUMBERS, ids=ids(NUMBERS))
+@pytest.mark.parametrize("text", ["0", "-1e", "123456789", "-99999", "0,0000001"])
+def test_absurd_numbers_are_never_right(question: Question, text: str) -> None:
+    for posed in every_variant(question):
+        assert judge.judge(posed, text).tag != RIGHT
+
+
+@pytest.mark.parametrize("question", JUDGED, ids=ids(JUDGED))
+def test_help_climbs_and_ends_with_new_numbers(question: Question) -> None:
+    posed = pose(question, "4711")
+    wrong = next(text for text in ("0.0123", "a", "b", "c") if _is_wrong(posed, text))
+    replies = [judge.judge(posed, wrong, tries) for tries in range(4)]
+    assert len({reply.next for reply in replies}) == 4
+    assert [reply.fresh for reply in replies] == [False, False, False, True]
+
+
+def _is_wrong(posed: Posed, text: str) -> bool:
+    return judge.judge(posed, text).tag not in (RIGHT, UNREADABLE)
+
+
+def test_letters_and_numbers_do_not_give_the_key_away() -> None:
+    """Over the variants the right letter is spread: no letter is right more than three times in four."""
+    for question in CHOICES:
+        assert question.key
+        letters = [letter_of(p, question.key(p.numbers)) for p in every_variant(question)]
+        assert max(letters.count(letter) for letter in set(letters)) <= 0.75 * len(letters), question.id
+
+
+def test_sheets_hold_no_key() -> None:
+    names = {field for sheet in (pose(q, "4711").sheet for q in JUDGED) for field in sheet.as_data()}
+    assert names == set(Sheet.__dataclass_fields__)
+    assert not names & {"key", "mistakes", "within", "why", "step", "example"}
+
+
+# Worked by hand from the numbers in the second column; the working stands in the fourth.
+BY_HAND = [
+    ("start.read", {"p": Q(4.8, "bar")}, Q(4.8, "bar"), "as shown"),
+    ("inherent.linear", {"kv": Q(40, "Kv"), "travel": Q(30, "%")}, Q(12, "Kv"), "40 · 0.30"),
+    ("inherent.step", {"r": 50}, Q(47.88, "%"), "reference list 1.1: factor per 10 % travel 1.47876"),
+    ("inherent.coefficient", {"kv": Q(100, "Kv"), "r": 50, "travel": Q(40, "%")}, Q(9.564, "Kv"), "list 1.1: 9.56352 %"),
+    ("inherent.travel", {"phi": Q(10, "%"), "r": 50}, Q(41.14, "%"), "1 − 2.302585/3.912023 = 0.41141"),
+    ("inherent.rangeability", {"low": Q(2, "Kv"), "high": Q(100, "Kv")}, Q(50, ""), "100/2"),
+    ("installed.ratio", {"valve": Q(0.5, "bar"), "pipe": Q(1.5, "bar")}, Q(25, "%"), "0.5/2.0"),
+    ("installed.quarter", {"pipe": Q(2, "bar"), "q": Q(50, "%")}, Q(0.5, "bar"), "2 · 0.25"),
+    ("installed.flow", {"a": Q(50, "%"), "phi": Q(20, "%")}, Q(27.735, "%"), "list 2.2: linear, h 20 %, a 0.5"),
+    ("installed.flow", {"a": Q(25, "%"), "phi": Q(10, "%")}, Q(19.7066, "%"), "list 2.2: linear, h 10 %, a 0.25"),
+    ("installed.drop", {"a": Q(20, "%"), "q": Q(50, "%"), "total": Q(4, "bar")}, Q(3.2, "bar"), "4·(1 − 0.8·0.25)"),
+    ("installed.pump", {"pump": Q(7.5, "bar"), "static": Q(2.5, "bar"), "pipe": Q(3.5, "bar")}, Q(1.5, "bar"), "7.5−2.5−3.5"),
+    ("installed.range", {"r": 50, "a": Q(10, "%")}, Q(15.8398, ""), "list 2.4"),
+    ("inherent.w1", {"g": Q(30, "%")}, Q(13.786, ""), "1.3^10 = 13.7858"),
+    ("inherent.w2", {"kv": Q(100, "Kv"), "r": 50, "travel": Q(70, "%")}, Q(30.925, "Kv"), "list 1.1: 30.9249 %"),
+    ("inherent.w4", {"need": Q(2.5, "Kv"), "kv": Q(25, "Kv"), "r": 50}, Q(41.14, "%"), "as inherent.travel"),
+    ("installed.w1", {"before": Q(5.2, "bar"), "after": Q(4, "bar"), "total": Q(5, "bar")}, Q(24, "%"), "1.2/5"),
+    ("installed.w2", {"a": Q(25, "%"), "phi": Q(30, "%")}, Q(53.2414, "%"), "list 2.2: linear, h 30 %, a 0.25"),
+    ("installed.w4", {"a": Q(20, "%"), "q": Q(50, "%"), "total": Q(4, "bar")}, Q(3.2, "bar"), "4·(1 − 0.8·0.25)"),
+]
+
+
+@pytest.mark.parametrize(("question_id", "numbers", "answer", "working"), BY_HAND)
+def test_key_by_hand(question_id: str, numbers: dict[str, Q], answer: Q, working: str) -> None:
+    question = QUESTIONS[question_id]
+    assert question.key
+    from types import SimpleNamespace
+
+    from lessons.quantities import to_base
+
+    base = {name: to_base(n) if isinstance(n, Q) else n for name, n in numbers.items()}
+    assert from_base(question.key(SimpleNamespace(**base)), answer.unit).value == pytest.approx(answer.value, rel=1e-3)
+
+
+def test_every_number_question_is_worked_by_hand_once() -> None:
+    assert {q.id for q in NUMBERS} == {row[0] for row in BY_HAND}
+
+
+# The tables of the trim to recognise: R of the linear and equal percentage rows, root n of the quick opening ones.
+TABLE_SHAPES = [("linear", 50), ("linear", 30), ("linear", None), ("linear", 20), ("equal", 50), ("equal", 30),
+                ("equal", 20), ("equal", 100), ("quick", 2), ("quick", 3), ("quick", 2.5), ("quick", 2.2246)]  # fmt: skip
+
+
+def test_tables_of_the_unknown_trim_follow_the_equations() -> None:
+    from lessons.practice.inherent import TABLES
+
+    curves = {"linear": characteristic.linear, "equal": characteristic.equal_percentage,
+              "quick": characteristic.quick_opening}  # fmt: skip
+    for (kind, *phi), (shape, parameter) in zip(TABLES, TABLE_SHAPES, strict=True):
+        assert kind == shape
+        expected = 100 * curves[kind]([0.25, 0.5, 0.75], parameter)
+        assert phi == pytest.approx(list(expected), abs=0.06)
