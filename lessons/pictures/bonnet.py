@@ -1,0 +1,141 @@
+"""Bonnet with guide and packing box, yoke stub and stem: what sits on top of every sliding-stem body.
+
+Sizes are those of a 2 in (DN 50) valve, rounded and from memory: good for the eye, not for ordering parts.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from lessons.pictures.labels import Part
+from lessons.pictures.parts import bar, flip, rect, round_bar, rounded, shift
+from lessons.pictures.sheet import Shape
+
+STEM = 6.35  # [mm] radius of the valve stem
+POST = 11.0  # [mm] radius of the plug's guide post
+BORE = 12.5  # [mm] radius of the packing box
+LOW, HIGH = 64.0, 128.0  # [mm] bottom and top of the packing box above the joint
+TOP = 158.0  # [mm] end of the packing studs
+RINGS = (4.0, 10.5, 17.0, 36.0, 42.5, 49.0)  # [mm] lower edge of each packing ring above the box's bottom
+RING = 6.5  # [mm] height of a packing ring
+
+
+def both(xy, look: str, z: float, gid: str = "") -> list[Shape]:
+    """Return a shape and its mirror image across the valve's axis."""
+    names = (f"{gid}-right", f"{gid}-left") if gid else ("", "")
+    return [Shape(xy, look, z, names[0]), Shape(flip(xy), look, z, names[1])]
+
+
+def casting(guide: float = POST) -> list[Shape]:
+    """Return the bonnet, cut, standing on the joint at y = 0; its bore guides a post of the given radius."""
+    outer = rounded([
+        (14, -6), (38, -6), (38, 0), (78, 0), (78, 20, 2), (34, 20, 12), (34, 92), (27, 92, 1.5), (27, 128, 1.5),
+        (BORE, 128), (BORE, LOW), (STEM + 1.2, LOW), (STEM + 1.2, 57), (14, 57, 2),
+    ])  # fmt: skip
+    shapes = both(outer, "bonnet", 3)
+    shapes.append(Shape(bar(14, -6, 57), "fluid low", 2))
+    shapes.append(Shape(bar(STEM + 1.2, 57, LOW), "fluid low", 2))
+    shapes += both(rect(guide, -6, 14 + 2, 26), "guide", 3.5)
+    return shapes
+
+
+def bolting(radius: float = 62.0, low: float = -24.0) -> list[Shape]:
+    """Return the body studs with nuts, and the gasket, seen at the joint y = 0."""
+    shapes = both(rect(radius - 5, low, radius + 5, 38), "bolt", 4)
+    shapes += both(rounded([(radius - 9, 20), (radius + 9, 20), (radius + 9, 33, 3), (radius - 9, 33, 3)]),
+                   "bolt", 4.5)  # fmt: skip
+    return shapes + both(rect(40, -2.5, 50, 1), "soft", 4)
+
+
+def packing() -> list[Shape]:
+    """Return packing rings, lantern ring, bottom ring, follower, flange and studs in the packing box."""
+    inner = STEM
+    shapes = both(rect(inner, LOW, BORE, LOW + 4), "ring", 5)
+    for low in RINGS:
+        shapes += both(rect(inner, LOW + low, BORE, LOW + low + RING), "packing", 5)
+    waist = [(inner, 23.5), (BORE, 23.5), (BORE, 26), (BORE - 2, 28), (BORE - 2, 31.5), (BORE, 33.5), (BORE, 36),
+             (inner, 36), (inner, 33.5), (inner + 2, 31.5), (inner + 2, 28), (inner, 26)]  # fmt: skip
+    shapes += both(shift(np.array(waist), 0, LOW), "ring", 5)
+    follower = [(inner, 55.5), (BORE, 55.5), (BORE, 70), (BORE + 3, 72), (BORE + 3, 76), (inner + 2, 76), (inner, 74)]
+    shapes += both(shift(np.array(follower), 0, LOW), "ring", 5)
+    return shapes + gland()
+
+
+def gland() -> list[Shape]:
+    """Return the packing flange with its two studs and nuts."""
+    shapes = both(rounded([(9, 140), (30, 140, 2), (30, 150, 2), (13, 150), (9, 146)]), "steel", 5.5)
+    shapes += both(rect(19, 112, 25, TOP), "bolt", 5.2)
+    return shapes + both(rounded([(16, 150), (28, 150), (28, 157, 2), (16, 157, 2)]), "bolt", 6)
+
+
+def torn(left: float, right: float, y: float) -> list[tuple[float, float]]:
+    """Return the wavy edge, from left to right, where a part is broken off in the drawing."""
+    return [(left, y), (left + (right - left) * 0.3, y + 2.5), (left + (right - left) * 0.7, y - 2.5), (right, y)]
+
+
+def yoke_legs(top: float, broken: bool) -> list[Shape]:
+    """Return the foot of the yoke round the bonnet, its nut, and its legs as far as `top`."""
+    shapes = both(rounded([(27, 92), (44, 92), (48, 97, 3), (48, 108, 3), (27, 108)]), "body", 4)
+    shapes += both(rounded([(27, 108), (41, 108), (41, 120, 3), (27, 120)]), "bolt", 4)
+    leg = [(38, 100, 4), (52, 100, 6), (70, 135, 14), (70, top), (58, top), (58, 136, 10), (44, 112, 6)]
+    if broken:
+        leg[3:5] = torn(58, 70, top)[::-1]
+    return shapes + both(rounded(leg), "casting", 2.9)
+
+
+def scale_plate(closed: float, travel: float) -> list[Shape]:
+    """Return the travel scale on the right-hand leg, with marks at every tenth; `closed` is the pointer's height."""
+    shapes = [Shape(rect(57, closed - 6, 71, closed + travel + 6), "plate", 7)]
+    for tenth in range(11):
+        y = closed + travel * tenth / 10
+        shapes.append(Shape(np.array([(57, y), (67 if tenth % 5 == 0 else 62, y)]), "edge", 7.1))
+    return shapes
+
+
+def stem(low: float, connector: float, lift: float) -> list[Shape]:
+    """Return valve stem, clamp, pointer and the end of the actuator's stem, raised by `lift`."""
+    foot = connector - 11
+    clamp = rounded([(-17, foot, 2), (17, foot, 2), (17, foot + 22, 2), (-17, foot + 22, 2)])
+    above = np.array([(-8, foot + 15), (8, foot + 15), *torn(-8, 8, foot + 40)[::-1]])
+    pointer = np.array([(12, connector - 2), (48, connector - 2), (56, connector), (48, connector + 2),
+                        (12, connector + 2)])  # fmt: skip
+    pieces = [
+        (bar(STEM, low, foot + 8), "trim", 6, "stem"),
+        (above, "steel", 6, "actuator-stem"),
+        (pointer, "soft", 7.5, "pointer"),
+        (clamp, "steel", 8, "connector"),
+        (rounded([(-12, connector - 4), (-4, connector - 4), (-4, connector + 4), (-12, connector + 4)]),
+         "bolt", 8.1, "connector-bolt-left"),
+        (rounded([(12, connector - 4), (4, connector - 4), (4, connector + 4), (12, connector + 4)]),
+         "bolt", 8.1, "connector-bolt-right"),
+    ]  # fmt: skip
+    return [Shape(shift(xy, 0, lift), look, z, gid) for xy, look, z, gid in pieces]
+
+
+def plug(seat: float, radius: float, contour: np.ndarray, lift: float, post_top: float) -> Shape:
+    """Return a contoured plug with guide post, seated at height `seat` when lift is 0.
+
+    `contour` is radius and depth below the seat line, from the tip up; the seating face is a cone of 45 degrees.
+    """
+    below = np.column_stack([contour[:, 0], seat - contour[:, 1]])
+    skirt = [(radius, seat), (radius + 3, seat + 3), (radius + 3, seat + 20), (POST + 2, seat + 28),
+             (POST, seat + 32), (POST, post_top - 2), (POST - 2, post_top)]  # fmt: skip
+    return Shape(shift(round_bar(np.vstack([below, skirt])), 0, lift), "trim", 6, "plug")
+
+
+# Where the leaders of these parts end, above the joint.
+OUTSIDE = (
+    Part("packing flange", (-27, 145)),
+    Part("stem", (0, 161), "left"),
+    Part("stem connector", (-15, 175), rides=(0, 30)),
+    Part("travel pointer", (40, 175), rides=(0, 30)),
+    Part("travel scale", (69, 171)),
+)
+PARTS = (
+    Part("bonnet", (-24, 44)),
+    Part("body studs", (62, 36)),
+    Part("packing rings", (9.4, 71)),
+    Part("lantern ring", (10, 90)),
+    Part("packing follower", (9.4, 124)),
+    Part("packing studs", (22, 154)),
+)

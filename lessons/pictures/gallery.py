@@ -1,0 +1,53 @@
+"""Write every picture to a folder, with a page to look them all through: python -m lessons.pictures.gallery OUT."""
+
+from __future__ import annotations
+
+import html
+import sys
+from pathlib import Path
+
+import matplotlib as mpl
+from matplotlib.figure import Figure
+
+from lessons.pictures.catalogue import PICTURES, Picture
+
+TRAVELS = (0.0, 0.5, 1.0)
+
+
+def save(figure: Figure, stem: Path) -> str:
+    """Write one picture as SVG and as PNG of the size it has in a browser; return the SVG's name."""
+    with mpl.rc_context({"svg.fonttype": "none", "svg.hashsalt": stem.name}):
+        figure.savefig(stem.with_suffix(".svg"), metadata={"Date": None})
+    figure.savefig(stem.with_suffix(".png"), dpi=96)
+    return stem.with_suffix(".svg").name
+
+
+def section(name: str, picture: Picture, folder: Path) -> str:
+    """Return one picture's part of the page: closed, half and open, numbers only, and its part list."""
+    images = [(save(picture.draw(travel=t), folder / f"{name}-{100 * t:.0f}"), picture.alt) for t in TRAVELS]
+    images.append((save(picture.draw(names=False), folder / f"{name}-numbers"), f"{picture.title}, numbers only"))
+    shown = "\n".join(f'<img src="{file}" alt="{html.escape(alt)}">' for file, alt in images)
+    rows = "\n".join(f"<li><b>{name}</b>: {html.escape(does)}</li>" for _, name, does in picture.parts())
+    return (
+        f'<h2 id="{name}">{html.escape(picture.title)}</h2>\n<p>{html.escape(picture.alt)}</p>\n'
+        f"{shown}\n<ol>\n{rows}\n</ol>\n"
+    )
+
+
+def write(folder: Path) -> Path:
+    """Write the page and all its pictures; return the page."""
+    folder.mkdir(parents=True, exist_ok=True)
+    sections = "".join(section(name, picture, folder) for name, picture in PICTURES.items())
+    links = " · ".join(f'<a href="#{n}">{html.escape(p.title)}</a>' for n, p in PICTURES.items())
+    page = folder / "index.html"
+    page.write_text(
+        '<!doctype html>\n<html lang="en"><meta charset="utf-8"><title>Pictures</title>\n'
+        "<style>body{font:16px sans-serif;max-width:1500px;margin:auto}img{margin:8px}</style>\n"
+        f"<h1>Pictures, closed, half and open</h1>\n<p>{links}</p>\n{sections}</html>\n",
+        encoding="utf-8",
+    )
+    return page
+
+
+if __name__ == "__main__":
+    print(write(Path(sys.argv[1] if len(sys.argv) > 1 else "pictures")))  # noqa: T201

@@ -1,0 +1,171 @@
+"""A cut-away drawing from its parts: draw it once, and say where its moving parts are at a travel."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import NamedTuple
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+from matplotlib.lines import Line2D
+from matplotlib.patches import Polygon
+from numpy.typing import ArrayLike
+
+from lessons.pictures import labels, style
+from lessons.pictures.labels import Part
+from lessons.pictures.parts import Points, circle, head, rect, shift, smooth
+from valvecalc import checks
+
+NAMES_ROOM = 122.0  # [pt] beside the drawing, for numbers with names
+NUMBERS_ROOM = 34.0  # [pt] beside the drawing, for numbers alone
+
+
+HEADS = {"flow": "flow head", "air flow": "air head"}
+
+
+class Shape(NamedTuple):
+    """One outline in one look; those with a higher z lie in front; a gid marks one that moves or is measured."""
+
+    xy: Points
+    look: str
+    z: float = 1.0
+    gid: str = ""
+
+
+def lifted(shapes: list[Shape], dy: float) -> list[Shape]:
+    """Return shapes drawn about their own foot, lifted to where that foot is."""
+    return [s._replace(xy=shift(s.xy, 0, dy)) for s in shapes]
+
+
+class Drawing(NamedTuple):
+    """All that makes a cut-away: the shapes that stay, those that move, the names, and the paper they need."""
+
+    fixed: Callable[[], list[Shape]]
+    moving: Callable[[float], list[Shape]]
+    parts: tuple[Part, ...]
+    box: tuple[float, float, float, float]  # [mm] left, bottom, right, top of what is drawn
+    scale: float  # [pt/mm]
+    says: Callable[[float], str] = lambda travel: f"travel {100 * travel:.0f} %"
+    bar: float = 50.0  # [mm] length of the scale bar; 0 for a sketch that is not to scale
+
+
+def draw(drawing: Drawing, travel: float = 0.5, names: bool = True) -> Figure:
+    """Draw a cut-away at a travel, with numbers and names or with numbers only."""
+    checks.in_range("travel", travel, 0, 1, "-")
+    figure, axes = _paper(drawing, names)
+    for shape in [*drawing.fixed(), *drawing.moving(travel)]:
+        add(axes, shape)
+    _label(axes, drawing, travel, names)
+    _foot(axes, drawing, travel)
+    return figure
+
+
+def move(drawing: Drawing, travel: float) -> dict[str, Points | str]:
+    """Return where every moving part is at a travel: gid -> points [mm], and the text of the read-out."""
+    checks.in_range("travel", travel, 0, 1, "-")
+    places: dict[str, Points | str] = {s.gid: s.xy for s in drawing.moving(travel) if s.gid}
+    for call in callouts(drawing):
+        if any(call.part.rides):
+            places |= {s.gid: s.xy for s in _leader(drawing, call, travel)}
+    places["readout"] = drawing.says(travel)
+    return places
+
+
+def add(axes: Axes, shape: Shape) -> None:
+    """Put one shape on the axes."""
+    look = style.LOOKS[shape.look]
+    kind = {"zorder": shape.z, "linewidth": look.width, "linestyle": look.dashes, "clip_on": False}
+    if look.fill is None:
+        round_ends = {"solid_capstyle": "butt", "solid_joinstyle": "round"}
+        artist = Line2D(*shape.xy.T, color=look.edge, **round_ends, **kind)
+    else:
+        artist = Polygon(shape.xy, facecolor=look.fill, edgecolor=look.edge, joinstyle="round", **kind)
+        if look.hatch:
+            artist.set(hatch=look.hatch, hatchcolor="#666666", hatch_linewidth=0.5)
+    if shape.gid:
+        artist.set_gid(shape.gid)
+    axes.add_artist(artist)
+
+
+def flow(
+    name: str,
+    through: ArrayLike,
+    flows: bool,
+    *,
+    arrows: tuple[float, ...] = (0.2, 1.0),
+    size: float = 9.0,
+    look: str = "flow",
+    z: float = 4.0,
+) -> list[Shape]:
+    """Return a flow path with arrow heads at shares of its length; where nothing flows it is hidden (nan)."""
+    line = smooth(through, 10)
+    lengths = np.concatenate([[0], np.cumsum(np.hypot(*np.diff(line, axis=0).T))])
+    shapes = [Shape(line, look, z, name)]
+    for i, share in enumerate(arrows):
+        k = min(int(np.searchsorted(lengths, share * lengths[-1])), len(line) - 1)
+        arrow = head(line[k], line[k] - line[max(k - 2, 0)], size)
+        shapes.append(Shape(arrow, HEADS[look], z + 0.1, f"{name}-{i}"))
+    if not flows:
+        shapes = [s._replace(xy=np.full_like(s.xy, np.nan)) for s in shapes]
+    return shapes
+
+
+def _paper(drawing: Drawing, names: bool) -> tuple[Figure, Axes]:
+    """Return an empty figure whose data unit is one millimetre at the drawing's scale."""
+    left, bottom, right, top = drawing.box
+    beside = (NAMES_ROOM if names else NUMBERS_ROOM) / drawing.scale
+    below, above = 22 / drawing.scale, 8 / drawing.scale
+    x0, x1, y0, y1 = left - beside, right + beside, bottom - below, top + above
+    inches = drawing.scale / 72
+    figure = Figure(figsize=((x1 - x0) * inches, (y1 - y0) * inches), facecolor="white")
+    FigureCanvasAgg(figure)
+    axes = figure.add_axes((0, 0, 1, 1))
+    axes.set(xlim=(x0, x1), ylim=(y0, y1))
+    axes.set_axis_off()
+    return figure, axes
+
+
+def callouts(drawing: Drawing) -> list[labels.Callout]:
+    """Return the numbers of a drawing with their parts and places."""
+    left, bottom, right, top = drawing.box
+    gap = 10 / drawing.scale
+    return labels.callouts(drawing.parts, (left - gap, bottom, right + gap, top), 11.5 / drawing.scale)
+
+
+def _leader(drawing: Drawing, call: labels.Callout, travel: float) -> list[Shape]:
+    end = labels.end_of(call.part, travel)
+    dot = circle(*end, 1.9 / drawing.scale, 12)
+    return [
+        Shape(np.array([call.place, end]), "leader", 20, f"leader-{call.number}"),
+        Shape(dot, "dot", 21, f"dot-{call.number}"),
+    ]
+
+
+def _label(axes: Axes, drawing: Drawing, travel: float, names: bool) -> None:
+    """Write numbers, and names if wanted, with a leader to each part."""
+    for call in callouts(drawing):
+        for shape in _leader(drawing, call, travel):
+            add(axes, shape)
+        circle_ = {"boxstyle": "circle,pad=0.22", "fc": "white", "ec": "black", "lw": 0.8}
+        axes.text(*call.place, str(call.number), ha="center", va="center", fontsize=style.NUMBERS,
+                  family=style.FONT, weight="bold", zorder=30, bbox=circle_)  # fmt: skip
+        if names:
+            out = -1 if call.side == "left" else 1
+            axes.text(call.place[0] + out * 11 / drawing.scale, call.place[1], labels.wrapped(call.part.name), va="center",
+                      ha="right" if out < 0 else "left", fontsize=style.LETTERS, family=style.FONT,
+                      linespacing=1.1, zorder=30)  # fmt: skip
+
+
+def _foot(axes: Axes, drawing: Drawing, travel: float) -> None:
+    """Write the scale bar and the travel below the drawing."""
+    left, bottom, right, _ = drawing.box
+    level = bottom - 13 / drawing.scale
+    axes.text(right, level, drawing.says(travel), ha="right", va="center", fontsize=style.LETTERS,
+              family=style.FONT, gid="readout")  # fmt: skip
+    if drawing.bar:
+        thick = 1.5 / drawing.scale
+        add(axes, Shape(rect(left, level - thick, left + drawing.bar, level + thick), "dark"))
+        axes.text(left + drawing.bar + 6 / drawing.scale, level, f"{drawing.bar:g} mm", ha="left", va="center",
+                  fontsize=style.LETTERS, family=style.FONT)  # fmt: skip

@@ -1,0 +1,43 @@
+"""The whole control valve as it stands in the line: globe body, bonnet, yoke and actuator."""
+
+from __future__ import annotations
+
+from matplotlib.figure import Figure
+
+from lessons.pictures import actuators, bonnet, globe
+from lessons.pictures.labels import Part, lifted
+from lessons.pictures.sheet import Drawing, Shape, draw
+from lessons.pictures.sheet import lifted as raised
+
+FOOT = 312.0  # [mm] where the actuator stands, above the pipe's centre line
+
+
+def _fixed() -> list[Shape]:
+    return [*globe.lower_half(), *globe.topworks(FOOT - globe.JOINT + 8), *raised(actuators.reverse_fixed(), FOOT)]
+
+
+def _moving(travel: float) -> list[Shape]:
+    below = [s for s in globe.moving(travel) if s.gid != "actuator-stem"]
+    return [*below, *raised(actuators.reverse_moving(globe.TRAVEL * travel), FOOT)]
+
+
+CONTROL_VALVE = Drawing(
+    _fixed,
+    _moving,
+    (
+        *lifted(actuators.REVERSE_PARTS, FOOT),
+        Part("yoke", (-64, 250)),
+        *lifted(bonnet.OUTSIDE, globe.JOINT),
+        Part("bonnet", (30, 150)),
+        Part("plug", (-12, 22), rides=(0, 30)),
+        Part("seat ring", (33, 5)),
+        Part("body", (-100, -32)),
+    ),
+    (-138, -86, 138, 522),
+    0.92,
+)
+
+
+def control_valve(travel: float = 0.5, names: bool = True) -> Figure:
+    """Draw a whole control valve: globe body with air-to-open spring-and-diaphragm actuator."""
+    return draw(CONTROL_VALVE, travel, names)

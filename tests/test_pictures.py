@@ -1,0 +1,160 @@
+"""Every picture, closed, half and open: letters to be read, numbers that match, closing parts that really close.
+
+The expected values are invariants of a drawing; no picture is compared with an earlier output of our own.
+"""
+
+import itertools
+import re
+
+import numpy as np
+import pytest
+from matplotlib.path import Path
+from matplotlib.text import Text
+
+from lessons import svg_parts
+from lessons.pictures import style
+from lessons.pictures.catalogue import PICTURES
+from lessons.pictures.gallery import write
+from lessons.pictures.labels import cross
+from lessons.pictures.words import WORDS
+
+TRAVELS = (0.0, 0.5, 1.0)
+TOUCHING = [(n, *pair) for n, p in PICTURES.items() for pair in p.meets]
+drawn = pytest.mark.parametrize("name", PICTURES)
+at_travels = pytest.mark.parametrize("travel", TRAVELS)
+with_names = pytest.mark.parametrize("names", [True, False])
+
+
+def texts(figure):
+    return [t for t in figure.findobj(Text) if t.get_visible() and t.get_text().strip()]
+
+
+def extent(text, renderer):
+    box = text.get_bbox_patch()
+    return (box or text).get_window_extent(renderer)
+
+
+@drawn
+@at_travels
+@with_names
+def test_letters_can_be_read(name, travel, names):
+    figure = PICTURES[name].draw(travel=travel, names=names)
+    figure.canvas.draw()  # the circles round the numbers find their place when drawn
+    renderer, page = figure.canvas.get_renderer(), figure.bbox
+    boxes = [(t.get_text(), extent(t, renderer)) for t in texts(figure)]
+    for text, box in boxes:
+        assert page.x0 <= box.x0 and box.x1 <= page.x1 and page.y0 <= box.y0 and box.y1 <= page.y1, f"clipped: {text}"
+    for (one, a), (other, b) in itertools.combinations(boxes, 2):
+        assert not a.overlaps(b), f"{one!r} lies on {other!r}"
+    # 525 pt are 700 px, so a picture no wider than that is shown at its own size and 8 pt stay 8 pt.
+    assert figure.get_figwidth() * 72 <= 525.5
+    assert min(t.get_fontsize() for t in texts(figure)) >= style.SMALLEST
+
+
+@drawn
+@with_names
+def test_numbers_and_names_match_the_part_list(name, names):
+    picture = PICTURES[name]
+    said = [t.get_text().replace("\n", " ") for t in texts(picture.draw(names=names))]
+    parts = picture.parts()
+    numbers = sorted(int(s) for s in said if s.isdigit())
+    assert numbers == list(range(1, len(parts) + 1)) == [number for number, _, _ in parts]
+    shown = [part for _, part, _ in parts if part in said]
+    assert shown == ([part for _, part, _ in parts] if names else [])
+
+
+@drawn
+def test_every_part_has_one_plain_sentence(name):
+    parts = PICTURES[name].parts()
+    assert len({part for _, part, _ in parts}) == len(parts)
+    for _, part, does in parts:
+        assert does == WORDS[part]
+        assert re.fullmatch(r"[A-Z][^.]*\.", does), f"not one sentence: {does}"
+
+
+@drawn
+def test_alternative_text_tells_what_is_numbered(name):
+    picture = PICTURES[name]
+    sentences = re.findall(r"[^.]+\.(?= |$)", picture.alt)
+    assert 1 <= len(sentences) <= 3 and "".join(sentences) == picture.alt
+    if picture.parts():
+        told = [part for _, part, _ in picture.parts() if part in picture.alt.lower()]
+        assert len(told) >= 3, f"alt text names only {told}"
+
+
+@drawn
+@at_travels
+def test_leaders_do_not_cross(name, travel):
+    figure = PICTURES[name].draw(travel=travel)
+    leaders = {a.get_gid(): a.get_xydata() for a in figure.findobj(lambda a: str(a.get_gid()).startswith("leader-"))}
+    assert len(leaders) == len(PICTURES[name].parts())
+    for one, other in itertools.combinations(leaders, 2):
+        assert not cross(*leaders[one], *leaders[other]), f"{one} crosses {other} in {name}"
+
+
+def outline(figure, gid):
+    (artist,) = figure.findobj(lambda a: a.get_gid() == gid)
+    return artist.get_xy()
+
+
+def to_edges(points, edges):
+    """Distance of each point to an outline [mm]."""
+    edges = np.vstack([edges, edges[:1]])
+    start, along = edges[:-1], np.diff(edges, axis=0)
+    square = np.maximum((along**2).sum(axis=1), 1e-12)
+    share = np.clip(((points[:, None] - start) * along).sum(axis=2) / square, 0, 1)
+    return np.hypot(*np.moveaxis(points[:, None] - start - share[..., None] * along, 2, 0)).min(axis=1)
+
+
+def gap(a, b):
+    """Least distance between two outlines [mm]."""
+    return min(to_edges(a, b).min(), to_edges(b, a).min())
+
+
+def depth(a, b):
+    """How far the corners of one outline reach into another [mm]."""
+    return max((to_edges(x, y)[Path(y).contains_points(x)].max(initial=0) for x, y in ((a, b), (b, a))))
+
+
+@pytest.mark.parametrize(("name", "plug", "seat"), TOUCHING)
+def test_it_really_closes_and_opens(name, plug, seat):
+    def gap_at(travel):
+        figure = PICTURES[name].draw(travel=travel)
+        closing, ring = outline(figure, plug), outline(figure, seat)
+        assert depth(closing, ring) < 0.05, f"{plug} cuts into {seat} at {travel:.0%}"
+        return gap(closing, ring)
+
+    gaps = [gap_at(travel) for travel in np.linspace(0, 1, 11)]
+    assert gaps[0] == pytest.approx(0, abs=0.02)  # [mm] metal on metal; the pictures are drawn in millimetres
+    assert np.all(np.diff(gaps) > 0), gaps
+
+
+@drawn
+def test_it_moves_as_it_is_drawn(name):
+    """A live picture moved to a travel is the picture drawn there."""
+    picture = PICTURES[name]
+    live = svg_parts.Picture(picture.draw(travel=0.5), picture.move(0.5), picture.alt)
+    for travel in TRAVELS:
+        frame, words = live.frame(picture.move(travel))
+        again = svg_parts.Picture(picture.draw(travel=travel), picture.move(travel), picture.alt)
+        expected, said = again.frame(picture.move(travel))
+        np.testing.assert_array_equal(frame, expected)
+        assert words == said
+        places = picture.move(travel)
+        for gid in (g for g in places if not isinstance(places[g], str)):
+            (artist,) = again.figure.findobj(lambda a, gid=gid: a.get_gid() == gid)
+            xy = artist.get_xydata() if hasattr(artist, "get_xydata") else artist.get_xy()[: len(places[gid])]
+            np.testing.assert_allclose(xy, places[gid])
+
+
+@drawn
+def test_an_impossible_travel_is_refused_in_a_sentence(name):
+    with pytest.raises(ValueError, match=r"travel must be from 0 to 1"):
+        PICTURES[name].draw(travel=50)
+
+
+def test_the_gallery_shows_every_picture(tmp_path):
+    page = write(tmp_path).read_text(encoding="utf-8")
+    files = re.findall(r'src="([^"]+)"', page)
+    assert len(files) == 4 * len(PICTURES)
+    assert all((tmp_path / f).stat().st_size > 1000 for f in files)
