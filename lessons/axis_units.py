@@ -8,6 +8,7 @@ from typing import Any
 import matplotlib as mpl
 import numpy as np
 from matplotlib.axes import Axes
+from matplotlib.markers import TICKDOWN, TICKLEFT
 from matplotlib.ticker import MaxNLocator
 from matplotlib.transforms import ScaledTranslation
 from numpy.typing import NDArray
@@ -23,13 +24,16 @@ _SIDES = {"x": {"ha": "center", "va": "top"}, "y": {"ha": "right", "va": "center
 def unit_axis(axes: Axes, which: str, label: str, unit: str, ticks: int = 6) -> Callable[[str], dict[str, Place]]:
     """Put ticks, grid and label in trade units on the x or y axis, whose data are in SI and whose limits are set.
 
-    Returns what `move` merges into its answer: ``flow_axis = unit_axis(axes, "y", "flow", "m³/h")`` in `draw`, and
-    ``return {**flow_axis(units), "curve": ...}`` in `move`.
+    Returns what `move` merges into its answer, so figure and `move` are best written in one function::
+
+        flow_axis = unit_axis(axes, "y", "flow", "m³/h")
+        def move(travel, units): return {**flow_axis(units), "curve": ...}
+        return Live(lambda: figure, move, ...)
     """
     limits = sorted(axes.get_xlim() if which == "x" else axes.get_ylim())
     places = {units: _round_places(limits, unit_in(unit, units), ticks) for units in UNIT_SETS}
     most = max(len(at) for at, _ in places.values())
-    _draw_parts(axes, which, places["si"], most)
+    _draw_parts(axes, which, most, max(len(words) for _, said in places.values() for words in said))
 
     def moved(units: str) -> dict[str, Place]:
         at, said = places[units]
@@ -53,17 +57,17 @@ def _round_places(limits: list[float], unit: str, ticks: int) -> tuple[NDArray[n
     return at, [f"{0.0 if abs(n) < 1e-12 else n:.{digits}f}".replace("-", "−") for n in inside]
 
 
-def _draw_parts(axes: Axes, which: str, places: tuple[NDArray[np.float64], list[str]], most: int) -> None:
+def _draw_parts(axes: Axes, which: str, most: int, longest: int) -> None:
     along = axes.get_xaxis_transform() if which == "x" else axes.get_yaxis_transform()
     away = (0.0, -_GAP / 72) if which == "x" else (-_GAP / 72, 0.0)
     own = axes.xaxis if which == "x" else axes.yaxis
     own.set_ticks([])
     size = mpl.font_manager.FontProperties(size=mpl.rcParams[f"{which}tick.labelsize"]).get_size_in_points()
-    wide = size * 1.2 if which == "x" else 0.65 * size * max(len(said) for said in places[1])
+    wide = size * 1.2 if which == "x" else 0.65 * size * longest
     own.set_label_text(" ", gid=f"{which}_label")
-    own.labelpad = _GAP + wide + 2
+    own.labelpad = _GAP + wide + 3
     line: dict[str, Any] = {"transform": along, "clip_on": False, "ls": "", "color": "0.2"}
-    axes.plot([0], [0], marker="|" if which == "x" else "_", ms=4, gid=f"{which}_ticks", **line)
+    axes.plot([0], [0], marker=TICKDOWN if which == "x" else TICKLEFT, ms=3.5, gid=f"{which}_ticks", **line)
     axes.plot([0], [0], transform=along, color="0.88", lw=0.7, zorder=0.5, gid=f"{which}_grid")
     for k in range(most):
         shift = ScaledTranslation(*away, axes.figure.dpi_scale_trans)

@@ -82,7 +82,7 @@ class Live(anywidget.AnyWidget):
             _shown=_message(start, units, words),
         )  # fmt: skip
         self.on_msg(self._heard)
-        self.observe(lambda _: self._show(self._shown["positions"], self.units), "units")
+        self.observe(self._switch, "units")
 
     def figure(self, units: str = "", **values: float) -> Figure:
         """Return the matplotlib figure with its parts placed for these values; other sliders are at their start."""
@@ -125,6 +125,11 @@ class Live(anywidget.AnyWidget):
             self._show(message["positions"], message["units"], message["from"], message["seq"])
         elif message["kind"] == "sweep":
             self._start_sweep(message)
+
+    def _switch(self, _change: object) -> None:
+        """Follow units set from Python; those the page asked for are shown already."""
+        if self.units != self._shown["units"]:
+            self._show(self._shown["positions"], self.units)
 
     def _show(self, positions: list[int], units: str, sender: str = "", seq: int = 0) -> None:
         """Send one frame, with its words and what it answers, in one message."""

@@ -85,7 +85,7 @@ def _wait_until_up(lab: Lab, server: subprocess.Popen[bytes], log: Path) -> None
     end = time.monotonic() + 60
     while time.monotonic() < end and server.poll() is None:
         try:
-            with urllib.request.urlopen(f"http://127.0.0.1:{lab.port}/api?token={lab.token}", timeout=2):  # noqa: S310
+            with urllib.request.urlopen(f"http://127.0.0.1:{lab.port}/api?token={lab.token}", timeout=2):
                 return
         except (urllib.error.URLError, OSError):
             time.sleep(0.2)
