@@ -1,0 +1,9 @@
+"""`python -m lessons`: opens the lessons in JupyterLab on a working copy."""
+
+from __future__ import annotations
+
+import sys
+
+from lessons.launch import main
+
+sys.exit(main())
