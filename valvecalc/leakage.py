@@ -113,10 +113,10 @@ def allowed_leakage(
     missing = [name for name in test.needs if name not in given]
     if missing:
         raise ValueError(f"Class {form} needs {' and '.join(test.needs)}, but {' and '.join(missing)} is missing.")
-    limit = np.asarray(test.factor)
+    limit: Floats = np.full((), test.factor)
     for name in test.needs:
         limit = limit * _checked(form, name, given[name])
-    return limit[()]
+    return limit
 
 
 def class_vi_leak(port: ArrayLike) -> Floats:
