@@ -126,15 +126,19 @@ def _balance(
 ) -> Floats:
     c, static = in_range("kv", kv, 0, np.inf, "m³/h at 1 bar"), numbers("static_dp", static_dp)
     pipe = in_range("pipe_resistance", pipe_resistance, 0, np.inf, "Pa/(m³/s)²")
-    is_open = c > 0
-    # A closed valve gets any coefficient here and no flow below.
-    taken = pipe + valve_resistance(np.where(is_open, c, 1.0), rho)
-    left = rise(np.asarray(last)) - static - taken * last**2
-    in_range("pressure left at the end of the pump curve", left[...], -np.inf, 0, "Pa; give more of the curve")
-    low, high = np.zeros(np.shape(left)), np.full(np.shape(left), last)
+    factor = valve_resistance(1.0, rho)
+
+    def spare(flow: Floats) -> Floats:
+        """Pressure to spare at a flow, times Kv², which keeps a closed valve finite."""
+        return (rise(flow) - static - pipe * flow * flow) * c * c - factor * flow * flow
+
+    end = np.asarray(spare(np.asarray(last)))
+    too_short = end > 0
+    left = end[too_short] / np.broadcast_to(c, end.shape)[too_short] ** 2
+    in_range("pressure left at the end of the pump curve", left, -np.inf, 0, "Pa; give more of the curve")
+    low, high = np.zeros(end.shape), np.full(end.shape, last)
     for _ in range(60):
         middle = (low + high) / 2
-        more = rise(middle) - static > taken * middle**2
+        more = spare(middle) > 0
         low, high = np.where(more, middle, low), np.where(more, high, middle)
-    can_flow = is_open & (rise(np.zeros(())) > static)
-    return np.where(can_flow, (low + high) / 2, 0.0)
+    return low

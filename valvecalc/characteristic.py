@@ -87,7 +87,8 @@ def equal_percentage(travel: ArrayLike, rangeability: ArrayLike, toe: ArrayLike 
     curve: Floats = np.exp(ln_r * (np.maximum(h, delta) - 1))
     if not delta.any():
         return curve
-    return np.where(h < delta, h / np.where(delta > 0, delta, 1) * curve, curve)
+    in_toe = np.minimum(h, delta) / np.where(delta > 0, delta, 1)
+    return np.where(delta > 0, in_toe, 1) * curve
 
 
 def quick_opening(travel: ArrayLike, root: ArrayLike = 2.0) -> Floats:

@@ -66,7 +66,7 @@ def valve_resistance(kv: ArrayLike, rho: ArrayLike) -> Floats:
     Parameters
     ----------
     kv : array_like
-        Flow coefficient at the travel it has, above 0 [m³/h at 1 bar].
+        Flow coefficient at the travel it has, 1e-9 or more [m³/h at 1 bar].
     rho : array_like
         Density, above 0 [kg/m³].
 
@@ -90,7 +90,8 @@ def valve_resistance(kv: ArrayLike, rho: ArrayLike) -> Floats:
     >>> float(valve_resistance(100, 999.103))
     129600000.0
     """
-    return _kv_factor(rho) / positive("kv", kv, "m³/h at 1 bar") ** 2
+    coefficient = in_range("kv", kv, 1e-9, np.inf, "m³/h at 1 bar")
+    return BAR * 3600**2 * positive("rho", rho, "kg/m³") / WATER_DENSITY / coefficient**2
 
 
 def line_flow(
@@ -139,7 +140,7 @@ def line_flow(
     resistance = in_range("pipe_resistance", pipe_resistance, 0, np.inf, "Pa/(m³/s)²") - c2
     drive = np.maximum(c0 - numbers("static_dp", static_dp), 0.0)
     # In u = Q / Kv the equation stays finite for a closed valve.
-    square = resistance * c * c + _kv_factor(rho)
+    square = resistance * c * c + valve_resistance(1.0, rho)
     flow: Floats = c * (np.sqrt((c1 * c) ** 2 + 4 * square * drive) + c1 * c) / (2 * square)
     return flow
 
@@ -232,8 +233,3 @@ def _quadratic(pump: ArrayLike) -> tuple[float, float, float]:
     c0, c1, c2 = np.concatenate([coefficients, np.zeros(3 - coefficients.size)]).tolist()
     in_range("the third pump coefficient", c2, -np.inf, 0, "Pa/(m³/s)²")
     return c0, c1, c2
-
-
-def _kv_factor(rho: ArrayLike) -> Floats:
-    """Valve pressure drop over (Q / Kv)², the units of Kv included [Pa (m³/h)² / (m³/s)²]."""
-    return BAR * 3600**2 * positive("rho", rho, "kg/m³") / WATER_DENSITY

@@ -54,11 +54,20 @@ def plug_area(
     r = in_range("plug_radius", plug_radius, 0, bore, "m")
     in_range("the step from one plug_depth to the next", np.diff(y), 0, np.inf, "m")
     raised = in_range("lift", lift, 0, np.inf, "m")[..., np.newaxis]
-    # Twenty places on each straight stretch: the smallest cone seldom ends at a given point.
-    place = np.linspace(0, len(y) - 1, 20 * (len(y) - 1) + 1)
-    depth, radius = (np.interp(place, np.arange(len(y)), v) for v in (y, r))
-    cone = np.pi * (bore + radius) * np.hypot(bore - radius, raised - depth)
-    return np.asarray(np.minimum(cone.min(axis=-1), np.pi * bore**2))
+    index = np.arange(len(y))
+
+    def cone(place: Floats) -> Floats:
+        """Lateral area of the cone from the edge of the seat to a place on the contour."""
+        depth, radius = np.interp(place, index, y), np.interp(place, index, r)
+        return np.asarray(np.pi * (bore + radius) * np.hypot(bore - radius, raised - depth))
+
+    # The smallest cone seldom ends at a given point: look at 20 places a stretch, then closer and closer.
+    place, step = np.linspace(0, index[-1], 20 * index[-1] + 1) + 0 * raised, 1 / 20
+    for _ in range(4):
+        best = np.take_along_axis(place, np.argmin(cone(place), axis=-1)[..., np.newaxis], axis=-1)
+        place = np.clip(best + step * np.linspace(-1, 1, 21), 0, index[-1])
+        step /= 10
+    return np.asarray(np.minimum(np.min(cone(place), axis=-1), np.pi * bore**2))
 
 
 def plug_contour(plug_depth: ArrayLike, seat_radius: float, lift: ArrayLike, area: ArrayLike) -> Floats:

@@ -39,9 +39,10 @@ def kv_in_series(kv: ArrayLike) -> Floats:
     (24.0, 0.0)
     """
     c = in_range("kv", kv, 0, np.inf, "m³/h at 1 bar")
-    closed = np.any(c == 0, axis=0)
-    total = np.sum(np.where(c > 0, c, 1.0) ** -2, axis=0)
-    return np.where(closed, 0.0, total**-0.5)
+    # In ratios to the smallest, which may be closed, nothing overflows.
+    smallest = np.min(c, axis=0)
+    share = np.where(c > 0, smallest / np.where(c > 0, c, 1.0), 1.0)
+    return np.asarray(smallest / np.sqrt(np.sum(share * share, axis=0)))
 
 
 def kv_in_parallel(kv: ArrayLike) -> Floats:
@@ -81,7 +82,7 @@ def resistance_of_valves(kv: ArrayLike, rho: ArrayLike) -> Floats:
     Parameters
     ----------
     kv : array_like
-        Flow coefficients, above 0, the valves along the first axis [m³/h at 1 bar].
+        Flow coefficients, 1e-9 or more, the valves along the first axis [m³/h at 1 bar].
     rho : array_like
         Density, above 0 [kg/m³].
 
