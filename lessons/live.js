@@ -44,7 +44,7 @@ function keepKeys(event) {
 // Builds picture and controls in `el`. `state` is {positions, units, locked}; `on` is told what the reader does.
 function build(el, { svg, parts, sliders, twoUnitSets }, state, on) {
   const picture = make("div", { class: "ostrel-picture" });
-  const note = make("p", { class: "ostrel-note", role: "status" });
+  const note = make("div", { class: "ostrel-note", role: "status" });
   const id = "ostrel-" + Math.random().toString(36).slice(2, 10) + "-";
   const controls = sliders.map((slider, k) => control(slider, id + k, {
     moved: (position) => { state.positions[k] = position; readOut(); on.moved(k); },

@@ -91,12 +91,13 @@ class Live(anywidget.AnyWidget):
         return self._picture.figure
 
     def _repr_mimebundle_(self, **kwargs: Any) -> Any:
-        """Give the widget, and for places without a kernel a page that still moves and a still picture."""
+        """Give the widget, and for places without a kernel a page that still moves, unless locked, and a still one."""
         bundle = super()._repr_mimebundle_(**kwargs)
         data, metadata = bundle if isinstance(bundle, tuple) else (bundle, {})
         shown = self._shown
         svg = self._picture.still(self._moved(shown["positions"], shown["units"]))
-        page = page_html(self._page_data(), self._sliders, shown, svg, self._computed)
+        computed = None if self.locked else self._computed
+        page = page_html(self._page_data(), self._sliders, shown, svg, computed)
         return {**data, "text/html": page, "image/svg+xml": svg, "text/plain": self._picture.alt}, metadata
 
     def _page_data(self) -> dict[str, Any]:

@@ -19,7 +19,8 @@ from lessons.svg_parts import Floats32
 Computed = Callable[[Sequence[int], str], tuple[Floats32, list[str]]]
 _HERE = Path(__file__).parent
 _MOST_POSITIONS = 41  # of one slider in the page
-_MOST_BYTES = 200_000  # of packed frames in the page; a hand-in carries them too
+_LOCKED = "Predict first: run all cells and answer the question above, then the sliders unlock."
+_MOST_BYTES = 120_000  # of packed frames in the page; a hand-in carries them too
 
 
 def page_script() -> str:
@@ -28,18 +29,20 @@ def page_script() -> str:
 
 
 def page_html(
-    page: dict[str, Any], sliders: Sequence[Slider], shown: dict[str, Any], svg: str, computed: Computed
+    page: dict[str, Any], sliders: Sequence[Slider], shown: dict[str, Any], svg: str, computed: Computed | None
 ) -> str:
-    """HTML that shows the picture and its values as they are, and moves where scripts run."""
+    """HTML that shows the picture and its values as they are, and moves where scripts run; still without `computed`."""
     name = f"ostrel-{uuid.uuid4().hex}"
     values = "".join(_value(p, k, shown["units"]) for p, k in zip(page["sliders"], shown["positions"], strict=True))
+    note = "" if computed else f'<div class="ostrel-note">{_LOCKED}</div>'
+    live = f'<div class="ostrel-live"><div class="ostrel-picture">{svg}</div>{values}{note}</div>'
+    style = f"<style>{(_HERE / 'live.css').read_text('utf-8')}</style>"
+    if computed is None:
+        return style + live
     page, frames = _packed(page, sliders, shown, computed)
     data = ", ".join(json.dumps(part, ensure_ascii=False).replace("<", "\\u003c") for part in (page, frames))
-    return (
-        f"<style>{(_HERE / 'live.css').read_text('utf-8')}</style>"
-        f'<div id="{name}"><div class="ostrel-live"><div class="ostrel-picture">{svg}</div>{values}</div></div>'
-        f'<script type="module">{page_script()}\nstill(document.getElementById("{name}"), {data});</script>'
-    )
+    script = f'{page_script()}\nstill(document.getElementById("{name}"), {data});'
+    return f'{style}<div id="{name}">{live}</div><script type="module">{script}</script>'
 
 
 def _value(slider: dict[str, Any], position: int, units: str) -> str:
@@ -75,17 +78,15 @@ def _frames(kept: list[list[int]], shown: dict[str, Any], computed: Computed) ->
     sizes: list[int] = []
     words: list[list[str]] = []
     data: list[Floats32] = []
-    numbers: dict[str, list[list[int]]] = {units: [] for units in UNIT_SETS}
-    for units in UNIT_SETS:
-        for k, positions in enumerate(kept):
-            numbers[units].append([])
-            for position in positions:
-                at = [*shown["positions"][:k], position, *shown["positions"][k + 1 :]]
-                frame, said = computed(at, units)
-                numbers[units][-1].append(len(sizes))
-                sizes.append(len(frame))
-                words.append(said)
-                data.append(np.round(frame * 16) / 16)  # 1/16 point is not seen, and packs well
+    numbers: dict[str, list[list[int]]] = {units: [[] for _ in kept] for units in UNIT_SETS}
+    for k, position in ((k, position) for k, positions in enumerate(kept) for position in positions):
+        at = [*shown["positions"][:k], position, *shown["positions"][k + 1 :]]
+        for units in UNIT_SETS:  # side by side, because they differ little and so pack well
+            frame, said = computed(at, units)
+            numbers[units][k].append(len(sizes))
+            sizes.append(len(frame))
+            words.append(said)
+            data.append(np.round(frame * 16) / 16)  # 1/16 point is not seen, and packs well
     packed = zlib.compress(np.concatenate(data).tobytes(), 6)
     start = [at.index(k) for at, k in zip(kept, shown["positions"], strict=True)]
     return {"start": start, "units": shown["units"], "sizes": sizes, "words": words, "frames": numbers,

@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import nbformat
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Locator, Page, sync_playwright
 
 CHROMIUM = os.environ.get("CHROMIUM", "/usr/bin/chromium")
 CHROMIUM_ARGS = [
@@ -26,7 +26,10 @@ CHROMIUM_ARGS = [
     "--disable-sync", "--no-first-run",
 ]  # fmt: skip
 SCREENSHOTS = Path(__file__).resolve().parents[2] / ".screenshots"
-FAST_SOCKET = "--ServerApp.kernel_websocket_connection_class=lessons.fast_socket.PromptWebsocketConnection"
+OPTIONS = (  # as lessons/launch.py gives them
+    "--ServerApp.kernel_websocket_connection_class=lessons.fast_socket.PromptWebsocketConnection",
+    "--ContentsManager.pre_save_hook=lessons.saving.drop_widget_views",
+)
 WAIT = 90_000  # ms; a machine that does other things too
 
 
@@ -49,7 +52,7 @@ def running_lab(folder: Path, *options: str, root: str = "work") -> Iterator[Lab
     lab.folder.mkdir(parents=True, exist_ok=True)
     command = [
         sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root", f"--port={lab.port}", "--port-retries=0",
-        f"--IdentityProvider.token={lab.token}", f"--ServerApp.root_dir={lab.folder}", *(options or (FAST_SOCKET,)),
+        f"--IdentityProvider.token={lab.token}", f"--ServerApp.root_dir={lab.folder}", *(options or OPTIONS),
     ]  # fmt: skip
     with (folder / "lab.log").open("w") as log:
         server = subprocess.Popen(command, env=_environment(folder), stdout=log, stderr=log)
@@ -92,6 +95,17 @@ def _wait_until_up(lab: Lab, server: subprocess.Popen[bytes], log: Path) -> None
     raise RuntimeError(f"JupyterLab did not start:\n{log.read_text()[-3000:]}")
 
 
+def stop_kernels(lab: Lab) -> None:
+    """End all kernels and sessions of the server, as when it is started anew the next day."""
+    address = f"http://127.0.0.1:{lab.port}/api/sessions"  # the server we started, so S310 below is safe
+    headers = {"Authorization": f"token {lab.token}"}
+    with urllib.request.urlopen(urllib.request.Request(address, headers=headers), timeout=10) as reply:
+        sessions = json.load(reply)
+    for session in sessions:
+        gone = urllib.request.Request(f"{address}/{session['id']}", headers=headers, method="DELETE")  # noqa: S310
+        urllib.request.urlopen(gone, timeout=30).close()  # noqa: S310
+
+
 @contextlib.contextmanager
 def running_chromium() -> Iterator[Browser]:
     """Debian's Chromium, headless."""
@@ -125,10 +139,24 @@ def open_notebook(browser: Browser, lab: Lab, notebook: str) -> Page:
 
 def wait_until_idle(page: Page) -> None:
     """Wait until the kernel does nothing and no cell is waiting for it."""
-    page.wait_for_selector(".jp-Notebook-ExecutionIndicator[data-status=idle]", state="attached", timeout=WAIT)
     page.wait_for_function(
-        "![...document.querySelectorAll('.jp-InputPrompt')].some(e => e.textContent.includes('*'))", timeout=WAIT
+        """() => document.querySelector('#jp-main-statusbar')?.textContent.includes('| Idle')
+        && ![...document.querySelectorAll('.jp-InputPrompt')].some(e => e.textContent.includes('*'))""",
+        timeout=WAIT,
     )
+
+
+def run_cell(page: Page, number: int) -> Locator:
+    """Run one code cell, counted from 0, with the keyboard; return its output."""
+    cell = page.locator(".jp-Notebook .jp-CodeCell").nth(number)
+    prompt = cell.locator(".jp-InputPrompt").first
+    before = prompt.inner_text()
+    cell.locator(".cm-content").click()
+    page.keyboard.press("Control+Enter")
+    page.wait_for_function("([e, old]) => /\\d/.test(e.innerText) && e.innerText !== old",
+                           arg=[prompt.element_handle(), before], timeout=WAIT)  # fmt: skip
+    wait_until_idle(page)
+    return cell.locator(".jp-Cell-outputArea")
 
 
 def run_all(page: Page) -> None:

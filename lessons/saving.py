@@ -1,0 +1,21 @@
+"""What JupyterLab's server does to a lesson when it is saved; named on its command line by the launcher.
+
+A saved widget view is an error message when the notebook is opened again, because its kernel is gone. Without it
+JupyterLab shows the other form the same output has: a page that moves by itself (see live_page.py).
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+WIDGET_VIEW = "application/vnd.jupyter.widget-view+json"
+
+
+def drop_widget_views(model: dict[str, Any], **_kwargs: Any) -> None:
+    """Take the widget out of every output that can also be shown as a page."""
+    if model.get("type") != "notebook" or not isinstance(model.get("content"), dict):
+        return
+    for cell in model["content"].get("cells", ()):
+        for output in cell.get("outputs", ()):
+            if "text/html" in output.get("data", {}):
+                output["data"].pop(WIDGET_VIEW, None)
