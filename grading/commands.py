@@ -1,0 +1,182 @@
+"""The commands of the instructor's side: python -m grading COMMAND."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from grading.course import Course, CourseError, new_course, open_course, write_safely
+from grading.roster import RosterError
+
+DONE, LOOK, FAILED = (
+    0,
+    1,
+    2,
+)  # exit codes: nothing waits, something needs a person, the command could not be done
+Say = Callable[[str], None]
+
+
+def main(arguments: Sequence[str] | None = None, say: Say = print) -> int:
+    """Run one command; return its exit code."""
+    options = _parser().parse_args(arguments)
+    try:
+        return int(options.run(options, say))
+    except (CourseError, RosterError) as problem:
+        say(str(problem))
+        return FAILED
+    except OSError as problem:
+        say(
+            f"{problem.filename or 'A file'} cannot be read or written: {problem.strerror}. "
+            "Nothing else was changed."
+        )
+        return FAILED
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="python -m grading", description="Give out, take in and mark work orders."
+    )
+    parser.add_argument(
+        "--course", type=Path, default=Path(), help="the course folder (default: the current folder)"
+    )
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+
+    def command(
+        name: str, run: Callable[[argparse.Namespace, Say], int], told: str
+    ) -> argparse.ArgumentParser:
+        added = commands.add_parser(name, help=told, description=told)
+        added.set_defaults(run=run)
+        return added
+
+    new = command("new", _new, "make a course folder")
+    new.add_argument("folder", type=Path)
+    new.add_argument("--gradebook", default="", help="database URL, if not SQLite in the folder")
+    given = command("release", _release, "give a lesson out to the class")
+    given.add_argument("lesson", help="name or number, such as 04")
+    given.add_argument("--due", default="", help='due time, such as "2030-03-01 16:00"')
+    collect = command("collect", _collect, "take in what came back")
+    collect.add_argument("folder", type=Path, help="folder, zip, saved e-mail or mailbox")
+    for name, run, told in (
+        ("mark", _mark, "mark what is new"),
+        ("feedback", _feedback, "write a page for each apprentice"),
+        ("report", _report, "write the class tables"),
+    ):
+        added = command(name, run, told)
+        added.add_argument("lesson", nargs="?", default="", help="one lesson; all, if left out")
+        if name == "mark":
+            added.add_argument(
+                "--again", action="store_true", help="mark all anew, after a question was mended"
+            )
+    demo = command("demo", _demo, "try all of it on an invented class")
+    demo.add_argument("folder", type=Path)
+    compare = command("compare", _compare, "hold the marks against nbgrader's own autograde")
+    compare.add_argument("lesson", nargs="?", default="")
+    compare.add_argument("--sample", type=int, default=0, help="only so many hand-ins (default: all)")
+    return parser
+
+
+def _new(options: argparse.Namespace, say: Say) -> int:
+    course = new_course(options.folder, options.gradebook)
+    say(
+        f"Made {course.root}. Now write the class list into {course.root / 'roster.csv'}; "
+        "README.txt tells the rest."
+    )
+    return DONE
+
+
+def _release(options: argparse.Namespace, say: Say) -> int:
+    from grading.release import find_lesson, parse_due, release
+
+    course = open_course(options.course)
+    lesson, notebook = find_lesson(options.lesson)
+    due = parse_due(options.due) if options.due else None
+    target = release(course, lesson, notebook, due)
+    say(f"Gave out {lesson} to {len(course.roster)} apprentices. Send them {target}.")
+    return DONE
+
+
+def _collect(options: argparse.Namespace, say: Say) -> int:
+    from grading.collect import collect
+
+    taken = collect(open_course(options.course), options.folder)
+    for sentence in (*taken.refused, *taken.notes):
+        say(sentence)
+    say(f"{taken.new} new hand-ins, {taken.known} known already, {len(taken.refused)} not filed.")
+    return LOOK if taken.refused else DONE
+
+
+def _mark(options: argparse.Namespace, say: Say) -> int:
+    from grading.mark_class import mark_lesson
+
+    course = open_course(options.course)
+    for lesson in _lessons(course, options.lesson):
+        tally = mark_lesson(course, lesson, options.again)
+        say(
+            f"{lesson}: {tally.marked} marked, {tally.unchanged} unchanged, "
+            f"{tally.unmarked} could not be marked."
+        )
+    return list_for_a_person(course, say)
+
+
+def list_for_a_person(course: Course, say: Say, most: int = 20) -> int:
+    """Write and tell what needs a person; return the exit code."""
+    from grading.results import needs_a_person
+
+    waiting = list(needs_a_person(course))
+    write_safely(course.root / "needs_a_person.txt", "".join(f"{sentence}\n" for sentence in waiting))
+    if waiting:
+        say(f"{len(waiting)} need a person; all are listed in {course.root / 'needs_a_person.txt'}:")
+    for sentence in waiting[:most]:
+        say(f"- {sentence}")
+    return LOOK if waiting else DONE
+
+
+def _feedback(options: argparse.Namespace, say: Say) -> int:
+    from grading.feedback import write_feedback
+
+    course = open_course(options.course)
+    for lesson in _lessons(course, options.lesson):
+        say(f"{lesson}: {write_feedback(course, lesson)} pages in {course.root / 'feedback'}.")
+    return DONE
+
+
+def _report(options: argparse.Namespace, say: Say) -> int:
+    from grading.report import write_report
+
+    course = open_course(options.course)
+    for lesson in _lessons(course, options.lesson):
+        say(f"Open {write_report(course, lesson)}; the tables lie beside it.")
+    return list_for_a_person(course, say, most=0)
+
+
+def _demo(options: argparse.Namespace, say: Say) -> int:
+    from grading.demo import demo
+
+    return demo(options.folder, say)
+
+
+def _compare(options: argparse.Namespace, say: Say) -> int:
+    from grading.compare import compare
+
+    course = open_course(options.course)
+    differences = [
+        sentence
+        for lesson in _lessons(course, options.lesson)
+        for sentence in compare(course, lesson, options.sample, say)
+    ]
+    for sentence in differences:
+        say(sentence)
+    say("No difference." if not differences else f"{len(differences)} differences.")
+    return LOOK if differences else DONE
+
+
+def _lessons(course: Course, wanted: str) -> list[str]:
+    lessons = course.lessons()
+    found = [lesson for lesson in lessons if wanted in ("", lesson) or lesson.startswith(f"{wanted}_")]
+    if not found:
+        given = ", ".join(lessons) or "none yet"
+        raise CourseError(
+            f"No lesson {wanted} was given out in {course.root}; given out: {given}.".replace("  ", " ")
+        )
+    return found

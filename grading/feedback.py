@@ -1,0 +1,109 @@
+"""One plain page for each apprentice: what was read, what it means, what to look at again. Holds no key."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from html import escape
+
+from tqdm import tqdm
+
+from grading import workorders
+from grading.course import Course, write_safely
+from grading.gradebook import opened
+from grading.marking import BLANK, MISSING, WRITTEN, posed
+from grading.results import Result, Sheet, sheets
+from grading.roster import Apprentice
+from lessons.judge import RIGHT, UNREADABLE
+from lessons.question import Question
+
+STYLE = """
+body{font:16px/1.5 system-ui,sans-serif;max-width:46em;margin:2em auto;padding:0 1em;color:#222;
+background:#fff}
+h1{font-size:1.4em}h2{font-size:1.1em;margin:0}section{border:1px solid #bbb;border-left:6px solid #d55e00;
+border-radius:3px;padding:.6em 1em;margin:1em 0}section.right{border-left-color:#0072b2}
+section.waits{border-left-color:#777}dt{font-size:.85em;color:#555;margin-top:.5em}dd{margin:0;
+white-space:pre-wrap;overflow-wrap:anywhere}table{border-collapse:collapse}
+td,th{border:1px solid #bbb;padding:.2em .6em;text-align:left}
+td.number{text-align:right}@media print{section{break-inside:avoid}}
+"""
+
+
+def page(title: str, body: str) -> str:
+    """Return a whole page; it loads nothing and runs nothing, whatever an answer says."""
+    policy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
+    return (
+        f'<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8"><title>{escape(title)}</title>'
+        f'<meta http-equiv="Content-Security-Policy" content="{policy}">'
+        f'<meta name="viewport" content="width=device-width"><style>{STYLE}</style></head>\n'
+        f"<body>{body}</body></html>\n"
+    )
+
+
+def write_feedback(course: Course, lesson: str, quiet: bool = False) -> int:
+    """Write the page of everybody who was marked; return how many."""
+    questions = {question.id: question for question in workorders.in_notebook(course.source(lesson))}
+    count = 0
+    with opened(course) as connection:
+        for sheet in tqdm(
+            sheets(connection, lesson), desc="feedback", unit=" page", disable=True if quiet else None
+        ):
+            person = course.roster.get(sheet.badge)
+            if person and sheet.results:
+                target = course.root / "feedback" / sheet.badge / lesson / f"{lesson}.html"
+                write_safely(target, feedback_page(lesson, person, sheet, questions), lasting=False)
+                count += 1
+    return count
+
+
+def feedback_page(lesson: str, person: Apprentice, sheet: Sheet, questions: Mapping[str, Question]) -> str:
+    """Return the page of one apprentice."""
+    order = list(questions)
+    results = sorted(
+        (each for each in sheet.results if each.question in questions), key=lambda r: order.index(r.question)
+    )
+    total = sum(result.points for result in results)
+    title = f"{lesson.replace('_', ' ')}: {person.name}"
+    body = [
+        f"<h1>{escape(title)}</h1><p>Badge {escape(person.badge)}. "
+        f"You have <b>{sheet.score:g} of {total:g}</b> points.</p>"
+    ]
+    body += [_section(result, questions[result.question], person) for result in results]
+    body += _review(results, questions)
+    return page(title, "\n".join(body))
+
+
+def _section(result: Result, question: Question, person: Apprentice) -> str:
+    kind = "right" if result.tag == RIGHT else "waits" if result.tag in (WRITTEN, BLANK, MISSING) else "wrong"
+    sheet = posed(question, person.badge, person.units).sheet
+    options = "\n".join(f"{mark}) {text}" for mark, text in (*sheet.places, *sheet.options))
+    rows = [
+        ("The question, with your numbers", f"{sheet.text}\n{options}".strip()),
+        ("You wrote", result.text.strip() or "(nothing)"),
+        ("What was read", result.read),
+        ("What it means", result.means),
+        ("What to do next", _next(result)),
+        ("Your instructor says", result.comment),
+    ]
+    listed = "".join(f"<dt>{escape(name)}</dt><dd>{escape(text)}</dd>" for name, text in rows if text)
+    by_hand = " (by your instructor)" if result.by_hand else ""
+    head = f"<h2>{escape(result.question)}: {result.score:g} of {result.points:g} points{by_hand}</h2>"
+    return f'<section class="{kind}">{head}<dl>{listed}</dl></section>'
+
+
+def _next(result: Result) -> str:
+    """Return the advice; what judge says to somebody still at it makes no sense on a marked page."""
+    if result.tag == UNREADABLE:
+        return "Ask your instructor to look at what you wrote, and read lesson 00 on how to type an answer."
+    return result.next
+
+
+def _review(results: list[Result], questions: Mapping[str, Question]) -> Iterator[str]:
+    missed = [each for each in results if each.score < each.points and each.tag not in (WRITTEN, RIGHT)]
+    if not missed:
+        yield "<p>Nothing to look at again. Well worked.</p>"
+        return
+    ideas = dict.fromkeys(questions[each.question].idea for each in missed if questions[each.question].idea)
+    names = ", ".join(each.question for each in missed)
+    yield f"<h2>Look at again</h2><p>Before the next lesson, work these once more: {escape(names)}.</p><ul>"
+    yield "".join(f"<li>{escape(idea)}</li>" for idea in ideas)
+    yield "</ul>"

@@ -1,0 +1,148 @@
+"""Marks all hand-ins of a lesson, one transaction each, so that it can be stopped at any moment and go on."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+
+from sqlalchemy import Connection
+from sqlalchemy.exc import OperationalError
+from tqdm import tqdm
+
+from grading import workorders
+from grading.course import Course, CourseError, write_safely
+from grading.files import read_plain
+from grading.gradebook import Ids, ids_of, opened
+from grading.handin import UnusableError, read
+from grading.likeness import fits_others
+from grading.marked import Template, marked_notebook
+from grading.marking import mark
+from grading.received import entries
+from grading.roster import Apprentice
+from grading.saving import already_marked, save, save_unmarked
+from lessons.question import Question
+
+
+@dataclass
+class Tally:
+    """What came of one marking run."""
+
+    marked: int = 0
+    unchanged: int = 0
+    unmarked: int = 0
+
+
+@dataclass(frozen=True)
+class Job:
+    """All that is the same for every hand-in of one lesson."""
+
+    course: Course
+    lesson: str
+    questions: Sequence[Question]
+    template: Template
+    connection: Connection
+    ids: Ids
+    again: bool
+
+
+def mark_lesson(course: Course, lesson: str, again: bool = False, quiet: bool = False) -> Tally:
+    """Mark every hand-in of a lesson that is new or changed; with `again`, every one."""
+    questions = workorders.in_notebook(course.source(lesson))
+    released = (course.root / "release" / lesson / f"{lesson}.ipynb").read_text(encoding="utf-8")
+    tally = Tally()
+    badges = _badges(course, lesson)
+    with opened(course) as connection:
+        job = Job(
+            course, lesson, questions, Template(released), connection, ids_of(connection, lesson), again
+        )
+        for badge in tqdm(badges, desc=lesson, unit=" hand-in", disable=True if quiet else None):
+            _count(tally, _mark_one(job, badge))
+    return tally
+
+
+def _badges(course: Course, lesson: str) -> list[str]:
+    return sorted(path.parent.name for path in _folders(course.root / "submitted", lesson))
+
+
+def _folders(submitted: Path, lesson: str) -> Iterator[Path]:
+    for folder in submitted.iterdir() if submitted.is_dir() else ():
+        if (folder / lesson).is_dir():
+            yield folder / lesson
+
+
+def _count(tally: Tally, outcome: str) -> None:
+    setattr(tally, outcome, getattr(tally, outcome) + 1)
+
+
+def _mark_one(job: Job, badge: str) -> str:
+    """Mark one hand-in; whatever is wrong with it is written down and keeps no other from being marked."""
+    sha256 = "unreadable"
+    try:
+        data = _bytes(job, badge)
+        sha256 = hashlib.sha256(data).hexdigest()
+        if not job.again and already_marked(job.connection, job.lesson, badge) == sha256:
+            return "unchanged"
+        _mark_data(job, badge, data, sha256)
+        return "marked"
+    except (OperationalError, CourseError):
+        raise  # the gradebook itself: the others would fare no better
+    except UnusableError as problem:
+        remark = str(problem)
+    except Exception as problem:
+        remark = f"a fault in this program kept it from being marked ({problem!r}); please report it"
+    job.connection.rollback()
+    save_unmarked(job.connection, job.lesson, badge[:128], sha256, [remark])
+    return "unmarked"
+
+
+def _bytes(job: Job, badge: str) -> bytes:
+    if badge not in job.course.roster:
+        raise UnusableError(
+            f"badge {badge} is not in roster.csv; add it and mark again, or rename the hand-in"
+        )
+    path = job.course.submitted(badge, job.lesson)
+    if path.parent.is_symlink() or path.parent.parent.is_symlink():
+        raise UnusableError("its folder is a link to another place, which is not followed")
+    if not path.exists() and not path.is_symlink():
+        raise UnusableError(f"the folder {path.parent} holds no {path.name}")
+    return read_plain(path)
+
+
+def _mark_data(job: Job, badge: str, data: bytes, sha256: str) -> None:
+    person = job.course.roster[badge]
+    handin = read(data)
+    marks = mark(handin, job.questions, person)
+    remarks = [handin.remark, *(each.remark for each in marks), *_kept_remarks(job, badge, sha256)]
+    remarks += fits_others(marks, job.questions, person)
+    # The notebook first and the gradebook last: whoever is in the gradebook is done with, whenever a run ends.
+    write_safely(job.course.autograded(badge, job.lesson), marked_notebook(job.template, handin, marks))
+    when = _handed_in(job.course.submitted(badge, job.lesson).parent / "timestamp.txt")
+    said = list(dict.fromkeys(filter(None, remarks)))
+    save(job.connection, job.ids, job.lesson, _name(person), sha256, when, marks, said)
+
+
+def _name(person: Apprentice) -> tuple[str, str]:
+    return person.badge, person.name
+
+
+def _handed_in(path: Path) -> datetime | None:
+    try:
+        return datetime.strptime(path.read_text(encoding="utf-8").strip(), "%Y-%m-%d %H:%M:%S UTC").replace(
+            tzinfo=UTC
+        )
+    except (OSError, ValueError):
+        return None
+
+
+def _kept_remarks(job: Job, badge: str, sha256: str) -> Iterable[str]:
+    """Return what was seen when this hand-in came in, and whether it is still the file that came in."""
+    kept = entries(job.course, job.lesson, badge)
+    this = [entry for entry in kept if entry.sha256 == sha256]
+    if kept and not this:
+        return [
+            "the file in submitted/ is not the one that was handed in; it was changed or put there by hand"
+        ]
+    return [remark for entry in this[-1:] for remark in entry.flags]
