@@ -14,7 +14,7 @@ from valvecalc.force_balance import pressure_at
 
 @dataclass(frozen=True)
 class SupplyCheck:
-    """Pressure needed for the full stroke [Pa gauge], what the supply has beyond it [Pa], and as force [N]."""
+    """Pressure needed for the full stroke [Pa gauge], what the supply has beyond it [Pa] and [N]."""
 
     needed_gauge: Floats
     margin: Floats
