@@ -1,0 +1,73 @@
+"""Run as `python -m tests.benchmarks.installed`: installed curves of 200 points, and what the import costs.
+
+Times are the best of many in this one run; the import ratio takes fresh processes in turn, numpy then valvecalc.
+"""
+
+import statistics
+import subprocess
+import sys
+import timeit
+
+import numpy as np
+
+from valvecalc.any_pump import line_flow_points
+from valvecalc.characteristic import equal_percentage
+from valvecalc.installed import installed_flow
+from valvecalc.line import line_flow, pump_dp
+
+TRAVEL = np.linspace(0, 1, 200)
+PUMP = [600e3, 0, -1e8]
+PUMP_FLOW = np.linspace(0, 0.075, 12)
+
+
+def constant_total():
+    return installed_flow(equal_percentage(TRAVEL, 50), 0.3)
+
+
+def pumped():
+    return line_flow(100 * equal_percentage(TRAVEL, 50), PUMP, 2e5, 1e8, 900)
+
+
+def by_points():
+    kv = 100 * equal_percentage(TRAVEL, 50)
+    return line_flow_points(kv, PUMP_FLOW, pump_dp(PUMP_FLOW, PUMP), 2e5, 1e8, 900)
+
+
+def microseconds(curve):
+    """Best time of one call; the rest is what else the machine was doing."""
+    return min(timeit.repeat(curve, number=200, repeat=15)) / 200 * 1e6
+
+
+EVERY_MODULE = "import valvecalc; [getattr(valvecalc, name) for name in valvecalc.__all__]"
+CURVES = "import valvecalc.characteristic, valvecalc.installed, valvecalc.line"
+
+
+def import_seconds(statement):
+    """Time of the import alone, without the start of the interpreter, in a fresh process."""
+    code = f"import time; t = time.perf_counter(); {statement}; print(time.perf_counter() - t)"
+    return float(subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout)
+
+
+def import_ratio(statement, pairs=15):
+    """Median over pairs measured side by side, numpy then ours."""
+    times = [(import_seconds("import numpy"), import_seconds(statement)) for _ in range(pairs)]
+    return statistics.median(ours / theirs for theirs, ours in times)
+
+
+def main():
+    for name, curve, target in (
+        ("installed curve, constant total pressure, 200 points", constant_total, "under 100"),
+        ("installed curve, pumped line, closed form, 200 points", pumped, "under 100"),
+        ("installed curve, pump by points, bisection, 200 points", by_points, "none set"),
+    ):
+        print(f"{name}: {microseconds(curve):.1f} microseconds (target {target})")
+    for name, statement, target in (
+        ("import valvecalc, whose modules load when used", "import valvecalc", "at most 1.20"),
+        ("the same with the modules of the installed curve", CURVES, "at most 1.20"),
+        ("the same with every module loaded", EVERY_MODULE, "none set"),
+    ):
+        print(f"{name}, over import numpy: {import_ratio(statement):.2f} (target {target})")
+
+
+if __name__ == "__main__":
+    main()
