@@ -151,8 +151,8 @@ def class_vi_leak(port: ArrayLike) -> Floats:
     mm = in_range("port", port, 0, 0.402, "m", above=True) * 1000
     distance = np.abs(mm[..., None] - PORT_MM)
     between = np.interp(mm**2, PORT_MM**2, PORT_LEAK)
-    leak = np.where(distance.min(axis=-1) <= 2, PORT_LEAK[distance.argmin(axis=-1)], between)
-    return leak * ML_PER_MIN
+    leak: Floats = np.where(distance.min(axis=-1) <= 2, PORT_LEAK[distance.argmin(axis=-1)], between) * ML_PER_MIN
+    return leak
 
 
 def ml_per_min(leak: ArrayLike) -> Floats:

@@ -134,7 +134,8 @@ def reynolds_factor(
     Notes
     -----
     Equation: Re < 10: FR = min(0.026/FL √(n Re), 1); Re ≥ 10: the smallest of that and
-    1 + 0.33 √FL/n^¼ lg(Re/10⁴); 1 from Re = 10⁴. The two forms need not meet at Re = 10: FR may step there.
+    1 + 0.33 √FL/n^¼ lg(Re/10⁴); 1 from Re = 10⁴. The two forms need not meet at Re = 10:
+    FR may step up there as the flow slows, by a fifth with a full-size trim. Do not teach a curve across that step.
     Source: IEC 60534-2-1:2011, equations A.6 and A.7.
 
     Examples
