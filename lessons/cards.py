@@ -12,7 +12,7 @@ _EDGE = {RIGHT: "#0072b2", RECORDED: "#56b4e9", UNREADABLE: "#999999"}
 _SIGN = {RIGHT: "✓", RECORDED: "✎", UNREADABLE: "?"}
 _BOX = (
     "border:1px solid var(--jp-border-color1,#ccc);border-left:6px solid {edge};border-radius:3px;padding:.5em .8em;"
-    "margin:.3em 0;max-width:46em;line-height:1.45;font-size:var(--jp-content-font-size1,14px)"
+    "margin:.3em 0;max-width:52em;line-height:1.45;font-size:var(--jp-content-font-size1,14px)"
 )
 _HOW = {
     "number": "Type the number and its unit below, under the line that begins with %%answer",
@@ -22,6 +22,14 @@ _HOW = {
     "match": "Type pairs below, such as 1c 2a, under the line that begins with %%answer",
     "predict": "Type one letter below, under the line that begins with %%answer. A prediction cannot be wrong",
 }
+
+
+# In JupyterLab: once a lesson's own code has run, its folded bar is noise; the boxes to type in should catch the eye.
+_PAGE = (
+    "<style>.jp-Notebook .jp-CodeCell:not(.jp-mod-noOutputs)>.jp-Cell-inputWrapper>.jp-InputPlaceholder{display:none}"
+    ".jp-Notebook .jp-CodeCell .jp-InputArea-editor:not(:has(.jp-mod-readOnly)){border:1.5px solid #0072b2;"
+    "border-radius:3px}</style>"
+)
 
 
 def question_html(sheet: Sheet, heading: str, badge: str = "") -> str:
@@ -67,7 +75,7 @@ def header_html(badge: str, units: str, counts: str) -> str:
     """Return the header line of a lesson."""
     who = f"Badge <b>{escape(badge)}</b>" if badge != "alone" else "Working <b>alone</b> (sign on in lesson 00)"
     shown = {"si": "bar, m³/h, mm", "us": "psi, gpm, in"}[units]
-    return f"<div style='{_BOX.format(edge='#009e73')}'>{who} · units: {shown} · {escape(counts)}</div>"
+    return f"{_PAGE}<div style='{_BOX.format(edge='#009e73')}'>{who} · units: {shown} · {escape(counts)}</div>"
 
 
 def _heading(heading: str, badge: str) -> str:

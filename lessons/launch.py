@@ -95,7 +95,7 @@ def lab_arguments(folder: Path, *, browser: bool, port: int) -> list[str]:
         f"--ServerApp.port={port}",
         f"--LabApp.default_url=/lab/tree/{START}",
         # Without it a slider's messages wait up to 40 ms for the network to fill a packet.
-        "--ServerApp.kernel_websocket_connection_class=lessons.fast_socket.FastSocket",
+        "--ServerApp.kernel_websocket_connection_class=lessons.fast_socket.PromptWebsocketConnection",
     ]
     # In a container or a virtual machine people work as root; Jupyter refuses that unless told.
     is_root = hasattr(os, "geteuid") and os.geteuid() == 0

@@ -22,11 +22,10 @@ def sign_on_form(folder: Path, signed_on: Callable[[], None]) -> widgets.VBox:
         placeholder="your badge number",
         tooltip="Badge number",
     )
-    units = widgets.ToggleButtons(
-        options=[("bar, m³/h, mm", "si"), ("psi, gpm, in", "us")],
+    units = widgets.RadioButtons(
+        options=[("metric: bar, m³/h, mm", "si"), ("US: psi, gpm, in", "us")],
         value=known.units,
         description="Units",
-        tooltips=["metric units", "US units"],
     )
     button = widgets.Button(description="Sign on", button_style="primary")
     reply = widgets.HTML()
@@ -36,6 +35,7 @@ def sign_on_form(folder: Path, signed_on: Callable[[], None]) -> widgets.VBox:
         signed_on()
 
     button.on_click(on_click)
+    button.layout.margin = "4px 0 4px 98px"  # under the fields, whose names take 90 px and a gap
     return widgets.VBox([badge, units, button, reply])
 
 

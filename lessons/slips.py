@@ -29,7 +29,7 @@ def answer_with_a_sentence(shell: Any, say: Callable[[str], None]) -> None:
             shell.showtraceback((etype, value, trace), tb_offset=tb_offset)
 
     shell.set_custom_exc((NameError,), on_name_error)
-    shell.input_transformers_cleanup.append(_without_first_line)
+    shell.input_transformers_cleanup.append(_answerable)
 
 
 def _file(trace: Any) -> str:
@@ -38,9 +38,11 @@ def _file(trace: Any) -> str:
     return str(trace.tb_frame.f_code.co_filename)
 
 
-def _without_first_line(lines: list[str]) -> list[str]:
-    """Turn a cell that is no Python into a call that says so; magics and shell lines are left alone."""
+def _answerable(lines: list[str]) -> list[str]:
+    """Let a blank answer through, and turn a cell that is no Python into a call that says so."""
     text = "".join(lines)
+    if text.startswith("%%answer") and not "".join(lines[1:]).strip():
+        return [lines[0].rstrip("\n") + "\n", "\n"]  # IPython refuses a cell magic with nothing at all below it
     if not text.strip() or text.lstrip().startswith(("%", "!", "?")) or text.rstrip().endswith("?"):
         return lines
     try:

@@ -70,7 +70,7 @@ def _draw(top: float, high: float, flows: Any, pump: Any, static: float, pipe: f
     axes.text(0.02 * top, 1.012 * pump[0], "pump", color=BLUE, fontsize=9.5, va="bottom", weight="bold")
     axes.text(0.68 * top, static * 1.08, "static pressure\nand pipework", color=VERMILION, fontsize=9.5, va="bottom",
               weight="bold")  # fmt: skip
-    axes.text(0.25 * top, static * 0.92, "static pressure alone", color="#555555", fontsize=8.5, va="top")
+    axes.text(0.02 * top, static * 0.92, "static pressure alone", color="#555555", fontsize=8.5, va="top")
     axes.plot([0, 0], [0, 1], color="black", lw=4, solid_capstyle="butt")[0].set_gid("valve")
     axes.plot([0, 0], [0, 1], color=GREY, lw=0.8)[0].set_gid("down")
     axes.plot([0, 0], [0, 1], "o", color="black", ms=5)[0].set_gid("dots")

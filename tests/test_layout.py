@@ -1,0 +1,85 @@
+"""The shape of the project: what may import what, how large a room may be, and what lies at the top."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import tomllib
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+MAY_IMPORT = {
+    "valvecalc": {"valvecalc"},
+    "lessons": {"valvecalc", "lessons"},
+    "grading": {"valvecalc", "lessons", "grading"},
+}
+OWN = set(MAY_IMPORT) | {"tests"}
+MODULES = [path for folder in MAY_IMPORT for path in sorted((ROOT / folder).rglob("*.py"))]
+TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "lessons", "valvecalc", "tests", "grading"}
+MOST_MODULE_LINES, MOST_FUNCTION_LINES = 250, 40
+
+
+def name(path: Path) -> str:
+    return str(path.relative_to(ROOT))
+
+
+def imported(tree: ast.AST) -> set[str]:
+    names = {alias.name for node in ast.walk(tree) if isinstance(node, ast.Import) for alias in node.names}
+    names |= {node.module or "" for node in ast.walk(tree) if isinstance(node, ast.ImportFrom) and not node.level}
+    return {each.partition(".")[0] for each in names}
+
+
+def code_lines(function: ast.FunctionDef) -> int:
+    """Count a function's lines without its docstring."""
+    doc = function.body[0] if ast.get_docstring(function) is not None else None
+    said = doc.end_lineno - doc.lineno + 1 if doc and doc.end_lineno else 0
+    return (function.end_lineno or 0) - function.lineno + 1 - said
+
+
+@pytest.mark.parametrize("path", MODULES, ids=name)
+def test_imports_run_one_way(path: Path) -> None:
+    allowed = MAY_IMPORT[path.relative_to(ROOT).parts[0]]
+    assert imported(ast.parse(path.read_text(encoding="utf-8"))) & OWN <= allowed
+
+
+def test_the_import_check_can_fail() -> None:
+    assert imported(ast.parse("from grading.course import x\nimport numpy as np")) == {"grading", "numpy"}
+
+
+def test_the_numbers_need_numpy_only() -> None:
+    used = {each for path in MODULES if path.is_relative_to(ROOT / "valvecalc")
+            for each in imported(ast.parse(path.read_text(encoding="utf-8")))}  # fmt: skip
+    assert not used & {"matplotlib", "pint", "scipy", "IPython", "ipywidgets", "anywidget", "json", "pathlib", "os"}
+
+
+def test_only_one_module_imports_ipython() -> None:
+    users = {name(path) for path in MODULES if "IPython" in imported(ast.parse(path.read_text(encoding="utf-8")))}
+    assert users == {"lessons/notebook.py"}
+
+
+@pytest.mark.parametrize("path", MODULES, ids=name)
+def test_rooms_are_small(path: Path) -> None:
+    text = path.read_text(encoding="utf-8")
+    is_question_bank = path.parent.name in ("practice", "workorders")  # prose and numbers, not code
+    assert is_question_bank or len(text.splitlines()) < MOST_MODULE_LINES
+    functions = [node for node in ast.walk(ast.parse(text)) if isinstance(node, ast.FunctionDef)]
+    assert [f.name for f in functions if code_lines(f) > MOST_FUNCTION_LINES] == []
+
+
+def test_nothing_else_at_the_top() -> None:
+    tracked = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=False).stdout.split()
+    if not tracked:
+        pytest.skip("not a git checkout: what lies at the top cannot be told from what was left there")
+    top = {path.partition("/")[0] for path in tracked}
+    assert {each for each in top if not each.startswith(".")} == TOP
+
+
+def test_every_dependency_has_a_lower_bound() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    wanted = [
+        *project["dependencies"],
+        *(each for extra in project["optional-dependencies"].values() for each in extra),
+    ]
+    assert [each for each in wanted if ">=" not in each and not each.startswith(project["name"])] == []

@@ -1,0 +1,157 @@
+"""Every lesson notebook: its form, its size, and that it runs, both blank and with right answers typed in."""
+
+from __future__ import annotations
+
+import os
+import re
+from pathlib import Path
+
+import nbformat
+import pytest
+from nbclient import NotebookClient
+from nbformat import NotebookNode
+
+from lessons import bank, figures, judge
+from lessons.judge import solution
+from lessons.quantities import Q, from_base
+from lessons.question import pose
+from tests.tidy import notebooks, tidy
+
+MOST_CELLS, MOST_WORDS, MOST_CODE_LINES = 30, 1200, 3
+NOTEBOOKS = notebooks()
+BADGE = "4711"
+
+
+def read(path: Path) -> NotebookNode:
+    return nbformat.read(path, as_version=4)
+
+
+def name(path: Path) -> str:
+    return path.stem
+
+
+def ids(notebook: NotebookNode, pattern: str) -> list[str]:
+    return [found[1] for cell in notebook.cells if (found := re.match(pattern, cell.source))]
+
+
+def asked(notebook: NotebookNode) -> list[str]:
+    return ids(notebook, r'ask\("([^"]+)"\)$')
+
+
+def topic(notebook: NotebookNode) -> str:
+    return next(found[1] for cell in notebook.cells if (found := re.search(r'begin\("([^"]+)"\)', cell.source)))
+
+
+@pytest.mark.parametrize("path", NOTEBOOKS, ids=name)
+def test_is_stored_tidy(path: Path) -> None:
+    stored = path.read_text(encoding="utf-8")
+    assert stored == nbformat.writes(tidy(nbformat.reads(stored, as_version=4))) + "\n", "run: python -m tests.tidy"
+    nbformat.validate(read(path))
+
+
+@pytest.mark.parametrize("path", NOTEBOOKS, ids=name)
+def test_is_short(path: Path) -> None:
+    """A question and the box it is answered in count as one cell; words are those of the text."""
+    notebook = read(path)
+    cells = [cell for cell in notebook.cells if not cell.source.startswith("%%answer")]
+    words = sum(len(cell.source.split()) for cell in cells if cell.cell_type == "markdown")
+    longest = max(len(cell.source.splitlines()) for cell in cells if cell.cell_type == "code")
+    assert (len(cells) <= MOST_CELLS, words <= MOST_WORDS, longest <= MOST_CODE_LINES) == (True, True, True), words
+
+
+@pytest.mark.parametrize("path", NOTEBOOKS, ids=name)
+def test_says_run_all_cells_first_and_ends_with_a_take_away(path: Path) -> None:
+    notebook = read(path)
+    assert "Run All Cells" in notebook.cells[0].source.split("\n\n")[1]
+    take_away = notebook.cells[-1].source.partition("## Take away")[2]
+    assert len(re.findall(r"^\d\. ", take_away, re.MULTILINE)) == 5
+
+
+@pytest.mark.parametrize("path", NOTEBOOKS, ids=name)
+def test_every_question_exists_and_is_answered_right_below(path: Path) -> None:
+    notebook = read(path)
+    assert asked(notebook)
+    assert all(bank.question(each) for each in asked(notebook))
+    assert ids(notebook, r"%%answer (\S+)") == asked(notebook)
+    for cell, below in zip(notebook.cells, notebook.cells[1:], strict=False):
+        if found := re.match(r'ask\("([^"]+)"\)', cell.source):
+            assert below.source == f"%%answer {found[1]}\n"
+
+
+def test_every_question_is_asked_once_and_in_the_lesson_of_its_topic() -> None:
+    lessons = [read(path) for path in NOTEBOOKS]
+    everywhere = [each for notebook in lessons for each in asked(notebook)]
+    assert sorted(everywhere) == sorted({**bank.practice_questions(), **bank.graded_questions()})
+    for notebook in lessons:
+        assert {each.partition(".")[0] for each in asked(notebook)} == {topic(notebook)}
+
+
+@pytest.mark.parametrize("path", [p for p in NOTEBOOKS if p.name[:2] != "00"], ids=name)
+def test_has_enough_questions_and_a_prediction_before_its_picture(path: Path) -> None:
+    notebook = read(path)
+    practice = [each for each in asked(notebook) if each in bank.practice_questions()]
+    graded = [each for each in asked(notebook) if each in bank.graded_questions()]
+    predictions = [each for each in practice if bank.practice_questions()[each].kind == "predict"]
+    assert (len(practice) - len(predictions) >= 6, len(graded) >= 3, len(predictions) >= 1) == (True, True, True)
+    locked = ids(notebook, r'live\("[^"]+", after="([^"]+)"\)')
+    assert locked
+    assert set(locked) <= set(predictions)
+
+
+def test_every_live_picture_is_known() -> None:
+    shown = {each for path in NOTEBOOKS for each in ids(read(path), r'live\("([^"]+)"')}
+    assert shown <= set(figures.LIVE)
+
+
+def right_answer(question_id: str, units: str) -> str:
+    question = bank.question(question_id)
+    assert question
+    posed = pose(question, BADGE, units)
+    if question.kind == "predict":
+        return "a"
+    if question.kind == "number":
+        answer = from_base(judge.right_number(posed), posed.sheet.unit)
+        return str(Q(float(f"{answer.value:.4g}"), answer.unit))
+    return solution(posed).removeprefix("The answer was ").rstrip(".")
+
+
+def run(path: Path, folder: Path, units: str = "", answers: bool = False) -> NotebookNode:
+    """Run a notebook as an apprentice's kernel would, in a folder of its own."""
+    from lessons import progress
+
+    if units:
+        progress.sign_on(folder, BADGE, units)
+    notebook = read(path)
+    for cell in notebook.cells:
+        if answers and (found := re.match(r"%%answer (\S+)", cell.source)):
+            cell.source += right_answer(found[1], units)
+    NotebookClient(
+        notebook, timeout=120, kernel_name="python3", resources={"metadata": {"path": str(folder)}}
+    ).execute()
+    return notebook
+
+
+def outputs(notebook: NotebookNode) -> list[NotebookNode]:
+    return [output for cell in notebook.cells for output in cell.get("outputs", ())]
+
+
+@pytest.mark.parametrize("path", NOTEBOOKS, ids=name)
+def test_runs_blank_without_a_word_on_stderr(path: Path, tmp_path: Path) -> None:
+    assert "LESSONS_MARKER" not in os.environ
+    ran = run(path, tmp_path)
+    assert [out for out in outputs(ran) if out.output_type in ("error", "stream")] == []
+    answered = [cell for cell in ran.cells if cell.source.startswith("%%answer")]
+    assert [out for cell in answered for out in cell.outputs] == [], "a blank answer says nothing"
+
+
+@pytest.mark.parametrize("units", ["si", "us"])
+@pytest.mark.parametrize("path", NOTEBOOKS, ids=name)
+def test_runs_with_right_answers(path: Path, units: str, tmp_path: Path) -> None:
+    ran = run(path, tmp_path, units, answers=True)
+    assert [out for out in outputs(ran) if out.output_type in ("error", "stream")] == []
+    for cell in ran.cells:
+        if found := re.match(r"%%answer (\S+)", cell.source):
+            question = bank.question(found[1])
+            said = "".join(out.data.get("text/html", "") for out in cell.outputs if "data" in out)
+            expected = "prediction is written down" if question and question.kind == "predict" else "Right."
+            assert expected in said, (found[1], cell.source, said)
