@@ -1,4 +1,4 @@
-"""Runs the whole way on an invented class in a minute, and compares the marks with those that must come out."""
+"""Runs the whole way on an invented class in a minute, and compares the marks with those that must be."""
 
 from __future__ import annotations
 

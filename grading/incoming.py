@@ -1,4 +1,4 @@
-"""Walks over what came back: folders, zips, e-mails; gives notebooks as bytes, and a sentence for the rest."""
+"""Walks over what came back: folders, zips, e-mails: notebooks as bytes, and a sentence for the rest."""
 
 from __future__ import annotations
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import os
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -15,7 +16,7 @@ from tqdm import tqdm
 from grading import workorders
 from grading.course import Course, CourseError, write_safely
 from grading.files import read_plain
-from grading.gradebook import Ids, ids_of, opened
+from grading.gradebook import Ids, ids_of, many_small_writes, opened
 from grading.handin import UnusableError, read
 from grading.likeness import fits_others
 from grading.marked import Template, marked_notebook
@@ -53,17 +54,20 @@ def mark_lesson(course: Course, lesson: str, again: bool = False, quiet: bool = 
     questions = workorders.in_notebook(course.source(lesson))
     released = (course.root / "release" / lesson / f"{lesson}.ipynb").read_text(encoding="utf-8")
     tally = Tally()
-    badges = _badges(course, lesson)
+    badges = badges_of(course, lesson)
     with opened(course) as connection:
         job = Job(
             course, lesson, questions, Template(released), connection, ids_of(connection, lesson), again
         )
-        for badge in tqdm(badges, desc=lesson, unit=" hand-in", disable=True if quiet else None):
-            _count(tally, _mark_one(job, badge))
+        with many_small_writes(connection):
+            for badge in tqdm(badges, desc=lesson, unit=" hand-in", disable=True if quiet else None):
+                _count(tally, _mark_one(job, badge))
+            os.sync()  # the marked notebooks, which were not waited for one by one
     return tally
 
 
-def _badges(course: Course, lesson: str) -> list[str]:
+def badges_of(course: Course, lesson: str) -> list[str]:
+    """Return who handed in a lesson."""
     return sorted(path.parent.name for path in _folders(course.root / "submitted", lesson))
 
 
@@ -83,7 +87,7 @@ def _mark_one(job: Job, badge: str) -> str:
     try:
         data = _bytes(job, badge)
         sha256 = hashlib.sha256(data).hexdigest()
-        if not job.again and already_marked(job.connection, job.lesson, badge) == sha256:
+        if not job.again and _done(job, badge, sha256):
             return "unchanged"
         _mark_data(job, badge, data, sha256)
         return "marked"
@@ -96,6 +100,13 @@ def _mark_one(job: Job, badge: str) -> str:
     job.connection.rollback()
     save_unmarked(job.connection, job.lesson, badge[:128], sha256, [remark])
     return "unmarked"
+
+
+def _done(job: Job, badge: str, sha256: str) -> bool:
+    if already_marked(job.connection, job.lesson, badge) != sha256:
+        return False
+    target = job.course.autograded(badge, job.lesson)
+    return target.exists() and target.stat().st_size > 0
 
 
 def _bytes(job: Job, badge: str) -> bytes:
@@ -117,8 +128,9 @@ def _mark_data(job: Job, badge: str, data: bytes, sha256: str) -> None:
     marks = mark(handin, job.questions, person)
     remarks = [handin.remark, *(each.remark for each in marks), *_kept_remarks(job, badge, sha256)]
     remarks += fits_others(marks, job.questions, person)
-    # The notebook first and the gradebook last: whoever is in the gradebook is done with, whenever a run ends.
-    write_safely(job.course.autograded(badge, job.lesson), marked_notebook(job.template, handin, marks))
+    # The notebook first and the gradebook last: who is in the gradebook is done with, whenever a run ends.
+    target = job.course.autograded(badge, job.lesson)
+    write_safely(target, marked_notebook(job.template, handin, marks), lasting=False)
     when = _handed_in(job.course.submitted(badge, job.lesson).parent / "timestamp.txt")
     said = list(dict.fromkeys(filter(None, remarks)))
     save(job.connection, job.ids, job.lesson, _name(person), sha256, when, marks, said)

@@ -5,6 +5,10 @@ from __future__ import annotations
 import logging
 import os
 import sys
+import tempfile
+import warnings
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from nbgrader import converters
@@ -43,12 +47,27 @@ def run(course: Course, step: str, lesson: str, badge: str = "*") -> list[str]:
     place.log = log
     log.addHandler(kept)
     try:
-        converter.start()
+        with _silence():
+            converter.start()
     except NbGraderException as problem:
         raise CourseError(
             f"nbgrader could not do {step} for {lesson}: {problem} {' '.join(kept.lines)}"
         ) from problem
     return kept.lines
+
+
+@contextmanager
+def _silence() -> Iterator[None]:
+    """Keep warnings of libraries, and what the kernels print, from the instructor's screen."""
+    kept = os.dup(2)
+    try:
+        with tempfile.TemporaryFile() as away, warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            os.dup2(away.fileno(), 2)
+            yield
+    finally:
+        os.dup2(kept, 2)
+        os.close(kept)
 
 
 def _make_findable() -> None:

@@ -18,7 +18,7 @@ NAME = "grading.oracle:score"
 def score(question_id: str) -> float:
     """Return the marks of one question for the hand-in in the current folder, autograded/<badge>/<lesson>.
 
-    Never raises and writes nothing: nbgrader takes a word on stderr for no points, and no value for all points.
+    Never raises and writes nothing: nbgrader takes a word on stderr for no points, no value for all points.
     """
     try:
         return marks_in(Path.cwd(), question_id)

@@ -128,7 +128,7 @@ def _texts(connection: Connection, lesson: str, badge: str) -> dict[str, str]:
 def _put_grades(
     connection: Connection, ids: Ids, notebook_id: str, marks: Iterable[Mark], texts: Mapping[str, str]
 ) -> None:
-    """Write the points; a mark changed by hand stays, and asks for a look if answer or mark is another now."""
+    """Write the points; a mark changed by hand stays, and asks for a look if answer or mark changed."""
     columns = (t.grade.c.cell_id, t.grade.c.id, t.grade.c.auto_score, t.grade.c.manual_score)
     rows = connection.execute(
         select(*columns, t.grade.c.needs_manual_grade).where(t.grade.c.notebook_id == notebook_id)

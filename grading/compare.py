@@ -1,0 +1,78 @@
+"""Runs nbgrader's own autograde on a copy of hand-ins and says where its marks differ from ours."""
+
+from __future__ import annotations
+
+import shutil
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+from sqlalchemy import select
+
+from grading import tables as t
+from grading.course import SETTINGS, Course
+from grading.gradebook import ids_of, opened
+from grading.mark_class import badges_of
+from grading.release import generate
+
+Marks = dict[tuple[str, str], float | None]  # badge, grade id -> points
+
+
+def compare(course: Course, lesson: str, sample: int, say: Callable[[str], None]) -> list[str]:
+    """Return a sentence for each cell that nbgrader marks differently; 0 takes all hand-ins that were marked."""
+    ours = marks_of(course, lesson)
+    marked = sorted({badge for badge, _ in ours} & set(badges_of(course, lesson)))
+    badges = marked[:: max(1, len(marked) // sample)][:sample] if sample else marked
+    say(f"{lesson}: nbgrader runs {len(badges)} hand-ins; this takes some seconds each.")
+    with tempfile.TemporaryDirectory(prefix="compare-") as folder:
+        copy = copy_course(course, lesson, badges, Path(folder).resolve())
+        started = time.monotonic()
+        autograde(copy, lesson)
+        say(f"{lesson}: nbgrader took {time.monotonic() - started:.1f} s.")
+        theirs = marks_of(copy, lesson)
+    mine = {key: score for key, score in ours.items() if key[0] in badges}
+    return list(differences(lesson, mine, theirs))
+
+
+def copy_course(course: Course, lesson: str, badges: list[str], root: Path) -> Course:
+    """Make a course folder of its own with these hand-ins and an empty gradebook."""
+    for name in ("nbgrader_config.py", "roster.csv"):
+        shutil.copy(course.root / name, root / name)
+    (root / SETTINGS).write_text('{"gradebook": ""}', encoding="utf-8")
+    shutil.copytree(course.root / "source" / lesson, root / "source" / lesson)
+    copy = Course(root)
+    for badge in badges:
+        shutil.copytree(course.submitted(badge, lesson).parent, copy.submitted(badge, lesson).parent)
+    generate(copy, lesson)
+    return copy
+
+
+def autograde(course: Course, lesson: str) -> list[str]:
+    """Have nbgrader mark all hand-ins of a lesson in its own way; return its warnings."""
+    from grading.nbgrader_calls import run
+
+    return run(course, "Autograde", lesson)
+
+
+def marks_of(course: Course, lesson: str) -> Marks:
+    """Return the points in a gradebook as they were given by program, cell by cell."""
+    with opened(course) as connection:
+        ids = ids_of(connection, lesson)
+        names = {cell: name for name, cell in ids.grades.items()}
+        joined = t.grade.join(t.submitted_notebook, t.submitted_notebook.c.id == t.grade.c.notebook_id).join(
+            t.submission, t.submission.c.id == t.submitted_notebook.c.assignment_id
+        )
+        columns = select(t.submission.c.student_id, t.grade.c.cell_id, t.grade.c.auto_score)
+        rows = connection.execute(
+            columns.select_from(joined).where(t.submission.c.assignment_id == ids.assignment)
+        )
+        return {(badge, names[cell]): score for badge, cell, score in rows}
+
+
+def differences(lesson: str, ours: Marks, theirs: Marks) -> Iterator[str]:
+    """Give a sentence for each cell whose points differ, or that only one side has."""
+    for key in sorted(ours.keys() | theirs.keys()):
+        mine, other = ours.get(key, "no entry"), theirs.get(key, "no entry")
+        if mine != other:
+            yield f"{lesson}, badge {key[0]}, cell {key[1]}: here {mine}, nbgrader {other}"

@@ -1,0 +1,112 @@
+"""How much faster marking is than nbgrader's own autograde on the same hand-ins, and that memory stays flat.
+
+    python -m tests.benchmarks.marking            the ratios, about a minute
+    python -m tests.benchmarks.marking --large    also 10,000 hand-ins in one run, some minutes
+
+Both sides mark the same files into an SQLite gradebook and leave marked notebooks, in this process, with everything
+loaded before the clock starts; nbgrader starts a kernel for each hand-in, because it runs them.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import resource
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from grading import workorders
+from grading.compare import autograde, copy_course, differences, marks_of
+from grading.course import Course, new_course, open_course, write_safely
+from grading.demo import roster_csv
+from grading.demo_class import filled, people, plans
+from grading.feedback import write_feedback
+from grading.mark_class import mark_lesson
+from grading.release import find_lesson, release
+
+
+def make(root: Path, count: int, number: str = "05") -> tuple[Course, str]:
+    """Make a course with `count` hand-ins in place, not yet marked."""
+    course = new_course(root)
+    write_safely(course.root / "roster.csv", roster_csv(people(count)))
+    lesson, path = find_lesson(number)
+    release(course, lesson, path)
+    released = json.loads((course.root / "release" / lesson / f"{lesson}.ipynb").read_text(encoding="utf-8"))
+    questions = workorders.in_notebook(path)
+    for i, person in enumerate(course.roster.values()):
+        data = filled(released, plans(questions, person, i))
+        write_safely(course.submitted(person.badge, lesson), data, lasting=False)
+    return course, lesson
+
+
+def clock(work: Callable[[], object]) -> float:
+    """Return how long some work takes [s]."""
+    started = time.perf_counter()
+    work()
+    return time.perf_counter() - started
+
+
+def ratios(root: Path) -> None:
+    """Measure and print the ratios."""
+    course, lesson = make(root / "small", 12)
+    badges = sorted(course.roster)
+    (root / "nbgrader").mkdir()
+    other = copy_course(course, lesson, badges, root / "nbgrader")
+    ours = clock(lambda: mark_lesson(course, lesson, quiet=True))
+    theirs = clock(lambda: autograde(other, lesson))
+    wrong = list(differences(lesson, marks_of(course, lesson), marks_of(other, lesson)))
+    print(f"class of 12: nbgrader {theirs:.2f} s, here {ours:.3f} s; marks that differ: {len(wrong)} (target 0)")
+    tell("class of 12, marking", theirs / ours, 50)
+    big, lesson = make(root / "big", 240)
+    marking = clock(lambda: mark_lesson(big, lesson, quiet=True)) / 240
+    feedback = clock(lambda: write_feedback(big, lesson, quiet=True)) / 240
+    print(f"per hand-in: nbgrader {theirs / 12 * 1e3:.0f} ms, marking {marking * 1e3:.2f} ms, page {feedback * 1e3:.2f} ms")
+    tell("per hand-in in a class of 240, marking", theirs / 12 / marking, 200)
+    tell("per hand-in in a class of 240, marking and feedback", theirs / 12 / (marking + feedback), 50)
+
+
+def tell(what: str, ratio: float, target: float) -> None:
+    """Print one ratio with its target."""
+    print(f"{what}: {ratio:.0f} times as fast (target {target:.0f}): {'met' if ratio >= target else 'MISSED'}")
+
+
+def large(root: Path) -> None:
+    """Mark 1,000 and 10,000 hand-ins, each in a process of its own, and print time and peak memory."""
+    peaks = {}
+    for count in (1_000, 10_000):
+        course, lesson = make(root / str(count), count)
+        command = [sys.executable, "-m", "tests.benchmarks.marking", "--mark", str(course.root), lesson]
+        said = json.loads(subprocess.run(command, check=True, capture_output=True, text=True).stdout)
+        peaks[count] = said["peak_mb"]
+        print(f"{count} hand-ins: {said['seconds']:.1f} s, {said['seconds'] / count * 1e3:.2f} ms each, peak {said['peak_mb']:.0f} MB")
+    print(f"memory at 10,000 over 1,000: {peaks[10_000] / peaks[1_000]:.2f} (target at most 1.15)")
+
+
+def mark_and_tell(root: Path, lesson: str) -> None:
+    """Mark a prepared course and print time and peak memory as JSON."""
+    course = open_course(root)
+    seconds = clock(lambda: mark_lesson(course, lesson, quiet=True))
+    print(json.dumps({"seconds": seconds, "peak_mb": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024}))
+
+
+def main() -> None:
+    """Run what was asked for."""
+    parser = argparse.ArgumentParser(description=__doc__.partition("\n")[0])
+    parser.add_argument("--large", action="store_true")
+    parser.add_argument("--mark", nargs=2, metavar=("COURSE", "LESSON"))
+    options = parser.parse_args()
+    if options.mark:
+        mark_and_tell(Path(options.mark[0]), options.mark[1])
+        return
+    with tempfile.TemporaryDirectory() as folder:
+        ratios(Path(folder).resolve())
+        if options.large:
+            large(Path(folder).resolve())
+
+
+if __name__ == "__main__":
+    main()
