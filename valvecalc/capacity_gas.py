@@ -13,8 +13,10 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from valvecalc.blocks import in_blocks
-from valvecalc.checks import Floats, in_range, positive
+from valvecalc.checks import Floats
 from valvecalc.gas import choked_ratio
+from valvecalc.quick_checks import quick_in_range as in_range
+from valvecalc.quick_checks import quick_positive as positive
 from valvecalc.reducers import N2, N5, given_sizes, reducer_terms
 from valvecalc.units import av_from_kv
 
@@ -168,7 +170,7 @@ def _expansion_root(straight: Floats, lift: Floats) -> Floats:
     expansion: Floats = np.maximum(straight + lift, 2 / 3)
     expansion = np.maximum(straight + lift / (expansion * expansion), 2 / 3)  # a close start saves a step
     twice = 2 * straight
-    for _ in range(50):
+    for step in range(50):
         # In place, because fresh arrays cost more here than the arithmetic: Y (3 Y − 2 (1 − a)) ...
         rise = 3 * expansion
         rise -= twice
@@ -181,9 +183,8 @@ def _expansion_root(straight: Floats, lift: Floats) -> Floats:
         new += lift
         new /= rise
         np.maximum(new, 2 / 3, out=new)
-        expansion -= new
-        small = np.max(np.abs(expansion), initial=0.0) < 1e-6
-        expansion = new
-        if small:  # steps square the error, so the one after this would change nothing
+        last, expansion = expansion, new
+        # Three steps bring home all but extreme valves. Steps square the error: after a small one there is none.
+        if step >= 2 and np.max(np.abs(last - expansion), initial=0.0) < 1e-6:
             break
     return expansion

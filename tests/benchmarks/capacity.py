@@ -1,11 +1,11 @@
 """A million sizings with reducers in one call, against the reference library in a loop. Prints ratios per valve.
 
 Run: python -m tests.benchmarks.capacity. Targets of issue 3: at least 100 for liquid and for gas. One process, one
-run, the same draws; the library's loop is timed on the first few thousand of them, both as the best of several rounds
-taken in turn, so that a busy machine hits both alike.
+run, the same draws; the library's loop is timed on the first few thousand of them, both in processor time and as the
+best of several rounds taken in turn, so that a busy machine hits both alike. Neither uses a second core.
 """
 
-from time import perf_counter
+from time import process_time
 
 import numpy as np
 from fluids.control_valve import size_control_valve_g, size_control_valve_l
@@ -29,13 +29,13 @@ def draws():
 
 
 def per_valve(ours, theirs):
-    """Best seconds per valve of either, rounds in turn."""
+    """Best processor seconds per valve of either, rounds in turn."""
     times = ([], [])
     for _ in range(ROUNDS):
         for kept, work, count in zip(times, (ours, theirs), (MANY, LOOPED), strict=True):
-            start = perf_counter()
+            start = process_time()
             work()
-            kept.append((perf_counter() - start) / count)
+            kept.append((process_time() - start) / count)
     return [min(kept) for kept in times]
 
 
