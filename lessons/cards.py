@@ -35,6 +35,7 @@ _PAGE = (
 def question_html(sheet: Sheet, heading: str, badge: str = "") -> str:
     """Return a question as the apprentice sees it."""
     parts = [f"<div style='{_BOX.format(edge='#e69f00')}'>", _heading(heading, badge), _paragraphs(sheet.text)]
+    parts.append(f"<div style='max-width:700px'>{sheet.svg}</div>" if sheet.svg else "")
     parts += [_list("", sheet.places), _list("", sheet.options)]
     unit = f" Answer in <b>{escape(sheet.unit)}</b>." if sheet.kind == "number" and sheet.unit else ""
     how = f"<div style='opacity:.75;font-size:90%'>{escape(_HOW[sheet.kind])}, then press Shift+Enter.{unit}</div>"

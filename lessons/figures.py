@@ -1,16 +1,33 @@
-"""The pictures a lesson can show, by name."""
+"""The pictures a lesson can show, by name. Loaded when asked for, so that a lesson starts quickly."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import importlib
 
 from lessons.live import Live
-from lessons.pictures.inherent_curves import inherent_curves
-from lessons.pictures.installed_curves import installed_curves
-from lessons.pictures.pumped_line import pumped_line
+from lessons.pictures.catalogue import PICTURES
+from lessons.sliders import Slider
+from lessons.still import svg_of
 
-LIVE: dict[str, Callable[[str], Live]] = {
-    "inherent": inherent_curves,
-    "installed": installed_curves,
-    "line": pumped_line,
+# Name -> module in lessons/pictures, whose function of the module's name takes the unit set and returns a Live.
+LIVE = {
+    "inherent": "inherent_curves",
+    "installed": "installed_curves",
+    "line": "pumped_line",
 }
+
+
+def live_picture(name: str, units: str) -> Live:
+    """Return a live picture: one of those above, or a cut-away that opens and closes with its travel."""
+    if name in LIVE:
+        module = importlib.import_module(f"lessons.pictures.{LIVE[name]}")
+        picture: Live = getattr(module, LIVE[name])(units)
+        return picture
+    cutaway = PICTURES[name]
+    travel = Slider("travel", "travel", 0.0, 1.0, 0.01, 0.5, "%")
+    return Live(lambda: cutaway.draw(travel=0.5), cutaway.move, [travel], alt=cutaway.alt, units=units)
+
+
+def still_picture(name: str, *, travel: float = 0.5, names: bool = True) -> str:
+    """Return a cut-away as SVG; with `names` off it shows numbers only, for questions."""
+    return svg_of(PICTURES[name].draw(travel=travel, names=names), PICTURES[name].alt)

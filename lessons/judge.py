@@ -74,7 +74,7 @@ def read_answer(sheet: Sheet, text: str) -> Any:
     if sheet.kind == "number":
         return reading.number(text, sheet.unit)
     if sheet.kind == "match":
-        return reading.pairs(text, "".join(number for number, _ in sheet.places), allowed)
+        return reading.pairs(text, tuple(number for number, _ in sheet.places), allowed)
     wanted = {"several": None, "order": len(allowed)}.get(sheet.kind, 1)
     return reading.letters(text, allowed, how_many=wanted)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import importlib
 import os
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +15,7 @@ from lessons import bank, cards, figures, progress, slips
 from lessons.judge import RECORDED, UNREADABLE, Reply, acknowledge, judge
 from lessons.question import Posed, Sheet, pose
 from lessons.sign_on import sign_on_form
+from lessons.still import drawing_of
 
 __all__ = ["ask", "begin", "live", "picture", "sign_on"]
 
@@ -61,16 +63,16 @@ def ask(question_id: str) -> float | None:
 def live(name: str, after: str = "") -> None:
     """Show a live picture; with `after`, its sliders unlock once that prediction is written down."""
     known = progress.load(_folder())
-    shown = figures.LIVE[name](known.units)
+    shown = figures.live_picture(name, known.units)
     if after:
         shown.locked = not known.of(after).recorded
         _waiting.setdefault(after, []).append(shown)
     display(shown)
 
 
-def picture(name: str, **settings: Any) -> None:
-    """Show a still picture."""
-    display(figures.still(name, **settings))
+def picture(name: str, *, travel: float = 0.5, names: bool = True) -> None:
+    """Show a still cut-away."""
+    display(HTML(figures.still_picture(name, travel=travel, names=names)))
 
 
 def answer(question_id: str, text: str) -> None:
@@ -128,7 +130,11 @@ def _answer_magic(line: str, cell: str) -> None:
 
 
 def _sheet(question_id: str) -> Sheet:
-    return bank.released_sheet(_folder(), _badge(), question_id) or _posed(question_id).sheet
+    released = bank.released_sheet(_folder(), _badge(), question_id)
+    if released:
+        return released
+    posed = _posed(question_id)
+    return replace(posed.sheet, svg=drawing_of(posed))
 
 
 def _posed(question_id: str) -> Posed:

@@ -9,10 +9,14 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass, field
+from string import ascii_lowercase
 from types import SimpleNamespace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from lessons.quantities import Q, from_base, plain, rounded, shown, to_base, unit_in
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
 
 Numbers = SimpleNamespace  # one attribute per name: SI floats for quantities, other values as they are
 KINDS = ("number", "choice", "several", "order", "match", "predict")
@@ -44,6 +48,8 @@ class Question:
     `text`, `step`, `example` and `why` may use the names of the variant's numbers in braces; `example` also `{answer}`.
     `key` takes the numbers in SI and returns: a float in SI (number), an option name (choice), a set of names
     (several), a tuple of names (order), or a mapping from place name to option name (match).
+    `figure` draws the picture that goes with it, from the numbers and the unit set; `alt` says what it shows without
+    giving the answer away. Where places are numbers in the picture, name them so: their order then stays.
     """
 
     id: str
@@ -63,6 +69,8 @@ class Question:
     plausible: tuple[float, float] | None = None
     points: float = 1.0
     source: str = ""
+    figure: Callable[[Numbers, str], Figure] | None = None
+    alt: str = ""
 
 
 @dataclass(frozen=True)
@@ -77,6 +85,7 @@ class Sheet:
     options: tuple[tuple[str, str], ...] = ()  # letter, text
     places: tuple[tuple[str, str], ...] = ()  # number, text
     plausible: tuple[float, float] | None = None
+    svg: str = ""  # the picture; filled in only where it is shown or handed out
 
     def as_data(self) -> dict[str, Any]:
         """Return plain data for JSON."""
@@ -96,6 +105,7 @@ def sheet_from_data(data: Mapping[str, Any]) -> Sheet:
         options=pairs["options"],
         places=pairs["places"],
         plausible=(float(plausible[0]), float(plausible[1])) if plausible else None,
+        svg=str(data.get("svg", "")),
     )
 
 
@@ -135,8 +145,8 @@ def pose_variant(question: Question, index: int, units: str = "si") -> Posed:
     other_words, other_numbers = numbers_of(question, other, units)
     if question.kind == "number" and question.key:
         other_words = {**other_words, "answer": _shown_answer(question, other_numbers, units)}
-    options = _lettered(question.options, f"{question.id}|{index}", "abcdefghijklmnop")
-    places = _lettered(question.places, f"{question.id}|{index}|places", "123456789")
+    options = _lettered(question.options, f"{question.id}|{index}")
+    places = {p.name if p.name.isdigit() else str(n): p for n, p in enumerate(question.places, start=1)}
     sheet = Sheet(
         id=question.id,
         kind=question.kind,
@@ -186,7 +196,7 @@ def _shown_range(question: Question, units: str) -> tuple[float, float] | None:
     return low, high
 
 
-def _lettered(options: tuple[Option, ...], seed: str, letters: str) -> dict[str, Option]:
+def _lettered(options: tuple[Option, ...], seed: str) -> dict[str, Option]:
     """Shuffle by hash, so that the same variant has the same letters everywhere."""
     order = sorted(options, key=lambda option: hashlib.sha256(f"{seed}|{option.name}".encode()).hexdigest())
-    return dict(zip(letters, order, strict=False))
+    return dict(zip(ascii_lowercase, order, strict=False))

@@ -96,24 +96,24 @@ def letters(text: str, allowed: str, *, how_many: int | None = None) -> tuple[st
     return tuple(picked)
 
 
-def pairs(text: str, places: str, allowed: str) -> dict[str, str] | Unreadable:
+def pairs(text: str, places: tuple[str, ...], allowed: str) -> dict[str, str] | Unreadable:
     """Read pairs of a place number and a letter.
 
-    >>> pairs("1c, 2-a 3 = b", "123", "abc")
-    {'1': 'c', '2': 'a', '3': 'b'}
+    >>> pairs("1c, 2-a 12 = b", ("1", "2", "12"), "abc")
+    {'1': 'c', '2': 'a', '12': 'b'}
     """
     compact = re.sub(r"[\s,;:=()>→.-]+", "", text.strip().lower())
     if not compact:
         return Unreadable("There is no answer yet. Type pairs such as 1c 2a and press Shift+Enter.")
-    if not re.fullmatch(r"(\d[a-z])+", compact):
+    if not re.fullmatch(r"(\d+[a-z])+", compact, re.ASCII):
         return Unreadable(f"“{_short(text.strip())}” does not read as pairs. Type them like this: 1c 2a.")
-    found = [(compact[i], compact[i + 1]) for i in range(0, len(compact), 2)]
+    found = re.findall(r"(\d+)([a-z])", compact)
     for place, letter in found:
         if place not in places or letter not in allowed:
-            known = f"the numbers {places[0]} to {places[-1]} and the letters {', '.join(allowed)}"
-            return Unreadable(f"{place}{letter} is not among {known}.")
+            known = f"the numbers {', '.join(places)} and the letters {', '.join(allowed)}"
+            return Unreadable(f"{_short(place + letter)} is not among {known}.")
     if sorted(place for place, _ in found) != sorted(places):
-        return Unreadable(f"Each number from {places[0]} to {places[-1]} needs exactly one letter.")
+        return Unreadable(f"Each of the numbers {', '.join(places)} needs exactly one letter.")
     return dict(found)
 
 

@@ -13,6 +13,7 @@ from nbformat import NotebookNode
 
 from lessons import bank, figures, judge
 from lessons.judge import solution
+from lessons.pictures.catalogue import PICTURES
 from lessons.quantities import Q, from_base
 from lessons.question import pose
 from tests.tidy import notebooks, tidy
@@ -100,7 +101,7 @@ def test_has_enough_questions_and_a_prediction_before_its_picture(path: Path) ->
 
 def test_every_live_picture_is_known() -> None:
     shown = {each for path in NOTEBOOKS for each in ids(read(path), r'live\("([^"]+)"')}
-    assert shown <= set(figures.LIVE)
+    assert shown <= {*figures.LIVE, *PICTURES}
 
 
 def right_answer(question_id: str, units: str) -> str:

@@ -4,19 +4,21 @@ from __future__ import annotations
 
 import string
 from itertools import combinations
+from types import SimpleNamespace
 
 import pytest
 
 from lessons import bank, judge
 from lessons.judge import RIGHT, UNREADABLE
-from lessons.quantities import Q, from_base
+from lessons.quantities import Q, from_base, to_base
 from lessons.question import KINDS, Posed, Question, Sheet, pose, pose_variant, sheet_from_data
-from valvecalc import characteristic
+from tests.by_hand import ROWS
 
 QUESTIONS = {**bank.practice_questions(), **bank.graded_questions()}
 JUDGED = [q for q in QUESTIONS.values() if q.kind != "predict"]
 NUMBERS = [q for q in JUDGED if q.kind == "number"]
 CHOICES = [q for q in JUDGED if q.kind == "choice"]
+OTHERS = [q for q in JUDGED if q.kind not in ("number", "choice")]
 UNITS = ("si", "us")
 
 
@@ -105,6 +107,26 @@ def test_choice_right_and_each_wrong_option(question: Question) -> None:
             assert option.name == right or option.says, f"{question.id}: nothing is said to {option.name}"
 
 
+@pytest.mark.parametrize("question", OTHERS, ids=ids(OTHERS))
+def test_other_kinds_right_and_wrong(question: Question) -> None:
+    """The solution typed back is right; so is no other order of its letters, and each foreseen mistake is named."""
+    for posed in every_variant(question):
+        right = judge.solution(posed).removeprefix("The answer was ").rstrip(".")
+        assert judge.judge(posed, right).tag == RIGHT
+        letters = [found for found in right.split() if found]
+        if question.kind == "order":
+            assert judge.judge(posed, " ".join(letters[::-1])).tag not in (RIGHT, UNREADABLE)
+        if question.kind == "match":
+            shifted = [a[:-1] + b[-1] for a, b in zip(letters, letters[1:] + letters[:1], strict=True)]
+            assert judge.judge(posed, " ".join(shifted)).score == 0
+        if question.kind == "several":
+            everything = " ".join(letter for letter, _ in posed.sheet.options)
+            assert judge.judge(posed, everything).tag != RIGHT
+        for mistake in question.mistakes:
+            wrong = " ".join(letter_of(posed, name) for name in mistake.wrong(posed.numbers))
+            assert judge.judge(posed, wrong).tag == mistake.tag
+
+
 @pytest.mark.parametrize("question", JUDGED, ids=ids(JUDGED))
 @pytest.mark.parametrize("text", ["", "?", "no idea", "1,200", "12 parsec", "9" * 400])
 def test_unreadable_costs_nothing_and_is_polite(question: Question, text: str) -> None:
@@ -124,10 +146,21 @@ def test_absurd_numbers_are_never_right(question: Question, text: str) -> None:
 @pytest.mark.parametrize("question", JUDGED, ids=ids(JUDGED))
 def test_help_climbs_and_ends_with_new_numbers(question: Question) -> None:
     posed = pose(question, "4711")
-    wrong = next(text for text in ("0.0123", "a", "b", "c") if _is_wrong(posed, text))
+    wrong = next(text for text in wrong_texts(posed) if _is_wrong(posed, text))
     replies = [judge.judge(posed, wrong, tries) for tries in range(4)]
     assert len({reply.next for reply in replies}) == 4
     assert [reply.fresh for reply in replies] == [False, False, False, True]
+
+
+def wrong_texts(posed: Posed) -> list[str]:
+    """Return answers of the right form, most of which are wrong."""
+    letters = [letter for letter, _ in posed.sheet.options]
+    if posed.sheet.kind == "match":
+        numbers = [number for number, _ in posed.sheet.places]
+        return [" ".join(n + letters[(i + k) % len(letters)] for i, n in enumerate(numbers)) for k in range(3)]
+    if posed.sheet.kind == "order":
+        return [" ".join(letters), " ".join(letters[::-1])]
+    return letters or ["0.0123"]
 
 
 def _is_wrong(posed: Posed, text: str) -> bool:
@@ -148,57 +181,13 @@ def test_sheets_hold_no_key() -> None:
     assert not names & {"key", "mistakes", "within", "why", "step", "example"}
 
 
-# Worked by hand from the numbers in the second column; the working stands in the fourth.
-BY_HAND = [
-    ("start.read", {"p": Q(4.8, "bar")}, Q(4.8, "bar"), "as shown"),
-    ("inherent.linear", {"kv": Q(40, "Kv"), "travel": Q(30, "%")}, Q(12, "Kv"), "40 · 0.30"),
-    ("inherent.step", {"r": 50}, Q(47.88, "%"), "reference list 1.1: factor per 10 % travel 1.47876"),
-    ("inherent.coefficient", {"kv": Q(100, "Kv"), "r": 50, "travel": Q(40, "%")}, Q(9.564, "Kv"), "list 1.1: 9.56352 %"),
-    ("inherent.travel", {"phi": Q(10, "%"), "r": 50}, Q(41.14, "%"), "1 − 2.302585/3.912023 = 0.41141"),
-    ("inherent.rangeability", {"low": Q(2, "Kv"), "high": Q(100, "Kv")}, Q(50, ""), "100/2"),
-    ("installed.ratio", {"valve": Q(0.5, "bar"), "pipe": Q(1.5, "bar")}, Q(25, "%"), "0.5/2.0"),
-    ("installed.quarter", {"pipe": Q(2, "bar"), "q": Q(50, "%")}, Q(0.5, "bar"), "2 · 0.25"),
-    ("installed.flow", {"a": Q(50, "%"), "phi": Q(20, "%")}, Q(27.735, "%"), "list 2.2: linear, h 20 %, a 0.5"),
-    ("installed.flow", {"a": Q(25, "%"), "phi": Q(10, "%")}, Q(19.7066, "%"), "list 2.2: linear, h 10 %, a 0.25"),
-    ("installed.drop", {"a": Q(20, "%"), "q": Q(50, "%"), "total": Q(4, "bar")}, Q(3.2, "bar"), "4·(1 − 0.8·0.25)"),
-    ("installed.pump", {"pump": Q(7.5, "bar"), "static": Q(2.5, "bar"), "pipe": Q(3.5, "bar")}, Q(1.5, "bar"), "7.5−2.5−3.5"),
-    ("installed.range", {"r": 50, "a": Q(10, "%")}, Q(15.8398, ""), "list 2.4"),
-    ("inherent.w1", {"g": Q(30, "%")}, Q(13.786, ""), "1.3^10 = 13.7858"),
-    ("inherent.w2", {"kv": Q(100, "Kv"), "r": 50, "travel": Q(70, "%")}, Q(30.925, "Kv"), "list 1.1: 30.9249 %"),
-    ("inherent.w4", {"need": Q(2.5, "Kv"), "kv": Q(25, "Kv"), "r": 50}, Q(41.14, "%"), "as inherent.travel"),
-    ("installed.w1", {"before": Q(5.2, "bar"), "after": Q(4, "bar"), "total": Q(5, "bar")}, Q(24, "%"), "1.2/5"),
-    ("installed.w2", {"a": Q(25, "%"), "phi": Q(30, "%")}, Q(53.2414, "%"), "list 2.2: linear, h 30 %, a 0.25"),
-    ("installed.w4", {"a": Q(20, "%"), "q": Q(50, "%"), "total": Q(4, "bar")}, Q(3.2, "bar"), "4·(1 − 0.8·0.25)"),
-]
-
-
-@pytest.mark.parametrize(("question_id", "numbers", "answer", "working"), BY_HAND)
+@pytest.mark.parametrize(("question_id", "numbers", "answer", "working"), ROWS)
 def test_key_by_hand(question_id: str, numbers: dict[str, Q], answer: Q, working: str) -> None:
     question = QUESTIONS[question_id]
     assert question.key
-    from types import SimpleNamespace
-
-    from lessons.quantities import to_base
-
     base = {name: to_base(n) if isinstance(n, Q) else n for name, n in numbers.items()}
     assert from_base(question.key(SimpleNamespace(**base)), answer.unit).value == pytest.approx(answer.value, rel=1e-3)
 
 
 def test_every_number_question_is_worked_by_hand_once() -> None:
-    assert {q.id for q in NUMBERS} == {row[0] for row in BY_HAND}
-
-
-# The tables of the trim to recognise: R of the linear and equal percentage rows, root n of the quick opening ones.
-TABLE_SHAPES = [("linear", 50), ("linear", 30), ("linear", None), ("linear", 20), ("equal", 50), ("equal", 30),
-                ("equal", 20), ("equal", 100), ("quick", 2), ("quick", 3), ("quick", 2.5), ("quick", 2.2246)]  # fmt: skip
-
-
-def test_tables_of_the_unknown_trim_follow_the_equations() -> None:
-    from lessons.practice.inherent import TABLES
-
-    curves = {"linear": characteristic.linear, "equal": characteristic.equal_percentage,
-              "quick": characteristic.quick_opening}  # fmt: skip
-    for (kind, *phi), (shape, parameter) in zip(TABLES, TABLE_SHAPES, strict=True):
-        assert kind == shape
-        expected = 100 * curves[kind]([0.25, 0.5, 0.75], parameter)
-        assert phi == pytest.approx(list(expected), abs=0.06)
+    assert {q.id for q in NUMBERS} == {row[0] for row in ROWS}

@@ -8,6 +8,13 @@ from types import SimpleNamespace
 from lessons.quantities import Q
 from lessons.question import Mistake, Option, Question
 
+LESSON = "05_installed_flow"
+TERMS: dict[str, str] = {
+    "installed characteristic": "How the flow goes with the travel in a real line, where the pressure drop changes with the flow.",
+    "pressure-drop ratio": "The drop across the open valve as a share of the whole drop in valve and pipework.",
+    "static pressure": "The pressure a line needs even without flow: to lift the liquid and to meet the pressure at its end.",
+}
+
 # Pressure-drop ratio and relative flow coefficient, none of them close to where a wrong way gives the right answer.
 PAIRS = (
     (50, 20), (50, 30), (40, 25), (40, 15), (30, 20), (30, 30),

@@ -5,6 +5,9 @@ from __future__ import annotations
 from lessons.quantities import Q
 from lessons.question import Mistake, Option, Question
 
+LESSON = "00_start_here"
+TERMS: dict[str, str] = {}
+
 FIRST = Question(
     id="start.first",
     kind="predict",

@@ -1,0 +1,8 @@
+"""Questions of the lesson "start", worked by hand."""
+
+from lessons.quantities import Q
+
+ROWS = [
+    # question, numbers, answer, working or source
+    ("start.read", {"p": Q(4.8, "bar")}, Q(4.8, "bar"), "as shown"),
+]
