@@ -9,7 +9,7 @@ from lessons.pictures.catalogue import PICTURES
 from lessons.sliders import Slider
 from lessons.still import svg_of
 
-# Name -> module in lessons/pictures, whose function of the module's name takes the unit set and returns a Live.
+# Name -> module in lessons/pictures/live, whose function of the module's name takes the unit set and returns a Live.
 LIVE = {
     "inherent": "inherent_curves",
     "installed": "installed_curves",
@@ -20,7 +20,7 @@ LIVE = {
 def live_picture(name: str, units: str) -> Live:
     """Return a live picture: one of those above, or a cut-away that opens and closes with its travel."""
     if name in LIVE:
-        module = importlib.import_module(f"lessons.pictures.{LIVE[name]}")
+        module = importlib.import_module(f"lessons.pictures.live.{LIVE[name]}")
         picture: Live = getattr(module, LIVE[name])(units)
         return picture
     cutaway = PICTURES[name]

@@ -6,11 +6,13 @@ Heights are above the actuator's foot, where the yoke legs end; `lift` is the st
 from __future__ import annotations
 
 import numpy as np
+from matplotlib.figure import Figure
 
+from lessons.pictures import bonnet, sheet
 from lessons.pictures.bonnet import both
 from lessons.pictures.labels import Part
 from lessons.pictures.parts import Points, bar, coil, flip, rect, round_bar, rounded, smooth
-from lessons.pictures.sheet import Shape
+from lessons.pictures.sheet import Drawing, Shape, draw
 
 ROD = 8.0  # [mm] radius of the actuator stem
 PLATE = 84.0  # [mm] radius of the diaphragm plate
@@ -146,6 +148,27 @@ def reverse_moving(lift: float) -> list[Shape]:
     ]
 
 
+def below(lift: float) -> list[Shape]:
+    """Return stem connector, pointer and the end of the valve stem, hanging under the actuator's foot."""
+    joint = -67.0 - bonnet.POINTER
+    moved = [s for s in bonnet.stem(-104.0, joint, lift) if s.gid != "actuator-stem"]
+    return [s if s.gid != "stem" else s._replace(xy=np.array([(bonnet.STEM, -70 + lift), (-bonnet.STEM, -70 + lift), *[
+        (x, y + lift) for x, y in bonnet.torn(-bonnet.STEM, bonnet.STEM, -104.0)]])) for s in moved]
+
+
+def frame() -> list[Shape]:
+    """Return the upper end of the yoke legs with the travel scale."""
+    leg = np.array([(58, 1), (70, 1), *bonnet.torn(58, 70, -96.0)[::-1]])
+    return [*both(leg, "casting", 2.9), *sheet.lifted(bonnet.scale_plate(), -67.0 - bonnet.POINTER)]
+
+
+FRAME_PARTS = (
+    Part("yoke", (-64, -50)),
+    Part("stem connector", (-15, -67), rides=(0, 30)),
+    Part("travel pointer", (40, -67), rides=(0, 30)),
+    Part("travel scale", (69, -71)),
+    Part("stem", (0, -88), "left"),
+)
 REVERSE_PARTS = (
     Part("spring adjuster", (20, REVERSE_SPLIT + HALF + 88)),
     Part("vent", (-59, REVERSE_SPLIT + HALF + 63)),
@@ -159,3 +182,44 @@ REVERSE_PARTS = (
     Part("stem seal", (9.5, 4)),
     Part("actuator stem", (5, -18), "right"),
 )
+DIRECT_PARTS = (
+    Part("air connection", (8, DIRECT_SPLIT + HALF + 9)),
+    Part("upper casing", (-104, DIRECT_SPLIT + 34)),
+    Part("casing bolts", (126, DIRECT_SPLIT + 9)),
+    Part("diaphragm", (50, DIRECT_SPLIT - 15), rides=(0, 30)),
+    Part("diaphragm plate", (-60, DIRECT_SPLIT - 18.5), rides=(0, 30)),
+    Part("vent", (-95, DIRECT_SPLIT - 36)),
+    Part("lower casing", (86, DIRECT_SPLIT - 48.5)),
+    Part("spring", (-38, 80)),
+    Part("spring barrel", (60, 70)),
+    Part("spring seat", (-44, 29)),
+    Part("spring adjuster", (30, -1)),
+    Part("actuator stem", (5, -30), "right"),
+)
+
+
+def _drawing(which: str, top: float) -> Drawing:
+    fixed, moved, names = {
+        "direct": (direct_fixed, direct_moving, DIRECT_PARTS),
+        "reverse": (reverse_fixed, reverse_moving, REVERSE_PARTS),
+    }[which]
+    return Drawing(
+        lambda: [*fixed(), *frame()],
+        lambda travel: [*moved(STROKE * travel), *below(STROKE * travel)],
+        (*names, *FRAME_PARTS),
+        (-138, -110, 138, top),
+        1.0,
+    )
+
+
+DIRECT, REVERSE = _drawing("direct", 228), _drawing("reverse", 214)
+
+
+def actuator_direct(travel: float = 0.5, names: bool = True) -> Figure:
+    """Draw a direct spring-and-diaphragm actuator: air pushes the stem down."""
+    return draw(DIRECT, travel, names)
+
+
+def actuator_reverse(travel: float = 0.5, names: bool = True) -> Figure:
+    """Draw a reverse spring-and-diaphragm actuator: air pushes the stem up."""
+    return draw(REVERSE, travel, names)

@@ -9,12 +9,14 @@ import numpy as np
 
 from lessons.pictures.labels import Part
 from lessons.pictures.parts import bar, flip, rect, round_bar, rounded, shift
-from lessons.pictures.sheet import Shape
+from lessons.pictures.sheet import Shape, lifted
 
 STEM = 6.35  # [mm] radius of the valve stem
 POST = 11.0  # [mm] radius of the plug's guide post
 BORE = 12.5  # [mm] radius of the packing box
 LOW, HIGH = 64.0, 128.0  # [mm] bottom and top of the packing box above the joint
+TRAVEL = 30.0  # [mm] rated travel
+POINTER = 175.0  # [mm] height of the travel pointer above the joint, closed
 TOP = 158.0  # [mm] end of the packing studs
 RINGS = (4.0, 10.5, 17.0, 36.0, 42.5, 49.0)  # [mm] lower edge of each packing ring above the box's bottom
 RING = 6.5  # [mm] height of a packing ring
@@ -26,17 +28,25 @@ def both(xy, look: str, z: float, gid: str = "") -> list[Shape]:
     return [Shape(xy, look, z, names[0]), Shape(flip(xy), look, z, names[1])]
 
 
-def casting(guide: float = POST) -> list[Shape]:
-    """Return the bonnet, cut, standing on the joint at y = 0; its bore guides a post of the given radius."""
+def casting(post: bool = True, fluid: str = "fluid low") -> list[Shape]:
+    """Return the bonnet, cut, standing on the joint at y = 0; its bushing guides the plug's post, or else the stem."""
+    wide = 14.0 if post else STEM + 4
     outer = rounded([
-        (14, -6), (38, -6), (38, 0), (78, 0), (78, 20, 2), (34, 20, 12), (34, 92), (27, 92, 1.5), (27, 128, 1.5),
-        (BORE, 128), (BORE, LOW), (STEM + 1.2, LOW), (STEM + 1.2, 57), (14, 57, 2),
+        (wide, -6), (38, -6), (38, 0), (78, 0), (78, 20, 2), (34, 20, 12), (34, 92), (27, 92, 1.5), (27, 128, 1.5),
+        (BORE, 128), (BORE, LOW), (STEM + 1.2, LOW), (STEM + 1.2, 57), (wide, 57, 2),
     ])  # fmt: skip
     shapes = both(outer, "bonnet", 3)
-    shapes.append(Shape(bar(14, -6, 57), "fluid low", 2))
-    shapes.append(Shape(bar(STEM + 1.2, 57, LOW), "fluid low", 2))
-    shapes += both(rect(guide, -6, 14 + 2, 26), "guide", 3.5)
-    return shapes
+    shapes.append(Shape(bar(wide, -6, 57), fluid, 2))
+    shapes.append(Shape(bar(STEM + 1.2, 57, LOW), fluid, 2))
+    bush = rect(POST, -6, 16, 26) if post else rect(STEM, 20, STEM + 4, 50)
+    return shapes + both(bush, "guide", 3.5)
+
+
+def topworks(joint: float, legs: float = 222.0, broken: bool = True, post: bool = True,
+             fluid: str = "fluid low") -> list[Shape]:  # fmt: skip
+    """Return bonnet, bolting, packing, yoke legs as high as `legs` above the joint, and travel scale."""
+    shapes = [*casting(post, fluid), *bolting(), *packing(), *yoke_legs(legs, broken), *scale_plate()]
+    return lifted(shapes, joint)
 
 
 def bolting(radius: float = 62.0, low: float = -24.0) -> list[Shape]:
@@ -83,17 +93,18 @@ def yoke_legs(top: float, broken: bool) -> list[Shape]:
     return shapes + both(rounded(leg), "casting", 2.9)
 
 
-def scale_plate(closed: float, travel: float) -> list[Shape]:
-    """Return the travel scale on the right-hand leg, with marks at every tenth; `closed` is the pointer's height."""
-    shapes = [Shape(rect(57, closed - 6, 71, closed + travel + 6), "plate", 7)]
+def scale_plate(travel: float = TRAVEL) -> list[Shape]:
+    """Return the travel scale on the right-hand leg, with marks at every tenth."""
+    shapes = [Shape(rect(57, POINTER - 6, 71, POINTER + travel + 6), "plate", 7)]
     for tenth in range(11):
-        y = closed + travel * tenth / 10
+        y = POINTER + travel * tenth / 10
         shapes.append(Shape(np.array([(57, y), (67 if tenth % 5 == 0 else 62, y)]), "edge", 7.1))
     return shapes
 
 
-def stem(low: float, connector: float, lift: float) -> list[Shape]:
-    """Return valve stem, clamp, pointer and the end of the actuator's stem, raised by `lift`."""
+def stem(low: float, joint: float, lift: float) -> list[Shape]:
+    """Return valve stem from `low`, clamp, pointer and the end of the actuator's stem, raised by `lift`."""
+    connector = joint + POINTER
     foot = connector - 11
     clamp = rounded([(-17, foot, 2), (17, foot, 2), (17, foot + 22, 2), (-17, foot + 22, 2)])
     above = np.array([(-8, foot + 15), (8, foot + 15), *torn(-8, 8, foot + 40)[::-1]])

@@ -1,4 +1,4 @@
-"""Every picture by name: what the lessons show, and the part lists that matching questions are made of."""
+"""Every cut-away by name: what the lessons show, and the part lists that matching questions are made of."""
 
 from __future__ import annotations
 
@@ -7,7 +7,20 @@ from typing import NamedTuple
 
 from matplotlib.figure import Figure
 
-from lessons.pictures import globe, sheet, whole
+from lessons.pictures import (
+    actuators,
+    angle,
+    butterfly,
+    cage,
+    double_seated,
+    eccentric_plug,
+    globe,
+    segmented_ball,
+    sheet,
+    three_way,
+    weir,
+    whole,
+)
 from lessons.pictures.parts import Points
 from lessons.pictures.sheet import Drawing
 from lessons.pictures.words import WORDS
@@ -21,6 +34,7 @@ class Picture(NamedTuple):
     alt: str
     drawing: Drawing
     meets: tuple[tuple[str, str], ...] = ()  # gids of closing part and seat that touch when closed
+    meets_open: tuple[tuple[str, str], ...] = ()  # of parts that touch when fully open
 
     def parts(self) -> list[tuple[int, str, str]]:
         """Return number, name and one sentence on what it does, for every numbered part."""
@@ -32,6 +46,8 @@ class Picture(NamedTuple):
 
 
 _PLUG = (("plug", "seat-left"), ("plug", "seat-right"))
+_UPPER = (("plug", "seat-upper-left"), ("plug", "seat-upper-right"))
+_LOWER = (("plug", "seat-lower-left"), ("plug", "seat-lower-right"))
 
 PICTURES: dict[str, Picture] = {
     "control_valve": Picture(
@@ -49,5 +65,102 @@ PICTURES: dict[str, Picture] = {
         "the seat ring round the plug, and out to the right; the stem leaves the bonnet through packing rings.",
         globe.GLOBE_SINGLE,
         _PLUG,
+    ),
+    "globe_double": Picture(
+        double_seated.globe_double,
+        "Globe valve, double-seated",
+        "Cut through a double-seated globe body. The fluid comes in between two webs and leaves through the upper seat "
+        "ring and the lower seat ring at once; upper plug and lower plug are one piece, guided at the top and in the "
+        "bottom flange.",
+        double_seated.GLOBE_DOUBLE,
+        (*_UPPER, *_LOWER),
+    ),
+    "cage_unbalanced": Picture(
+        cage.cage_unbalanced,
+        "Cage-guided globe valve, unbalanced",
+        "Cut through a cage-guided globe body. A closed plug slides in a cage that stands on the seat ring; the fluid "
+        "comes up through the seat ring and out through each cage window that the plug has uncovered.",
+        cage.CAGE_UNBALANCED,
+        _PLUG,
+    ),
+    "cage_balanced": Picture(
+        cage.cage_balanced,
+        "Cage-guided globe valve, balanced",
+        "Cut through a cage-guided globe body with a balanced plug. Each balance hole leads the pressure from below the "
+        "plug to the room above it, and a plug seal at the top keeps it from leaking past the cage.",
+        cage.CAGE_BALANCED,
+        _PLUG,
+    ),
+    "angle": Picture(
+        angle.angle,
+        "Angle valve",
+        "Cut through an angle body. The fluid comes in at the inlet flange on the left, turns, goes down round the plug "
+        "through the seat ring and leaves by the outlet flange at the bottom.",
+        angle.ANGLE,
+        _PLUG,
+    ),
+    "three_way_mixing": Picture(
+        three_way.three_way_mixing,
+        "Three-way valve, mixing",
+        "Cut through a three-way mixing body. One plug stands between an upper seat ring that throttles inlet A and a "
+        "lower seat ring that throttles inlet B; both streams leave together by outlet AB on the right.",
+        three_way.MIXING,
+        _LOWER,
+        _UPPER,
+    ),
+    "three_way_diverting": Picture(
+        three_way.three_way_diverting,
+        "Three-way valve, diverting",
+        "Cut through a three-way diverting body. The stream comes in by inlet AB on the left between two seat rings; the "
+        "upper plug throttles what goes to outlet A, the lower plug what goes to outlet B.",
+        three_way.DIVERTING,
+        _UPPER,
+        _LOWER,
+    ),
+    "butterfly": Picture(
+        butterfly.butterfly,
+        "Butterfly valve",
+        "A lined butterfly valve between pipe flanges, seen along the pipe and cut along it. The disc turns with its "
+        "shaft in the liner: across the pipe it is closed, along the pipe it is open.",
+        butterfly.BUTTERFLY,
+        (("disc", "seat-top"), ("disc", "seat-bottom")),
+    ),
+    "segmented_ball": Picture(
+        segmented_ball.segmented_ball,
+        "Segmented ball valve with V-notch",
+        "A segmented ball valve, seen along the pipe and cut along it. The ball segment turns up past the seat ring, and "
+        "its V-notch frees a small triangle first and then more and more of the bore.",
+        segmented_ball.SEGMENTED_BALL,
+        (("ball", "seat-bottom"),),
+    ),
+    "eccentric_plug": Picture(
+        eccentric_plug.eccentric_plug,
+        "Eccentric rotary plug valve",
+        "An eccentric rotary plug valve, seen along the pipe and cut along it. The plug sits on a plug arm whose shaft "
+        "lies beside the pipe's axis, so that it lifts off the seat ring at once and then swings out of the way.",
+        eccentric_plug.ECCENTRIC_PLUG,
+        (("plug", "seat-top"), ("plug", "seat-bottom")),
+    ),
+    "weir_diaphragm": Picture(
+        weir.weir_diaphragm,
+        "Weir diaphragm valve",
+        "Cut through a diaphragm valve. The compressor on the stem presses a rubber valve diaphragm down on the weir, a "
+        "sill across the body; lifted, the diaphragm forms a dome and the fluid passes over the weir.",
+        weir.WEIR,
+        (("diaphragm", "weir"),),
+    ),
+    "actuator_direct": Picture(
+        actuators.actuator_direct,
+        "Spring-and-diaphragm actuator, direct: air pushes down",
+        "Cut through a direct actuator. Air above the diaphragm pushes diaphragm plate and actuator stem down; the "
+        "spring in the barrel below pushes them up again.",
+        actuators.DIRECT,
+    ),
+    "actuator_reverse": Picture(
+        actuators.actuator_reverse,
+        "Spring-and-diaphragm actuator, reverse: air pushes up",
+        "Cut through a reverse actuator. Air below the diaphragm pushes diaphragm plate and actuator stem up against a "
+        "spring in the can on top; a stem seal keeps the air in.",
+        actuators.REVERSE,
     ),
 }

@@ -7,32 +7,26 @@ from matplotlib.figure import Figure
 
 from lessons.pictures import bonnet
 from lessons.pictures import labels as numbers
-from lessons.pictures.bonnet import both
+from lessons.pictures.bonnet import TRAVEL, both
 from lessons.pictures.labels import Part
 from lessons.pictures.parts import bar, rounded
-from lessons.pictures.sheet import Drawing, Shape, draw, flow, lifted
+from lessons.pictures.sheet import Drawing, Shape, draw, flow
+from lessons.pictures.trim_shapes import contour
 
 JOINT = 70.0  # [mm] height of the bonnet joint above the pipe's centre line
 FACE = 133.0  # [mm] from the valve's axis to a flange face
 SEAT = 4.0  # [mm] height of the seat line
 PORT = 23.0  # [mm] radius of the seat ring's bore
-TRAVEL = 30.0  # [mm] rated travel
-POINTER = 245.0  # [mm] height of the travel pointer, closed
 S = np.inf  # as soft a corner as its neighbours allow
 
 
-def contour(radius: float = PORT, travel: float = TRAVEL, steps: int = 24) -> np.ndarray:
-    """Return an equal-percentage plug's radius against depth below its seat line, tip first."""
-    depth = np.linspace(0, travel, steps)
-    share = 0.86 * 50.0 ** (depth / travel - 1)
-    outline = np.column_stack([radius * np.sqrt(1 - share), depth])
-    return np.vstack([(outline[-1, 0] - 3, travel + 3), outline[::-1]])
+CONTOUR = contour("equal percentage", PORT, TRAVEL)
 
 
-def casting() -> list[Shape]:
-    """Return the body with flanges, cut, and its two cavities."""
+def casting(joint: float = JOINT) -> list[Shape]:
+    """Return the body with flanges, cut, and its two cavities; `joint` is the height of the bonnet joint."""
     outer = rounded([
-        (-133, 82.5, 2), (-111, 82.5, 2), (-111, 39, 8), (-78, 39, 8), (-78, 70), (78, 70), (78, 39, 8),
+        (-133, 82.5, 2), (-111, 82.5, 2), (-111, 39, 8), (-78, 39, 8), (-78, joint), (78, joint), (78, 39, 8),
         (111, 39, 8), (111, 82.5, 2), (133, 82.5, 2), (133, -82.5, 2), (111, -82.5, 2), (111, -38, 8),
         (88, -38, S), (64, -66, S), (0, -72, S), (-66, -64, S), (-88, -38, S), (-111, -38, 8), (-111, -82.5, 2),
         (-133, -82.5, 2),
@@ -41,9 +35,10 @@ def casting() -> list[Shape]:
         (-133, 25), (-84, 27, S), (-60, -9, S), (-31, -9), (31, -9), (50, -9, 10), (52, -42, S), (8, -62, S),
         (-58, -54, S), (-88, -25, S), (-133, -25),
     ])  # fmt: skip
+    neck = joint - 18
     after = rounded([
-        (-40, 70), (-40, 60, 4), (-46, 52, 6), (-46, 6, 9), (-31, 2), (31, 2), (56, 2, S), (72, -26, S),
-        (133, -25), (133, 25), (88, 24, S), (66, 46, S), (46, 52, 8), (40, 60, 4), (40, 70),
+        (-40, joint), (-40, neck + 8, 4), (-46, neck, 6), (-46, 6, 9), (-31, 2), (31, 2), (56, 2, S), (72, -26, S),
+        (133, -25), (133, 25), (88, 24, S), (66, 46, S), (46, neck, 8), (40, neck + 8, 4), (40, joint),
     ])  # fmt: skip
     return [Shape(outer, "body", 1), Shape(before, "fluid high", 2), Shape(after, "fluid low", 2)]
 
@@ -56,7 +51,7 @@ def seat_ring() -> list[Shape]:
 
 def _paths(lift: float) -> list[Shape]:
     """Return the flow under the seat, up through it on both sides of the plug, and out."""
-    plug = np.interp(lift, contour()[::-1, 1], contour()[::-1, 0])
+    plug = np.interp(lift, CONTOUR[::-1, 1], CONTOUR[::-1, 0])
     mid, over = (PORT + plug) / 2, SEAT + 5 + lift / 2
     right = [(-128, -9), (-96, -10), (-66, -28), (-36, -42), (0, -42), (mid - 3, -28), (mid, -8), (mid + 1, SEAT),
              (PORT + 12, over), (56, 12), (84, 0), (126, -2)]  # fmt: skip
@@ -71,21 +66,15 @@ def lower_half() -> list[Shape]:
     return [*casting(), *seat_ring()]
 
 
-def topworks(legs: float, broken: bool = False) -> list[Shape]:
-    """Return bonnet, bolting, packing, yoke legs as high as `legs` above the joint, and travel scale."""
-    top = [*bonnet.casting(), *bonnet.bolting(), *bonnet.packing(), *bonnet.yoke_legs(legs, broken)]
-    return [*lifted(top, JOINT), *bonnet.scale_plate(POINTER, TRAVEL)]
-
-
 def moving(travel: float) -> list[Shape]:
     """Return plug, stem with connector and pointer, and flow path."""
     lift = TRAVEL * travel
-    plug = bonnet.plug(SEAT, PORT, contour(), lift, JOINT + 22)
-    return [plug, *bonnet.stem(JOINT + 22, POINTER, lift), *_paths(lift)]
+    plug = bonnet.plug(SEAT, PORT, CONTOUR, lift, JOINT + 22)
+    return [plug, *bonnet.stem(JOINT + 22, JOINT, lift), *_paths(lift)]
 
 
 GLOBE_SINGLE = Drawing(
-    lambda: [*lower_half(), *topworks(222.0, broken=True)],
+    lambda: [*lower_half(), *bonnet.topworks(JOINT)],
     moving,
     (
         Part("body", (-100, -31)),

@@ -49,6 +49,7 @@ class Drawing(NamedTuple):
     scale: float  # [pt/mm]
     says: Callable[[float], str] = lambda travel: f"travel {100 * travel:.0f} %"
     bar: float = 50.0  # [mm] length of the scale bar; 0 for a sketch that is not to scale
+    notes: tuple[tuple[float, float, str], ...] = ()  # [mm] words under or in the drawing, centred there
 
 
 def draw(drawing: Drawing, travel: float = 0.5, names: bool = True) -> Figure:
@@ -59,6 +60,8 @@ def draw(drawing: Drawing, travel: float = 0.5, names: bool = True) -> Figure:
         add(axes, shape)
     _label(axes, drawing, travel, names)
     _foot(axes, drawing, travel)
+    for x, y, words in drawing.notes:
+        axes.text(x, y, words, ha="center", va="center", fontsize=style.LETTERS, family=style.FONT, zorder=30)
     return figure
 
 

@@ -13,12 +13,12 @@ FOOT = 312.0  # [mm] where the actuator stands, above the pipe's centre line
 
 
 def _fixed() -> list[Shape]:
-    return [*globe.lower_half(), *globe.topworks(FOOT - globe.JOINT + 8), *raised(actuators.reverse_fixed(), FOOT)]
+    return [*globe.lower_half(), *bonnet.topworks(globe.JOINT, FOOT - globe.JOINT + 8, broken=False), *raised(actuators.reverse_fixed(), FOOT)]
 
 
 def _moving(travel: float) -> list[Shape]:
     below = [s for s in globe.moving(travel) if s.gid != "actuator-stem"]
-    return [*below, *raised(actuators.reverse_moving(globe.TRAVEL * travel), FOOT)]
+    return [*below, *raised(actuators.reverse_moving(bonnet.TRAVEL * travel), FOOT)]
 
 
 CONTROL_VALVE = Drawing(

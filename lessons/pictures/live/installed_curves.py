@@ -10,7 +10,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Polygon
 
 from lessons.live import Live
-from lessons.pictures.inherent_curves import TITLES, TRAVELS, share_axes
+from lessons.pictures.live.inherent_curves import TITLES, TRAVELS, share_axes
 from lessons.pictures.style import CYCLE, GREY, SKY, YELLOW
 from lessons.sliders import Slider
 from valvecalc.characteristic import equal_percentage, linear
