@@ -19,7 +19,7 @@ def in_blocks(formula: Callable[..., Floats], **inputs: ArrayLike) -> Floats:
     ----------
     formula : callable
         Takes the inputs by name as float arrays, checks them, returns one array of their common shape [no unit].
-    **inputs : array_like
+    inputs : array_like
         Numbers of shapes that broadcast, by name [any unit].
 
     Returns
@@ -34,7 +34,8 @@ def in_blocks(formula: Callable[..., Floats], **inputs: ArrayLike) -> Floats:
 
     Notes
     -----
-    Equation: none, bookkeeping. Source: none needed.
+    Equation: none, bookkeeping.
+    Source: none needed.
 
     Examples
     --------

@@ -142,7 +142,8 @@ def leak_margin(measured: ArrayLike, allowed: ArrayLike) -> Floats:
 
     Notes
     -----
-    Equation: 1 − measured / allowed. Source: common practice, no source.
+    Equation: 1 − measured / allowed.
+    Source: common practice, no source.
 
     Examples
     --------
@@ -174,7 +175,8 @@ def leak_verdict(measured: ArrayLike, allowed: ArrayLike) -> NDArray[np.str_]:
 
     Notes
     -----
-    Equation: measured ≤ allowed. Source: common practice, no source.
+    Equation: measured ≤ allowed.
+    Source: common practice, no source.
 
     Examples
     --------

@@ -175,7 +175,8 @@ def ml_per_min(leak: ArrayLike) -> Floats:
 
     Notes
     -----
-    Equation: 1 m³/s = 6e7 mL/min. Source: definitions.
+    Equation: 1 m³/s = 6e7 mL/min.
+    Source: definitions.
 
     Examples
     --------

@@ -20,20 +20,20 @@ def quick_in_range(
     Parameters
     ----------
     name : str
-        What the reader calls this input.
+        What the reader calls this input [no unit].
     value : array_like
         A number or numbers of any shape [`unit`].
     low, high : float
         The limits, allowed themselves [`unit`]; infinite for none.
     unit : str
-        The unit as text; "-" for a fraction or ratio.
+        The unit as text; "-" for a fraction or ratio [no unit].
     above, below : bool
-        True where the low or the high limit itself is not allowed.
+        True where the low or the high limit itself is not allowed [no unit].
 
     Returns
     -------
     numpy.ndarray
-        The same numbers as float64, same shape.
+        The same numbers as float64, same shape [`unit`].
 
     Raises
     ------
@@ -42,7 +42,8 @@ def quick_in_range(
 
     Notes
     -----
-    Equation: none, a check. Source: none needed.
+    Equation: none, a check.
+    Source: none needed.
 
     Examples
     --------
@@ -62,16 +63,16 @@ def quick_positive(name: str, value: ArrayLike, unit: str) -> Floats:
     Parameters
     ----------
     name : str
-        What the reader calls this input.
+        What the reader calls this input [no unit].
     value : array_like
         A number or numbers of any shape [`unit`].
     unit : str
-        The unit as text; "-" for a fraction or ratio.
+        The unit as text; "-" for a fraction or ratio [no unit].
 
     Returns
     -------
     numpy.ndarray
-        The same numbers as float64, same shape.
+        The same numbers as float64, same shape [`unit`].
 
     Raises
     ------
@@ -80,7 +81,8 @@ def quick_positive(name: str, value: ArrayLike, unit: str) -> Floats:
 
     Notes
     -----
-    Equation: none, a check. Source: none needed.
+    Equation: none, a check.
+    Source: none needed.
 
     Examples
     --------

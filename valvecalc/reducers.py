@@ -149,7 +149,8 @@ def given_sizes(
 
     Notes
     -----
-    Equation: none, bookkeeping. Source: none needed.
+    Equation: none, bookkeeping.
+    Source: none needed.
 
     Examples
     --------
