@@ -75,6 +75,7 @@ def test_sixty_percent_a_tenth_against_the_slope_band():
     for rangeability, allowed in ((100, True), (50, True), (30, False)):
         stated = equal_percentage(travel, rangeability)
         ratio = slope_ratio(travel, equal_percentage(travel, 1.6**10), stated, "equal percentage")
+        assert ratio == pytest.approx(0.204120 / (np.log10(rangeability) / 10), rel=1e-5)
         low, high = slope_limits(0.45, "equal percentage")
         assert ((low <= ratio) & (ratio <= high)).all() == allowed
 

@@ -28,6 +28,7 @@ COEFFICIENTS = [
     (kv_from_cv(1), 0.864978, "3.785411784 L x 60 x sqrt(1e5 / 6894.757), worked by hand"),
     (cv_from_kv(1), 1.15610, "1 / 0.864978"),
     (av_from_kv(1), 2.77653e-5, "sqrt(999.103 / 1e5) / 3600; density of water at 15 degC from IAPWS-95"),
+    (cv_from_kv(1) * 25.4**2, 745.869, "Cv/d^2 in inches from Kv/d^2 in mm: 1.15610 x 645.16"),
     (av_from_kv(kv_from_cv(1)), 2.40164e-5, "2.77653e-5 x 0.864978"),
 ]
 
