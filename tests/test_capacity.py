@@ -81,7 +81,17 @@ def test_example_3_intermediate_values():
 @pytest.mark.parametrize(
     ("p2", "expected"),
     # Y = 1 − x/(3·0.72), by hand (reference list 3.5), air γ 1.4, xT 0.72; 2/3 beyond choking.
-    [(0.9, 0.953704), (0.7, 0.861111), (0.5, 0.768519), (0.3, 0.675926), (0.28, 2 / 3), (0.0, 2 / 3)],
+    [
+        (0.9, 0.953704),
+        (0.8, 0.907407),
+        (0.7, 0.861111),
+        (0.6, 0.814815),
+        (0.5, 0.768519),
+        (0.4, 0.722222),
+        (0.3, 0.675926),
+        (0.28, 2 / 3),
+        (0.0, 2 / 3),
+    ],
 )
 def test_expansion_factor(p2, expected):
     assert expansion_factor(1.0, p2, 1.4, 0.72) == pytest.approx(expected, abs=1e-6)
@@ -188,6 +198,18 @@ def test_choked_flow_no_longer_rises(fl, xt, b1):
         assert flat.any()
         assert np.all(np.diff(flow)[flat] == pytest.approx(0, abs=1e-12))
         assert np.all(np.diff(flow)[~flat] > 0)
+
+
+def test_constants_come_out_as_printed():
+    # Table 1 of ISA-75.01.01-2012, Kv, kPa, kg/h and m³/h at 0 °C: N6 3.16, N8 1.10, N9 24.6, three figures; derived
+    # they are 3.16086, 1.09620 and 24.5701. N1 for bar is 1: 1 m³/h of water at 1 bar.
+    p1, x, y = 500.0, 0.1, 1 - 0.1 / (3 * 0.7)
+    rho = gas_density(p1 * 1e3, 300.0, 0.028)
+    mass = gas_flow(1.0, p1 * 1e3, p1 * (1 - x) * 1e3, rho=rho, gamma=1.4, xt=0.7)
+    assert mass * 3600 / (y * np.sqrt(x * p1 * rho)) == pytest.approx(3.16, rel=1e-3)
+    assert mass * 3600 / (p1 * y * np.sqrt(x * 28 / 300)) == pytest.approx(1.10, rel=4e-3)
+    assert standard_flow(mass, 0.028) * 3600 / (p1 * y * np.sqrt(x / (28 * 300))) == pytest.approx(24.6, rel=2e-3)
+    assert liquid_flow(1.0, 2e5, 1e5, rho=999.103, pv=0, pc=22e6, fl=0.9) * 3600 == pytest.approx(1, rel=1e-9)
 
 
 def test_standard_volume_of_a_mole():

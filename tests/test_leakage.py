@@ -65,7 +65,16 @@ def test_forms_of_class_v():
 
 
 # GB/T 4213-92 and FCI 70-2 (second-hand, two copies agree): port mm, mL/min, bubbles/min.
-CLASS_VI = [(25, 0.15, 1), (40, 0.30, 2), (65, 0.60, 4), (100, 1.70, 11), (150, 4.00, 27), (200, 6.75, 45)]
+CLASS_VI = [
+    (25, 0.15, 1),
+    (40, 0.30, 2),
+    (50, 0.45, 3),
+    (65, 0.60, 4),
+    (80, 0.90, 6),
+    (100, 1.70, 11),
+    (150, 4.00, 27),
+    (200, 6.75, 45),
+]
 
 
 @pytest.mark.parametrize(("mm", "leak", "bubbles"), CLASS_VI)
