@@ -8,6 +8,8 @@ import re
 
 import numpy as np
 import pytest
+from matplotlib.lines import Line2D
+from matplotlib.patches import Polygon
 from matplotlib.path import Path
 from matplotlib.text import Text
 
@@ -19,7 +21,8 @@ from lessons.pictures.labels import cross
 from lessons.pictures.words import WORDS
 
 TRAVELS = (0.0, 0.5, 1.0)
-TOUCHING = [(n, *pair) for n, p in PICTURES.items() for pair in p.meets]
+TOUCHING = [(n, *pair, 1) for n, p in PICTURES.items() for pair in p.meets]
+TOUCHING += [(n, *pair, -1) for n, p in PICTURES.items() for pair in p.meets_open]
 drawn = pytest.mark.parametrize("name", PICTURES)
 at_travels = pytest.mark.parametrize("travel", TRAVELS)
 with_names = pytest.mark.parametrize("names", [True, False])
@@ -52,6 +55,17 @@ def test_letters_can_be_read(name, travel, names):
 
 
 @drawn
+@at_travels
+def test_nothing_is_cut_off_by_the_edge(name, travel):
+    figure = PICTURES[name].draw(travel=travel, names=False)
+    for artist in figure.findobj(lambda a: isinstance(a, (Line2D, Polygon))):
+        points = artist.get_transform().transform_path(artist.get_path()).vertices
+        points = points[np.isfinite(points).all(axis=1)]
+        inside = (points >= 0).all() and (points <= figure.bbox.max).all()
+        assert inside, f"{artist.get_gid() or artist} reaches over the edge at {travel:.0%}"
+
+
+@drawn
 @with_names
 def test_numbers_and_names_match_the_part_list(name, names):
     picture = PICTURES[name]
@@ -78,7 +92,7 @@ def test_alternative_text_tells_what_is_numbered(name):
     sentences = re.findall(r"[^.]+\.(?= |$)", picture.alt)
     assert 1 <= len(sentences) <= 3 and "".join(sentences) == picture.alt
     if picture.parts():
-        told = [part for _, part, _ in picture.parts() if part in picture.alt.lower()]
+        told = [part for _, part, _ in picture.parts() if part.lower() in picture.alt.lower()]
         assert len(told) >= 3, f"alt text names only {told}"
 
 
@@ -116,17 +130,17 @@ def depth(a, b):
     return max((to_edges(x, y)[Path(y).contains_points(x)].max(initial=0) for x, y in ((a, b), (b, a))))
 
 
-@pytest.mark.parametrize(("name", "plug", "seat"), TOUCHING)
-def test_it_really_closes_and_opens(name, plug, seat):
+@pytest.mark.parametrize(("name", "plug", "seat", "sense"), TOUCHING)
+def test_it_really_closes_and_opens(name, plug, seat, sense):
     def gap_at(travel):
         figure = PICTURES[name].draw(travel=travel)
         closing, ring = outline(figure, plug), outline(figure, seat)
         assert depth(closing, ring) < 0.05, f"{plug} cuts into {seat} at {travel:.0%}"
         return gap(closing, ring)
 
-    gaps = [gap_at(travel) for travel in np.linspace(0, 1, 11)]
+    gaps = [gap_at(travel) for travel in np.linspace(0, 1, 11)][::sense]
     assert gaps[0] == pytest.approx(0, abs=0.02)  # [mm] metal on metal; the pictures are drawn in millimetres
-    assert np.all(np.diff(gaps) > 0), gaps
+    assert gaps[1] > 0.02 and np.all(np.diff(gaps) > -1e-9), gaps  # a far gap may stop at the plug's post
 
 
 @drawn

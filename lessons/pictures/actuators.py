@@ -163,11 +163,11 @@ def frame() -> list[Shape]:
 
 
 FRAME_PARTS = (
-    Part("yoke", (-64, -50)),
+    Part("yoke", (-64, -82)),
     Part("stem connector", (-15, -67), rides=(0, 30)),
     Part("travel pointer", (40, -67), rides=(0, 30)),
     Part("travel scale", (69, -71)),
-    Part("stem", (0, -88), "left"),
+    Part("stem", (0, -94), "left"),
 )
 REVERSE_PARTS = (
     Part("spring adjuster", (20, REVERSE_SPLIT + HALF + 88)),

@@ -85,9 +85,9 @@ GLOBE_SINGLE = Drawing(
         Part("gasket", (45, 69.5)),
         *numbers.lifted(bonnet.PARTS, JOINT),
         *numbers.lifted(bonnet.OUTSIDE, JOINT),
-        Part("yoke", (-64, 270)),
+        Part("yoke", (-64, JOINT + 148)),
     ),
-    (-133, -86, 133, 306),
+    (-133, -86, 133, JOINT + 239),
     1.05,
 )
 

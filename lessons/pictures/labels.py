@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import combinations
 from typing import NamedTuple
 
 import numpy as np
-
-from lessons.pictures.parts import Points
+from numpy.typing import ArrayLike
 
 
 class Part(NamedTuple):
@@ -70,7 +70,7 @@ def column(members: list[Part], x: float, room: tuple[float, float], line: float
     for _ in range(len(order) ** 2 + 1):
         heights = [line * (wrapped(p.name).count("\n") + 1) + 0.75 * line for p in order]
         levels = spread([end_of(p, 0.5)[1] for p in order], heights, *room)
-        crossing = _first_crossing([((x, y), end_of(p, 0.5)) for p, y in zip(order, levels, strict=True)])
+        crossing = _first_crossing([(p, (x, y)) for p, y in zip(order, levels, strict=True)])
         if crossing is None:
             break
         a, b = crossing
@@ -95,15 +95,16 @@ def spread(wanted: list[float], heights: list[float], low: float, high: float) -
     return list(np.minimum(np.maximum(level, bottom), top) - down)
 
 
-def _first_crossing(leaders: list[tuple]) -> tuple[int, int] | None:
-    for a in range(len(leaders)):
-        for b in range(a + 1, len(leaders)):
-            if cross(*leaders[a], *leaders[b]):
-                return a, b
+def _first_crossing(leaders: list[tuple[Part, tuple[float, float]]]) -> tuple[int, int] | None:
+    """Return the first two leaders that cross at any travel."""
+    for a, b in combinations(range(len(leaders)), 2):
+        (one, start), (other, begin) = leaders[a], leaders[b]
+        if any(cross(start, end_of(one, t), begin, end_of(other, t)) for t in (0.5, 0.0, 1.0)):
+            return a, b
     return None
 
 
-def cross(p: Points, q: Points, r: Points, s: Points) -> bool:
+def cross(p: ArrayLike, q: ArrayLike, r: ArrayLike, s: ArrayLike) -> bool:
     """Return whether the straight lines p-q and r-s cross."""
 
     def side(a, b, c) -> float:
