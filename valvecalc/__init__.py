@@ -35,6 +35,7 @@ __all__ = [
     "piston",
     "plug_contour",
     "plug_forces",
+    "quick_checks",
     "rangeability",
     "reducers",
     "reynolds",
