@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from valvecalc.checks import Floats, in_range, numbers
-from valvecalc.stiction import Stem, stem_step, stick_and_slip
+from valvecalc.stiction import CREEP, Stem, stem_step, stick_and_slip
 
 _LIMITS = {
     "proportional_gain": (0.0, np.inf, "-"),
@@ -123,7 +123,7 @@ def _one_loop(
     """Flow, output and travel of one loop; plain floats, because it is a loop over time."""
     step, gain, feedback = s["interval"], s["proportional_gain"], s["positioner_gain"] - 1
     answer = 1 - math.exp(-step / s["lag"])
-    fill, frictions = step / s["fill_time"], (s["stick"], s["slip"])
+    fill, frictions = step / s["fill_time"], (s["stick"], s["slip"], CREEP * step)
     travel = float(np.interp(wanted[0], curve, np.linspace(0, 1, len(curve))))
     flow = min(max(wanted[0], curve[0]), curve[-1])
     stem: Stem = (travel, travel, 0.0)

@@ -172,8 +172,8 @@ def balanced_force(
 def double_seated_force(
     p1_gauge: ArrayLike,
     p2_gauge: ArrayLike,
-    upper_area: ArrayLike,
-    lower_area: ArrayLike,
+    area_upper: ArrayLike,
+    area_lower: ArrayLike,
     stem_area: ArrayLike = 0.0,
     flow_to: str = "open",
 ) -> Floats:
@@ -183,7 +183,7 @@ def double_seated_force(
     ----------
     p1_gauge, p2_gauge : array_like
         Pressure before and after the valve [Pa gauge].
-    upper_area, lower_area, stem_area : array_like
+    area_upper, area_lower, stem_area : array_like
         Area of the port on the stem side, of the other port, and of the stem [m²].
     flow_to : str
         "open" where the inlet pressure is between the seats, "close" where it is outside them [no unit].
@@ -210,8 +210,8 @@ def double_seated_force(
     70.0
     """
     between, outside = _under_over(p1_gauge, p2_gauge, flow_to)
-    upper = positive("upper port area", upper_area, "m²")
-    lower = positive("lower port area", lower_area, "m²")
+    upper = positive("upper port area", area_upper, "m²")
+    lower = positive("lower port area", area_lower, "m²")
     return (between - outside) * (upper - lower) + outside * _stem(stem_area, upper)
 
 

@@ -10,6 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from valvecalc.checks import Floats, in_range, numbers, positive
 
+CREEP = 1e-3  # travel a second below which a sliding stem sticks again; own choice, no source
 Stem: TypeAlias = tuple[float, float, float]  # where the air would put it, where it is, its way
 
 
@@ -158,7 +159,7 @@ def stem_step(
     demand: float,
     lag_steps: float,
     feedback: float,
-    frictions: tuple[float, float],
+    frictions: tuple[float, float, float],
     limits: tuple[float, float, float, float],
 ) -> Stem:
     """Move a stem on by one sample: air with a lag, friction, stops, and a positioner if there is one.
@@ -176,7 +177,7 @@ def stem_step(
     feedback : float
         Gain of the positioner on the travel error, in travel [-]; 0 for none.
     frictions : tuple of float
-        Friction at rest and in motion, as travel the spring gives way by [-].
+        Friction at rest and in motion, as travel the spring gives way by; creep that is rest [-].
     limits : tuple of float
         Stops of the stem, and least and most travel that no air and full supply would give [-].
 
@@ -197,7 +198,7 @@ def stem_step(
 
     Examples
     --------
-    >>> stem_step((0.0, 0.0, 0.0), 0.5, 0.5, 1.0, 0.0, (0.125, 0.125), (0.0, 1.0, -1.0, 2.0))[1]
+    >>> stem_step((0.0, 0.0, 0.0), 0.5, 0.5, 1.0, 0.0, (0.125, 0.125, 0.0), (0.0, 1.0, -1.0, 2.0))[1]
     0.125
     """
     x, y, way = stem
@@ -210,7 +211,8 @@ def stem_step(
     rub = turn * frictions[1]
     moved = (x + lag_steps * (drive + feedback * (demand + rub))) / (1 + lag_steps + lag_steps * feedback)
     moved = min(moved, held) if turn > 0 else max(moved, held)
-    return moved, min(max(moved - rub, lower), upper), turn
+    reached = min(max(moved - rub, lower), upper)
+    return moved, reached, turn if abs(reached - y) > frictions[2] else 0.0
 
 
 def _play(signal: list[float], half: float) -> list[float]:

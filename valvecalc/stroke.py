@@ -10,7 +10,7 @@ from numpy.typing import ArrayLike
 from valvecalc.actuator import Actuator, spring_actuator
 from valvecalc.checks import Floats, in_range, numbers, positive
 from valvecalc.force_balance import free_travel
-from valvecalc.stiction import Stem, backlash, stem_step
+from valvecalc.stiction import CREEP, Stem, backlash, stem_step
 
 
 @dataclass(frozen=True)
@@ -165,13 +165,15 @@ def _one_valve(clock: Floats, command: Floats, action: str, s: dict[str, float])
     stick = np.abs(stroke(air, s["friction"], "opening") - drive)
     across = stroke(np.array([s["signal_low"], s["signal_low"] + s["signal_span"]]) / (1 + s["air_leak"]))
     feedback = (s["positioner_gain"] - 1) * float(across[1] - across[0])
-    lags = np.diff(clock, prepend=clock[0]) * (1 + s["air_leak"]) / s["fill_time"]
+    steps = np.diff(clock, prepend=clock[0]).tolist()
+    speed = (1 + s["air_leak"]) / s["fill_time"]
     lower, upper = _stops(action, s)
     limits = (lower, upper, float(stroke(grid[0])), float(stroke(grid[-1])))
     stem: Stem = (float(drive[0]), min(max(float(drive[0]), lower), upper), 0.0)
     path = []
-    for d, aim, lag, hold in zip(drive.tolist(), demand.tolist(), lags.tolist(), stick.tolist(), strict=True):
-        stem = stem_step(stem, d, aim, lag, feedback, (hold, hold * s["sliding_ratio"]), limits)
+    for d, aim, step, hold in zip(drive.tolist(), demand.tolist(), steps, stick.tolist(), strict=True):
+        frictions = (hold, hold * s["sliding_ratio"], CREEP * step)
+        stem = stem_step(stem, d, aim, step * speed, feedback, frictions, limits)
         path.append(stem[:2])
     given, moved = np.array(path).T
     return np.interp(given, stroke(grid), grid), _recorded(action, moved, s)
