@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import re
 from collections import Counter
-from collections.abc import Container
+from collections.abc import Container, Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
@@ -76,7 +76,7 @@ def whose(names: tuple[str, ...], roster: Container[str], lessons: list[str]) ->
     >>> whose(("4711", "04_inherent_characteristic.ipynb"), {"4711", "04"}, ["04_inherent_characteristic"])
     '4711'
     """
-    found = dict.fromkeys(badge for name in names if (badge := _badge_in(name, roster, lessons)))
+    found = dict.fromkeys(badge for name in names for badge in _badges_in(name, roster, lessons))
     if not found:
         raise UnusableError(
             f"no badge of roster.csv is in its name “{names[-1][:60]}”, nor in that of its folder; "
@@ -89,14 +89,21 @@ def whose(names: tuple[str, ...], roster: Container[str], lessons: list[str]) ->
     return next(iter(found))
 
 
-def _badge_in(name: str, roster: Container[str], lessons: list[str]) -> str:
+def _badges_in(name: str, roster: Container[str], lessons: list[str]) -> Iterator[str]:
     for lesson in lessons:  # their numbers and those of times are not badges
         name = name.replace(lesson, " ")
     name = _TIMES.sub(" ", re.sub(r"\.(ipynb|zip|eml)$", "", name, flags=re.IGNORECASE))
-    words = list(re.finditer(r"[A-Za-z0-9]+", name))[:12]
-    runs = [name[a.start() : b.end()] for i, a in enumerate(words) for b in reversed(words[i:])]
-    found = list(dict.fromkeys(run for run in runs if run in roster))
-    return found[0] if found else ""
+    words = list(re.finditer(r"[A-Za-z0-9]+", name))[:20]
+    first = 0
+    while first < len(words):
+        # The longest run of words that is a badge: “a-12” before “a”.
+        for last in reversed(range(first, len(words))):
+            run = name[words[first].start() : words[last].end()]
+            if run in roster:
+                yield run
+                first = last
+                break
+        first += 1
 
 
 def which(handin: HandIn, desk: Desk) -> str:

@@ -1,0 +1,101 @@
+"""A small released course for tests: made once, copied for each test."""
+
+from __future__ import annotations
+
+import functools
+import json
+import shutil
+import tempfile
+from pathlib import Path
+from typing import Any
+
+from grading import workorders
+from grading.course import Course, new_course, write_safely
+from grading.demo import roster_csv
+from grading.demo_class import Planned, filled, people, plan
+from grading.gradebook import opened
+from grading.release import release
+from grading.results import Sheet, sheets
+from grading.roster import Apprentice
+from lessons.question import Question
+
+LESSON = "04_inherent_characteristic"
+QUESTIONS = workorders.of_lesson(LESSON)
+CLASS = people(4)  # badges 4701 to 4704
+
+
+@functools.cache
+def _made() -> Path:
+    root = Path(tempfile.mkdtemp(prefix="class-")).resolve() / "course"
+    course = new_course(root)
+    write_safely(root / "roster.csv", roster_csv(CLASS))
+    release(course, LESSON, workorders.notebooks()[LESSON])
+    return root
+
+
+def classroom(folder: Path) -> Course:
+    """Return a course of four with one lesson given out."""
+    shutil.copytree(_made(), folder / "course")
+    return Course((folder / "course").resolve())
+
+
+def released(course: Course) -> dict[str, Any]:
+    """Return the notebook as it was given out."""
+    path = course.root / "release" / LESSON / f"{LESSON}.ipynb"
+    notebook: dict[str, Any] = json.loads(path.read_text(encoding="utf-8"))
+    return notebook
+
+
+def answers_of(person: Apprentice, *ways: str) -> list[Planned]:
+    """Answer the lesson's questions, one way for each; right where no way is given."""
+    given = [*ways, *["right"] * len(QUESTIONS)]
+    return [plan(question, person, way) for question, way in zip(QUESTIONS, given, strict=False)]
+
+
+def notebook_of(course: Course, person: Apprentice, *ways: str) -> dict[str, Any]:
+    """Return a hand-in as data."""
+    made: dict[str, Any] = json.loads(filled(released(course), answers_of(person, *ways)))
+    return made
+
+
+def points(planned: list[Planned]) -> dict[str, float]:
+    """Return the points that must come out."""
+    return {each.question: each.points * each.share for each in planned}
+
+
+def full() -> float:
+    """Return the points of the whole lesson."""
+    return sum(question.points for question in QUESTIONS)
+
+
+def put(folder: Path, name: str, content: dict[str, Any] | bytes) -> Path:
+    """Write a file as it comes back from an apprentice."""
+    path = folder / name
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_bytes(content if isinstance(content, bytes) else json.dumps(content).encode())
+    return path
+
+
+def marks(course: Course) -> dict[str, Sheet]:
+    """Return what the gradebook says, by badge."""
+    with opened(course) as connection:
+        return {sheet.badge: sheet for sheet in sheets(connection, LESSON)}
+
+
+def scores(sheet: Sheet) -> dict[str, float]:
+    """Return the points of one apprentice by question."""
+    return {result.question: result.score for result in sheet.results}
+
+
+def with_cell(notebook: dict[str, Any], question: Question, source: str) -> dict[str, Any]:
+    """Return the notebook with other words in the answer cell of a question."""
+    for cell in notebook["cells"]:
+        if "".join(cell["source"]).startswith(f"%%answer {question.id}"):
+            cell["source"] = source
+    return notebook
+
+
+def code(source: str, **metadata: Any) -> dict[str, Any]:
+    """Return a code cell."""
+    return {"cell_type": "code", "id": "added", "metadata": metadata, "source": source, "outputs": [],
+            "execution_count": None}  # fmt: skip
