@@ -8,6 +8,7 @@ import importlib.util
 import json
 import pkgutil
 from pathlib import Path
+from typing import Any
 
 from lessons import practice
 from lessons.progress import Progress
@@ -17,6 +18,7 @@ from lessons.question import Question, Sheet, sheet_from_data
 # lessons work without it: an apprentice with the wheel has no keys, one with a clone works alone with full replies.
 GRADED = "grading.workorders"
 RELEASED = "workorder.json"
+_DAMAGED = f"The file {RELEASED} beside this notebook is damaged: unpack the zip once more."
 
 
 @functools.cache
@@ -41,6 +43,28 @@ def question(question_id: str) -> Question | None:
     return practice_questions().get(question_id) or graded_questions().get(question_id)
 
 
+def on_the_list(folder: Path, badge: str) -> bool:
+    """Tell whether a badge may work here: always, but for a work order that knows other badges only."""
+    try:
+        badges = _released_badges(folder)
+    except ValueError:
+        return True  # the questions will say what is wrong
+    return badges is None or badge in badges
+
+
+def _released_badges(folder: Path) -> dict[str, Any] | None:
+    path = folder / RELEASED
+    if not path.exists():
+        return None
+    try:
+        badges = json.loads(path.read_text(encoding="utf-8"))["badges"]
+    except (OSError, ValueError, KeyError, TypeError):
+        badges = None
+    if not isinstance(badges, dict):
+        raise ValueError(_DAMAGED)
+    return badges
+
+
 def released_sheet(folder: Path, badge: str, question_id: str) -> Sheet | None:
     """Return the sheet the instructor released for a badge, or None where no release lies in the folder.
 
@@ -49,14 +73,13 @@ def released_sheet(folder: Path, badge: str, question_id: str) -> Sheet | None:
     ValueError
         If there is a release, but it is broken or knows no such badge or question.
     """
-    path = folder / RELEASED
-    if not path.exists():
+    badges = _released_badges(folder)
+    if badges is None:
         return None
     try:
-        badges = json.loads(path.read_text(encoding="utf-8"))["badges"]
         sheets = [sheet_from_data(data) for data in badges[badge]["sheets"]] if badge in badges else None
-    except (OSError, ValueError, KeyError, TypeError):
-        raise ValueError(f"The file {RELEASED} beside this notebook is damaged: unpack the zip once more.") from None
+    except (KeyError, TypeError, ValueError):
+        raise ValueError(_DAMAGED) from None
     if sheets is None:
         raise ValueError(f"Badge {badge} is not on this work order's list. Check the badge in lesson 00.")
     for sheet in sheets:

@@ -11,9 +11,10 @@ import sys
 from importlib.util import find_spec
 from pathlib import Path
 
+from lessons.progress import WORKING_COPY
+
 PACKAGE = Path(__file__).parent
 START = "00_start_here.ipynb"
-HIDDEN = ".lessons"  # settings of the working copy, kept apart from the reader's own Jupyter
 
 # Jupyter asks about news and updates at the first start, which is noise in a lesson and fails without a network.
 QUIET = {"fetchNews": "false", "checkForUpdates": False, "doNotDisturbMode": True}
@@ -72,13 +73,13 @@ def working_copy(folder: Path) -> tuple[int, int]:
         target.parent.mkdir(parents=True, exist_ok=True)
         shutil.copyfile(lesson, target)
         new += 1
-    _write_settings(folder / HIDDEN)
+    _write_settings(folder / WORKING_COPY)
     return new, kept
 
 
 def open_lab(folder: Path, *, browser: bool, port: int) -> int:
     """Open JupyterLab on a working copy and stay until it ends; return an exit code."""
-    hidden = folder / HIDDEN
+    hidden = folder / WORKING_COPY
     os.environ["JUPYTERLAB_SETTINGS_DIR"] = str(hidden / "settings")
     os.environ["JUPYTERLAB_WORKSPACES_DIR"] = str(hidden / "workspaces")
     os.environ["IPYTHONDIR"] = str(hidden / "ipython")
@@ -103,6 +104,7 @@ def lab_arguments(folder: Path, *, browser: bool, port: int) -> list[str]:
 
 
 def _write_settings(hidden: Path) -> None:
+    """Keep the working copy's settings apart from the reader's own Jupyter."""
     for name, settings in SETTINGS.items():
         path = hidden / "settings" / f"{name}.jupyterlab-settings"
         if not path.exists():

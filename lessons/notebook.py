@@ -32,6 +32,9 @@ def begin(topic: str) -> None:
     """Show the header line of a lesson; its topic is the first part of its questions' ids."""
     ready()
     _headers[topic] = display(HTML(_header(topic)), display_id=f"header-{topic}")
+    if not bank.on_the_list(Path.cwd(), _badge()):
+        _say("This work order knows another badge. Sign on, then choose Run, Run All Cells once more.")
+        sign_on()
 
 
 def ready() -> None:
@@ -80,7 +83,7 @@ def answer(question_id: str, text: str) -> None:
     if os.environ.get(MARKER) or not text.strip():
         return
     try:
-        released = bank.released_sheet(_folder(), _badge(), question_id)
+        released = bank.released_sheet(Path.cwd(), _badge(), question_id)
         if released:
             _reply(question_id, text, acknowledge(released, text))
         elif text.strip().lower() == "new":
@@ -130,7 +133,7 @@ def _answer_magic(line: str, cell: str) -> None:
 
 
 def _sheet(question_id: str) -> Sheet:
-    released = bank.released_sheet(_folder(), _badge(), question_id)
+    released = bank.released_sheet(Path.cwd(), _badge(), question_id)
     if released:
         return released
     posed = _posed(question_id)
@@ -180,4 +183,4 @@ def _badge() -> str:
 
 
 def _folder() -> Path:
-    return Path.cwd()
+    return progress.home(Path.cwd())

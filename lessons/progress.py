@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 FILE = ".progress.jsonl"
+WORKING_COPY = ".lessons"  # the hidden folder that marks a working copy made by the launcher
 ALONE = "alone"
 
 
@@ -42,6 +43,11 @@ class Progress:
     def of(self, question_id: str) -> Record:
         """Return the record of one question; an empty one if it was never answered."""
         return self.records.get(question_id, Record())
+
+
+def home(folder: Path) -> Path:
+    """Return the folder whose progress counts: the working copy a lesson lies in, else the lesson's own folder."""
+    return next((each for each in (folder, *folder.parents) if (each / WORKING_COPY).is_dir()), folder)
 
 
 def load(folder: Path) -> Progress:

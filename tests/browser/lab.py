@@ -42,7 +42,8 @@ class Lab:
     token: str
 
     def url(self, notebook: str) -> str:
-        return f"http://127.0.0.1:{self.port}/lab/tree/{notebook}?token={self.token}"
+        # With reset, so that no notebook of an earlier page comes back as a second tab.
+        return f"http://127.0.0.1:{self.port}/lab/tree/{notebook}?reset&token={self.token}"
 
 
 @contextlib.contextmanager

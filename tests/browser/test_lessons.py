@@ -1,0 +1,124 @@
+"""One lesson from first click to class mark: worked in a real JupyterLab, saved, handed in and marked."""
+
+from __future__ import annotations
+
+import csv
+import re
+import subprocess
+import sys
+import zipfile
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from lessons import bank
+from lessons.quantities import Q, from_base
+from lessons.question import pose
+from tests.browser import lab as labs
+from tests.browser.lessons_lab import answer_cell, running_lessons, type_answer
+from tests.test_notebooks import right_answer
+
+LESSON = "04_inherent_characteristic"
+BADGE = "4711"
+
+
+def class_room(course: Path, *arguments: str) -> str:
+    ran = subprocess.run([sys.executable, "-m", "grading", "--course", str(course), *arguments],
+                         capture_output=True, text=True, check=False)  # fmt: skip
+    assert ran.returncode in (0, 1), ran.stderr
+    return ran.stdout
+
+
+@pytest.fixture(scope="module")
+def course(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A course of one apprentice, with the lesson given out."""
+    folder = tmp_path_factory.mktemp("course") / "spring"
+    subprocess.run([sys.executable, "-m", "grading", "new", str(folder)], check=True, capture_output=True)
+    (folder / "roster.csv").write_text(f"badge,name,units\n{BADGE},Ina Vale,si\n", encoding="utf-8")
+    class_room(folder, "release", LESSON)
+    return folder
+
+
+@pytest.fixture(scope="module")
+def lab(tmp_path_factory: pytest.TempPathFactory, course: Path) -> Iterator[labs.Lab]:
+    """The lessons as the project's own command opens them, with the instructor's zip unpacked among them."""
+    with running_lessons(tmp_path_factory.mktemp("apprentice")) as running:
+        with zipfile.ZipFile(course / "handout" / f"{LESSON}.zip") as handout:
+            handout.extractall(running.folder / "from_instructor")
+        yield running
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[object]:
+    with labs.running_chromium() as chromium:
+        yield chromium
+
+
+def open_lesson(browser: object, lab: labs.Lab, notebook: str) -> Page:
+    page = labs.open_notebook(browser, lab, notebook)
+    labs.run_all(page)
+    return page
+
+
+def wrong_answer() -> str:
+    """The answer of somebody who takes the trim for a linear one, by hand: Kv times travel."""
+    question = bank.question("inherent.coefficient")
+    assert question
+    numbers = pose(question, BADGE).numbers
+    return str(Q(round(from_base(numbers.kv * numbers.travel, "Kv").value, 4), "Kv"))
+
+
+def test_sign_on(browser: object, lab: labs.Lab) -> None:
+    page = open_lesson(browser, lab, "00_start_here.ipynb")
+    page.get_by_placeholder("your badge number").fill(BADGE)
+    page.get_by_role("button", name="Sign on").click()
+    expect(page.get_by_text(f"Signed on with badge {BADGE}")).to_be_visible(timeout=labs.WAIT)
+    expect(page.get_by_text("Working alone")).to_have_count(0)
+    assert "written down" in type_answer(page, "start.first", "b")
+    labs.screenshot(page, "00-signed-on")
+    page.context.close()
+
+
+def test_lesson_from_first_click_to_class_mark(browser: object, lab: labs.Lab, course: Path) -> None:
+    (notebook,) = (lab.folder / "from_instructor").rglob(f"{LESSON}.ipynb")
+    page = open_lesson(browser, lab, str(notebook.relative_to(lab.folder)))
+    picture = page.locator(".ostrel-live").first
+    slider = picture.get_by_role("slider").first
+    expect(slider).to_be_disabled()
+    # The badge of the sign-on holds for the whole working copy, also in the folder of the instructor's zip.
+    assert "written down" in type_answer(page, "inherent.predict", "c")
+    expect(slider).to_be_enabled(timeout=labs.WAIT)
+
+    dot = picture.locator("[data-part='equal_dot']")
+    before = dot.evaluate("e => e.getBoundingClientRect().x")
+    slider.focus()
+    for _ in range(20):
+        page.keyboard.press("ArrowRight")
+    expect(slider).to_have_attribute("aria-valuetext", re.compile(r"40 %"), timeout=labs.WAIT)
+    page.wait_for_function("([e, x]) => e.getBoundingClientRect().x > x + 20", arg=[dot.element_handle(), before])
+    assert "9.6 %" in picture.inner_text() or "9.6 %" in (picture.text_content() or "")  # reference list 1.1: 9.56 %
+    labs.screenshot(page, "04-slider-moved")
+
+    assert "That would be a linear trim" in type_answer(page, "inherent.coefficient", wrong_answer())
+    assert "Right." in type_answer(page, "inherent.coefficient", right_answer("inherent.coefficient", "si"))
+    for question_id in ("inherent.w1", "inherent.w2", "inherent.w3"):
+        reply = type_answer(page, question_id, right_answer(question_id, "si"))
+        assert "marked after you hand in" in reply
+        assert "Right" not in reply
+    type_answer(page, "inherent.w4", "1 %")
+    answer_cell(page, "inherent.w4").scroll_into_view_if_needed()
+    labs.screenshot(page, "04-answered")
+    labs.save(page)
+
+    inbox = course.parent / "inbox"
+    inbox.mkdir()
+    (inbox / f"{BADGE}.ipynb").write_bytes(notebook.read_bytes())
+    for command in (["collect", str(inbox)], ["mark"], ["report"]):
+        class_room(course, *command)
+    table = (course / "report" / f"{LESSON}_apprentices.csv").read_text(encoding="utf-8-sig")
+    row = next(row for row in csv.DictReader(table.splitlines()) if row["badge"] == BADGE)
+    # By hand: w1 2 points, w2 2, w3 1 are right; w4 with 2 points is wrong.
+    assert float(row["points"]) == 5.0
+    page.context.close()
