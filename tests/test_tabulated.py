@@ -30,7 +30,8 @@ def test_agrees_with_the_reference_library(table):
     np.testing.assert_allclose(tabulated_slope(at, x, y), oracle(at, 1), rtol=1e-8, atol=1e-8)
 
 
-@given(st.lists(st.floats(-5, 5), min_size=2, max_size=9))
+# Rounded, for the reference library itself overflows on steps of 1e-311.
+@given(st.lists(st.floats(-5, 5).map(lambda value: round(value, 6)), min_size=2, max_size=9))
 def test_agrees_with_the_reference_library_on_points_that_go_up_and_down(values):
     x = np.arange(len(values)) * 1.5
     at = np.linspace(0, x[-1], 53)

@@ -207,7 +207,7 @@ def node_slopes(points: ArrayLike, values: ArrayLike) -> Floats:
     same = secant[1:] * secant[:-1] > 0
     w1, w2 = 2 * width[1:] + width[:-1], width[1:] + 2 * width[:-1]
     before, after = np.where(same, secant[:-1], 1), np.where(same, secant[1:], 1)
-    inner = np.where(same, (w1 + w2) / (w1 / before + w2 / after), 0)
+    inner = np.where(same, (w1 + w2) * before * after / (w1 * after + w2 * before), 0)
     first, last = _end_slope(width, secant), _end_slope(width[::-1], secant[::-1])
     return np.concatenate([[first], inner, [last]])
 
