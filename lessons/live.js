@@ -1,5 +1,6 @@
 
-// The controls of a live picture, as a widget (default export) and on exported pages (`still`). One script with drawing.js.
+// The controls of a live picture, as a widget (default export) and on pages without a kernel (`still`).
+// One script with drawing.js, which comes before it.
 
 const LOCKED = "Predict first: answer the question above, then the sliders unlock.";
 const MOST_FLYING = 4; // requests under way to the kernel; more would only queue up behind each other
@@ -157,7 +158,8 @@ export default { render };
 
 // ---- exported pages: no kernel, the frames of each slider's sweep from the start come with the page -----------------
 
-export async function still(el, page, { start, units, sizes, words, frames, data }) {
+export async function still(el, { sliders, parts, twoUnitSets }, { start, units, sizes, words, frames, data }) {
+  const page = { svg: el.querySelector("svg").outerHTML, sliders, parts, twoUnitSets };
   const packed = Uint8Array.from(atob(data), (c) => c.charCodeAt(0));
   const stream = new Blob([packed]).stream().pipeThrough(new DecompressionStream("deflate"));
   const all = new Float32Array(await new Response(stream).arrayBuffer());
@@ -173,6 +175,6 @@ export async function still(el, page, { start, units, sizes, words, frames, data
     view.show(all.subarray(ends[n] - sizes[n], ends[n]), words[n]);
   };
   const view = build(el, page, state, { moved: show, released() {}, held() {}, units: () => show(last) });
-  if (start.length > 1) view.tell("On this page without a kernel, moving one slider puts the others back to their start.");
+  if (start.length > 1) view.tell("In this copy, moving one slider puts the others back to their start.");
   show(0);
 }

@@ -95,9 +95,10 @@ class Live(anywidget.AnyWidget):
         bundle = super()._repr_mimebundle_(**kwargs)
         data, metadata = bundle if isinstance(bundle, tuple) else (bundle, {})
         shown = self._shown
-        svg = self._picture.still(self._moved(shown["positions"], shown["units"]))
+        svg = self._picture.draw(self._moved(shown["positions"], shown["units"]))
+        page_data = {**self._page, "svg": "", "parts": self._picture.specs_as_drawn()}
         computed = None if self.locked else self._computed
-        page = page_html(self._page_data(), self._sliders, shown, svg, computed)
+        page = page_html(page_data, self._sliders, shown, svg, computed)
         return {**data, "text/html": page, "image/svg+xml": svg, "text/plain": self._picture.alt}, metadata
 
     def _page_data(self) -> dict[str, Any]:
@@ -106,7 +107,7 @@ class Live(anywidget.AnyWidget):
             for s in self._sliders
         ]
         two = self._takes_units or any(s["readouts"]["si"] != s["readouts"]["us"] for s in sliders)
-        return {"svg": self._picture.svg, "parts": self._picture.specs(), "sliders": sliders, "twoUnitSets": two}
+        return {"svg": self._picture.svg, "parts": self._picture.specs, "sliders": sliders, "twoUnitSets": two}
 
     def _values(self, positions: Sequence[int]) -> dict[str, float]:
         return {s.name: s.value(k) for s, k in zip(self._sliders, positions, strict=True)}

@@ -65,9 +65,9 @@ class Picture:
         figure.set_dpi(72)  # the SVG backend's: display coordinates are then points
         named = {a.get_gid(): a for a in figure.findobj(lambda a: a.get_gid() is not None)}
         self.parts = [_part(name, named.get(name), place) for name, place in moved.items()]
-        self.place(moved)
-        self.svg = self._draw()
+        self.svg = self.draw(moved)
         self._maps = [_page_map(part.artist, figure.bbox.height) for part in self.parts]
+        self.specs = self.specs_as_drawn()
 
     def place(self, moved: Moved) -> None:
         """Set the artists themselves, for a still picture by matplotlib."""
@@ -91,8 +91,8 @@ class Picture:
                 coordinates += [np.array([len(on_page)], dtype=float), on_page.ravel()]
         return np.concatenate([*coordinates, np.zeros(0)]).astype(np.float32), words
 
-    def specs(self) -> list[dict[str, Any]]:
-        """Return what the page has to know of all parts; of a text that moves also where it was drawn."""
+    def specs_as_drawn(self) -> list[dict[str, Any]]:
+        """Return what the page has to know of all parts; of a text also where it was drawn last."""
         specs = [part.spec() for part in self.parts]
         for spec, part, to_page in zip(specs, self.parts, self._maps, strict=True):
             if isinstance(part.artist, Text):
@@ -106,7 +106,9 @@ class Picture:
             raise ValueError(f"move must return the same parts each time, but {odd} came only now or only at first.")
         return [moved[name] for name in names]
 
-    def _draw(self) -> str:
+    def draw(self, moved: Moved) -> str:
+        """Draw the picture as SVG, with its parts as given."""
+        self.place(moved)
         drawn = io.StringIO()
         # Own salt for each picture: the ids of its clip paths must not meet those of another on one page.
         with mpl.rc_context({"svg.fonttype": "none", "svg.hashsalt": self.alt, "path.simplify": False}):
@@ -114,11 +116,6 @@ class Picture:
         self.figure.set_layout_engine("none")  # longer words must not shift the axes under the parts that are placed
         svg = re.sub(r"^.*?(?=<svg)|<metadata>.*?</metadata>\s*", "", drawn.getvalue(), flags=re.DOTALL)
         return svg.replace("<svg ", f'<svg role="img" aria-label="{escape(self.alt)}" ', 1)
-
-    def still(self, moved: Moved) -> str:
-        """Draw the picture anew as SVG, with its parts as given."""
-        self.place(moved)
-        return self._draw()
 
 
 def _part(name: str, artist: Artist | None, place: Place) -> Part:

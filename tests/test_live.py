@@ -92,7 +92,7 @@ def drawn_points(svg: str, name: str) -> np.ndarray:
 def test_coordinates_are_where_matplotlib_draws(name: str, travel: float) -> None:
     picture = Picture(draw(), move(0.5), "alt")
     points = split_frame(picture.frame(move(travel))[0], [p.name for p in picture.parts if p.points])[name]
-    seen = drawn_points(picture.still(move(travel)), name)
+    seen = drawn_points(picture.draw(move(travel)), name)
     points = points[~np.isnan(points).any(axis=1)]
     # A closed outline: matplotlib leaves the closing point out ("z"), and so does the page.
     assert np.allclose(points[: len(seen)], seen, atol=2e-4)
@@ -102,15 +102,15 @@ def test_coordinates_are_where_matplotlib_draws(name: str, travel: float) -> Non
 def test_fill_covers_what_matplotlib_fills() -> None:
     picture = Picture(draw(), move(0.5), "alt")
     points = split_frame(picture.frame(move(0.8))[0], [p.name for p in picture.parts if p.points])["fill"]
-    assert np.allclose(drawn_points(picture.still(move(0.8)), "fill")[: len(points)], points, atol=2e-4)
+    assert np.allclose(drawn_points(picture.draw(move(0.8)), "fill")[: len(points)], points, atol=2e-4)
 
 
 def test_text_moves_as_far_as_matplotlib_moves_it() -> None:
     picture = Picture(draw(), move(0.5), "alt")
-    spec = next(s for s in picture.specs() if s["name"] == "placed")
+    spec = next(s for s in picture.specs if s["name"] == "placed")
     names = [p.name for p in picture.parts if p.points]
     shift = split_frame(picture.frame(move(0.9))[0], names)["placed"][0] - spec["drawn"]
-    seen = drawn_points(picture.still(move(0.9)), "placed") - drawn_points(picture.svg, "placed")
+    seen = drawn_points(picture.draw(move(0.9)), "placed") - drawn_points(picture.svg, "placed")
     assert np.allclose(shift, seen[0], atol=2e-3)
 
 
@@ -127,11 +127,20 @@ def test_an_empty_text_is_there_to_be_filled() -> None:
     assert 'id="words"' in Picture(figure, {"words": ""}, "alt").svg
 
 
+def test_a_picture_drawn_elsewhere_in_between_still_moves_right() -> None:
+    """A text's place as drawn must be that of the drawing the page gets, not of the last one asked for."""
+    picture = live()
+    picture.figure(travel=1.0)
+    page, _ = page_data(picture._repr_mimebundle_()[0]["text/html"])
+    spec = next(s for s in page["parts"] if s["name"] == "placed")
+    assert np.allclose(spec["drawn"], next(s for s in picture._page["parts"] if s["name"] == "placed")["drawn"])
+
+
 def test_longer_words_do_not_shift_the_axes() -> None:
     picture = Picture(draw(), move(0.5), "alt")
     before = drawn_points(picture.svg, "line")
     picture.figure.axes[0].set_ylabel("a label that was not there\nwhen the picture was laid out")
-    assert np.allclose(drawn_points(picture.still(move(0.5)), "line"), before)
+    assert np.allclose(drawn_points(picture.draw(move(0.5)), "line"), before)
 
 
 def test_svg_has_name_and_role_and_is_well_formed() -> None:

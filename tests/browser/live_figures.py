@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 from matplotlib.figure import Figure
 from matplotlib.patches import PathPatch, Polygon
@@ -21,27 +23,31 @@ CIRCLE = np.array([(1, 0), (1, K), (K, 1), (0, 1), (-K, 1), (-1, K), (-1, 0), (-
 
 def curve_picture(**options: object) -> Live:
     """A curve, its fill, its operating point and a number beside it, on axes that follow the units."""
-    figure = Figure(figsize=(7, 4), layout="constrained")
+    figure, move = curve_parts(Figure(figsize=(7, 4), layout="constrained"))
+    sliders = [
+        Slider("travel", "travel", 0, 1, 0.01, 0.5, "%"),
+        Slider("rangeability", "rangeability", 20, 100, 5, 50),
+    ]
+    return Live(lambda: figure, move, sliders, alt="Flow against travel, with the valve's place on it", **options)
+
+
+def curve_parts(figure: Figure) -> tuple[Figure, Callable[..., dict[str, object]]]:
     axes = figure.subplots()
     axes.set(xlim=(0, 1), ylim=(0, 130 / 3600))
     axes.plot(X, X, lw=2, gid="curve")
     axes.fill_between(X, X, alpha=0.15, gid="fill")
     axes.plot([], [], "o", ms=8, clip_on=False, gid="point")
-    axes.text(0, 0, "", ha="right", gid="flow")
+    axes.text(0, 0, "", ha="right", va="bottom", gid="flow")
     across, up = unit_axis(axes, "x", "travel", "%"), unit_axis(axes, "y", "flow", "m³/h")
 
     def move(travel: float, rangeability: float, units: str) -> dict[str, object]:
         flow = FULL_FLOW * rangeability ** (np.append(X, travel) - 1)
         curve, point = np.column_stack([X, flow[:-1]]), (travel, flow[-1])
         under = np.vstack([curve, [[1, 0], [0, 0]]])
-        moved = {"curve": curve, "fill": under, "point": point, "flow": (say(flow[-1], "m³/h", units, 1), point)}
+        moved = {"curve": curve, "fill": under, "point": point, "flow": (say(flow[-1], "m³/h", units, 1) + "  ", point)}
         return moved | across(units) | up(units)
 
-    sliders = [
-        Slider("travel", "travel", 0, 1, 0.01, 0.5, "%"),
-        Slider("rangeability", "rangeability", 20, 100, 5, 50),
-    ]
-    return Live(lambda: figure, move, sliders, alt="Flow against travel, with the valve's place on it", **options)
+    return figure, move
 
 
 def busy_picture(**options: object) -> Live:
