@@ -40,7 +40,8 @@ def run(course: Course, step: str, lesson: str, badge: str = "*") -> list[str]:
     """
     _make_findable()
     config = PyFileConfigLoader("nbgrader_config.py", path=str(course.root)).load_config()
-    place = CourseDirectory(root=str(course.root), assignment_id=lesson, student_id=badge, db_url=course.url)
+    names = {"assignment_id": lesson, "student_id": badge}
+    place = CourseDirectory(config=config, root=str(course.root), db_url=course.url, **names)
     converter = getattr(converters, step)(coursedir=place, config=config, force=True)
     kept = _Kept()
     converter.log = log = logging.Logger("nbgrader-step")  # not in the tree of loggers, so it prints nothing

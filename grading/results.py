@@ -73,7 +73,8 @@ def sheets(connection: Connection, lesson: str) -> Iterator[Sheet]:
 
 
 def _results(connection: Connection, ids: Ids, lesson: str, badge: str, notebook: str) -> Iterator[Result]:
-    names = {cell: name for name, cell in {**ids.grades, **ids.comments}.items()}
+    # A written answer has a cell of marks and a cell of comments under one name, so the two are kept apart by cell.
+    names = {cell: name for kind in (ids.grades, ids.comments) for name, cell in kind.items()}
     grades = {
         names.get(row.cell_id, ""): row
         for row in connection.execute(select(t.grade).where(t.grade.c.notebook_id == notebook))

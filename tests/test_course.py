@@ -18,7 +18,18 @@ from grading.commands import DONE, FAILED, LOOK, main
 from grading.course import REPOSITORY, Course
 from grading.demo import demo
 from tests.classroom import (
-    CLASS, LESSON, QUESTIONS, answers_of, classroom, full, marks, notebook_of, points, put, released, scores,
+    CLASS,
+    LESSON,
+    QUESTIONS,
+    answers_of,
+    classroom,
+    full,
+    marks,
+    notebook_of,
+    points,
+    put,
+    released,
+    scores,
 )  # fmt: skip
 
 ADA, BEN, CLEO, DAN = CLASS

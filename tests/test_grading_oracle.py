@@ -85,7 +85,7 @@ def test_the_marker_never_raises_and_says_nothing(
 
 def test_both_sides_mean_the_same_marker() -> None:
     assert oracle.MARKER == lessons.notebook.MARKER
-    assert oracle.NAME == f"{oracle.score.__module__}:{oracle.score.__name__}"
+    assert f"{oracle.score.__module__}:{oracle.score.__name__}" == oracle.NAME
 
 
 def test_the_marker_is_on_only_during_autograde(monkeypatch: pytest.MonkeyPatch) -> None:
