@@ -11,9 +11,15 @@ from lessons.still import svg_of
 
 # Name -> module in lessons/pictures/live, whose function of the module's name takes the unit set and returns a Live.
 LIVE = {
+    "choked": "choked_flow",
+    "profile": "pressure_profile",
+    "leakage": "leakage_limits",
     "inherent": "inherent_curves",
     "installed": "installed_curves",
     "line": "pumped_line",
+    "bench_set": "bench_set",
+    "stem_forces": "stem_forces",
+    "air_to_close": "air_to_close",
 }
 
 

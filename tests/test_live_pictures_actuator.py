@@ -1,0 +1,143 @@
+"""Live pictures of lessons 07 and 08: letters to be read at every end of the sliders, and forces worked by hand."""
+
+from __future__ import annotations
+
+import itertools
+from typing import Any
+
+import numpy as np
+import pytest
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.text import Text
+
+from lessons.figures import live_picture
+from lessons.live import Live
+from lessons.pictures.live.bench_set import drop_when_open
+
+NAMES = ("bench_set", "stem_forces", "air_to_close")
+UNITS = ("si", "us")
+SMALLEST = 8.0  # pt
+
+
+def corners(live: Live) -> list[dict[str, float]]:
+    """Return every slider at its lowest, middle and highest value, in all ways together."""
+    choices = [[(s.name, s.value(k)) for k in (0, s.count // 2, s.count - 1)] for s in live._sliders]
+    return [dict(values) for values in itertools.product(*choices)]
+
+
+def boxes(live: Live, units: str, values: dict[str, float]) -> list[tuple[str, Any]]:
+    figure = live.figure(units, **values)
+    canvas = FigureCanvasAgg(figure)
+    canvas.draw()
+    texts = [t for t in figure.findobj(Text) if t.get_visible() and t.get_text().strip()]
+    assert min(t.get_fontsize() for t in texts) >= SMALLEST
+    return [(t.get_text(), t.get_window_extent(canvas.get_renderer())) for t in texts]
+
+
+@pytest.mark.parametrize("units", UNITS)
+@pytest.mark.parametrize("name", NAMES)
+def test_letters_can_be_read_at_every_end_of_the_sliders(name: str, units: str) -> None:
+    live = live_picture(name, units)
+    for values in corners(live):
+        page = live.figure(units, **values).bbox
+        written = boxes(live, units, values)
+        for words, box in written:
+            inside = page.x0 <= box.x0 and box.x1 <= page.x1 and page.y0 <= box.y0 and box.y1 <= page.y1
+            assert inside, f"clipped at {values}: {words}"
+        for (one, a), (other, b) in itertools.combinations(written, 2):
+            assert not a.overlaps(b), f"{one!r} lies on {other!r} at {values}"
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_all_that_is_seen_stays_on_its_axes(name: str) -> None:
+    live = live_picture(name, "si")
+    for values in corners(live):
+        moved = live._move(**values, units="si")
+        points = [np.asarray(p, float) for k, p in moved.items() if k.endswith(("_arrow", "_line"))]
+        axes = live.figure("si", **values).axes
+        low, high = next(a.get_ylim() for a in axes if a.get_ylabel().strip())
+        heights = np.concatenate([p[:, 1] for p in points])
+        assert np.isfinite(heights).any()
+        assert low <= np.nanmin(heights)
+        assert np.nanmax(heights) <= high
+
+
+def test_bench_line_by_hand() -> None:
+    """FV-1204: 0.2 bar on 300 cm² preloads 600 N; 120 N/mm over 20 mm adds 2400 N, which is 0.8 bar."""
+    moved = live_picture("bench_set", "si")._move(start=0.2e5, spring_rate=120e3, load=0.0, units="si")
+    assert moved["bench_line"][[0, -1], 1] == pytest.approx([0.2e5, 1.0e5])
+    assert moved["bench_line"][20, 1] == pytest.approx(0.6e5)
+    assert moved["spring_says"] == "preload 600 N"
+    # Packing friction 250 N on 300 cm² is 0.0833 bar either way.
+    assert moved["opening_line"][[0, -1], 1] == pytest.approx([0.28333e5, 1.08333e5], rel=1e-4)
+    assert moved["closing_line"][[0, -1], 1] == pytest.approx([0.11667e5, 0.91667e5], rel=1e-4)
+
+
+def test_a_load_moves_the_shut_end_most_by_hand() -> None:
+    """600 N that hold the plug down are 0.2 bar when shut; the line's drops are 5.5 bar shut and 1.0 bar open."""
+    moved = live_picture("bench_set", "si")._move(start=0.2e5, spring_rate=120e3, load=600.0, units="si")
+    assert drop_when_open("FV-1204") == pytest.approx(1.0 / 5.5)
+    assert moved["opening_line"][0, 1] == pytest.approx(0.2e5 + 0.2e5 + 0.083333e5, rel=1e-4)
+    assert moved["opening_line"][-1, 1] == pytest.approx(1.0e5 + 0.2e5 / 5.5 + 0.083333e5, rel=1e-4)
+
+
+# 46 mm port: 1661.90 mm²; wanted 7 N/mm over 144.513 mm is 1011.6 N (reference list 5.2, C). Area 450 cm².
+@pytest.mark.parametrize(
+    ("values", "left", "says"),
+    [
+        # 10 bar: 1661.9 N up; 0.2 bar: 900 N down; 250 N friction up: 1011.9 N up. It rises until the spring has grown
+        # by 3600 N a stroke and the fluid has lost 60 % of 1661.9 N: h = 1011.9/(3600 + 997.1) = 0.2201.
+        ({"dp": 10e5, "start": 0.2e5, "friction": 250.0}, 1011.9, "It does not shut: it hangs 22 % open."),
+        # No line pressure: 900 − 250 = 650 N down on 144.513 mm: 4.5 N/mm.
+        (
+            {"dp": 0.0, "start": 0.2e5, "friction": 250.0},
+            -650.0,
+            "On its seat, but too light: 4.5 N/mm of rim, 7.0 N/mm wanted.",
+        ),
+        # 0.66 bar: 2970 N down; less 1661.9 and 250: 1058.1 N, 7.3 N/mm.
+        (
+            {"dp": 10e5, "start": 0.66e5, "friction": 250.0},
+            -1058.1,
+            "Shut tight: 7.3 N/mm of rim, 7.0 N/mm wanted.",
+        ),
+        # Flow to close: 5 bar above the plug, 830.95 N down: 900 + 830.95 − 250 = 1480.95 N, 10.2 N/mm.
+        (
+            {"dp": -5e5, "start": 0.2e5, "friction": 250.0},
+            -1480.95,
+            "Shut tight: 10.2 N/mm of rim, 7.0 N/mm wanted.",
+        ),
+    ],
+)
+def test_spring_to_close_by_hand(values: dict[str, float], left: float, says: str) -> None:
+    assert drop_when_open("FV-6204") == pytest.approx(4 / 10)  # (20 − 12 − 4) over (22 − 12) bar
+    moved = live_picture("stem_forces", "si")._move(**values, units="si")
+    assert moved["total_arrow"][3][1] == pytest.approx(left, rel=1e-3)
+    assert moved["verdict"] == says
+
+
+@pytest.mark.parametrize(
+    ("values", "left", "says"),
+    [
+        # 70 mm port: 3848.5 mm², rim 219.911 mm, wanted 1539.4 N. Area 650 cm²: air 9100 N down, spring 6500 N up,
+        # 6.5 bar 2501.5 N up, friction 300 N up: 201.5 N up. h = 201.5/(5200 + 2501.5·(1 − 1.5/6.5)) = 0.028.
+        ({"dp": 6.5e5, "supply": 1.4e5, "friction": 300.0}, 201.5, "It does not shut: it hangs 3 % open."),
+        # 1.7 bar: 11050 N down, less 6500, 2501.5 and 300: 1748.5 N, 8.0 N/mm.
+        (
+            {"dp": 6.5e5, "supply": 1.7e5, "friction": 300.0},
+            -1748.5,
+            "Shut tight: 8.0 N/mm of rim, 7.0 N/mm wanted.",
+        ),
+    ],
+)
+def test_air_to_close_by_hand(values: dict[str, float], left: float, says: str) -> None:
+    moved = live_picture("air_to_close", "si")._move(**values, units="si")
+    assert moved["total_arrow"][3][1] == pytest.approx(left, rel=1e-3)
+    assert moved["verdict"] == says
+
+
+def test_each_arrow_starts_where_the_last_one_ended() -> None:
+    moved = live_picture("air_to_close", "si")._move(dp=4e5, supply=1.6e5, friction=200.0, units="si")
+    arrows = [moved[f"{name}_arrow"] for name in ("air", "spring", "fluid", "friction", "total")]
+    tips = [arrow[3][1] for arrow in arrows]
+    assert [arrow[0][1] for arrow in arrows] == pytest.approx([0.0, *tips[:3], 0.0])
+    assert tips[4] == pytest.approx(tips[3])
