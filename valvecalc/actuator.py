@@ -105,7 +105,7 @@ def spring_actuator(
     Returns
     -------
     Actuator
-        The checked values.
+        The checked values [SI].
 
     Raises
     ------
@@ -159,7 +159,7 @@ def actuator_from_bench_set(
     Returns
     -------
     Actuator
-        With the spring rate and preload that give this bench set.
+        With the spring rate and preload that give this bench set [SI].
 
     Raises
     ------

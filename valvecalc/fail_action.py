@@ -43,7 +43,7 @@ def valve_action(actuator_action: str, body: str) -> str:
     Returns
     -------
     str
-        "direct" (air closes) or "reverse" (air opens).
+        "direct" (air closes) or "reverse" (air opens) [no unit].
 
     Raises
     ------
@@ -76,7 +76,7 @@ def fail_position(action: str) -> str:
     Returns
     -------
     str
-        "open" or "closed".
+        "open" or "closed" [no unit].
 
     Raises
     ------

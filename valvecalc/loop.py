@@ -81,7 +81,7 @@ def simulate_loop(
     Returns
     -------
     LoopTrace
-        One loop for each element of the parameters, time on the last axis.
+        One loop for each element of the parameters, time [s] on the last axis.
 
     Raises
     ------

@@ -69,7 +69,9 @@ def limit_cycle(time: ArrayLike, trace: ArrayLike, threshold: float = 0.002) -> 
     if amplitude < limit or peaks[-1] < 0.5 * peaks[0]:
         return Cycle(False, 0.0, 0.0)
     crossing = t[ups - 1] - x[ups - 1] * (t[ups] - t[ups - 1]) / (x[ups] - x[ups - 1])
-    return Cycle(True, float(np.diff(crossing).mean()), amplitude)
+    period = float(np.diff(crossing).mean())
+    lasts = t[-1] - crossing[-1] < 1.5 * period
+    return Cycle(True, period, amplitude) if lasts else Cycle(False, 0.0, 0.0)
 
 
 def gain_margin(

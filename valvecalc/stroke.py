@@ -105,7 +105,7 @@ def simulate_stroke(
     Returns
     -------
     StrokeTrace
-        One valve for each element of the parameters, samples on the last axis.
+        One valve for each element of the parameters, time [s] on the last axis.
 
     Raises
     ------
