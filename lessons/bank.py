@@ -7,6 +7,9 @@ import importlib
 import importlib.util
 import json
 import pkgutil
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -21,12 +24,50 @@ RELEASED = "workorder.json"
 _DAMAGED = f"The file {RELEASED} beside this notebook is damaged: unpack the zip once more."
 
 
+@dataclass(frozen=True)
+class Lesson:
+    """A lesson as the notebooks know it: its topic, its notebook, the words it explains, its practice questions."""
+
+    topic: str
+    notebook: str
+    terms: Mapping[str, str]
+    questions: tuple[Question, ...]
+
+    @property
+    def title(self) -> str:
+        """The notebook's name as a person would say it."""
+        number, _, words = self.notebook.partition("_")
+        return f"{number} {words.replace('_', ' ').capitalize()}"
+
+
+@functools.cache
+def lessons() -> tuple[Lesson, ...]:
+    """Return every lesson, in order."""
+    names = [module.name for module in pkgutil.iter_modules(practice.__path__)]
+    modules = {name: importlib.import_module(f"{practice.__name__}.{name}") for name in names}
+    found = [Lesson(name, module.LESSON, module.TERMS, module.QUESTIONS) for name, module in modules.items()]
+    return tuple(sorted(found, key=lambda lesson: lesson.notebook))
+
+
 @functools.cache
 def practice_questions() -> dict[str, Question]:
-    """Return every practice question by id."""
-    names = [module.name for module in pkgutil.iter_modules(practice.__path__)]
-    modules = [importlib.import_module(f"{practice.__name__}.{name}") for name in sorted(names)]
-    return {question.id: question for module in modules for question in module.QUESTIONS}
+    """Return every practice question by id, in the order of the lessons."""
+    return {question.id: question for lesson in lessons() for question in lesson.questions}
+
+
+def earlier_questions(topic: str) -> dict[str, Question]:
+    """Return the practice questions of the lessons before this one."""
+    here = next(lesson.notebook for lesson in lessons() if lesson.topic == topic)
+    return {q.id: q for lesson in lessons() if lesson.notebook < here for q in lesson.questions}
+
+
+def is_work_order(question_id: str) -> bool:
+    """Tell whether a question is graded, by its id.
+
+    >>> is_work_order("installed.w1"), is_work_order("installed.flow"), is_work_order("installed.again1")
+    (True, False, False)
+    """
+    return re.fullmatch(r"\w+\.w\d+", question_id) is not None
 
 
 @functools.cache
@@ -85,7 +126,7 @@ def released_sheet(folder: Path, badge: str, question_id: str) -> Sheet | None:
     for sheet in sheets:
         if sheet.id == question_id:
             return sheet
-    if question_id in practice_questions():
+    if not is_work_order(question_id):
         return None
     raise ValueError(f"Your work order has no question {question_id}. Ask your instructor for a new copy.")
 
@@ -93,7 +134,7 @@ def released_sheet(folder: Path, badge: str, question_id: str) -> Sheet | None:
 def why_missing(question_id: str) -> str:
     """Say what to do where a question is not to be found."""
     topic = question_id.partition(".")[0]
-    if any(known.startswith(f"{topic}.") for known in practice_questions()) and ".w" in question_id:
+    if any(lesson.topic == topic for lesson in lessons()) and is_work_order(question_id):
         return (
             f"The numbers of work order {question_id} come from your instructor: put this notebook and the file "
             f"{RELEASED} from the work order's zip in one folder."
@@ -108,6 +149,6 @@ def tally(topic: str, known: Progress) -> str:
         ids = [each for each, q in practice_questions().items() if each.startswith(prefix) and q.kind != "predict"]
         return f"{sum(known.of(each).solved for each in ids)} of {len(ids)}"
 
-    orders = [each for each in known.records if each.startswith(f"{topic}.w") and known.of(each).recorded]
+    orders = [each for each in known.records if is_work_order(each) and each.startswith(f"{topic}.")]
     answered = f", {len(orders)} work order questions answered" if orders else ""
     return f"this lesson: {solved(f'{topic}.')} practice solved{answered} · all lessons: {solved('')} solved"

@@ -5,19 +5,21 @@ from __future__ import annotations
 import importlib
 import os
 from dataclasses import replace
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
 from IPython.core.getipython import get_ipython
-from IPython.display import HTML, DisplayHandle, display
+from IPython.display import HTML, DisplayHandle, Markdown, display
 
-from lessons import bank, cards, figures, progress, slips
+from lessons import bank, cards, figures, overview, progress, slips
 from lessons.judge import RECORDED, UNREADABLE, Reply, acknowledge, judge
 from lessons.question import Posed, Sheet, pose
+from lessons.repetition import is_place, question_at
 from lessons.sign_on import sign_on_form
 from lessons.still import drawing_of
 
-__all__ = ["ask", "begin", "live", "picture", "sign_on"]
+__all__ = ["ask", "begin", "dashboard", "glossary", "live", "picture", "sign_on"]
 
 # Set by the instructor's side while nbgrader runs a hand-in: "module:function" from question id to marks. A name and
 # not an import, because the lessons never import the instructor's side.
@@ -50,10 +52,20 @@ def sign_on() -> None:
     display(sign_on_form(_folder(), _refresh))
 
 
+def dashboard() -> None:
+    """Show what is done in all lessons, what is due again and which ideas look shaky."""
+    display(Markdown(overview.dashboard(progress.load(_folder()), datetime.now().astimezone())))
+
+
+def glossary() -> None:
+    """Show every word the lessons explain."""
+    display(Markdown(overview.glossary()))
+
+
 def ask(question_id: str) -> float | None:
     """Show a question with this apprentice's numbers; under marking, end with the marks instead."""
     marker = os.environ.get(MARKER)
-    if marker and question_id not in bank.practice_questions():
+    if marker and bank.is_work_order(question_id):
         module, _, function = marker.partition(":")
         return float(getattr(importlib.import_module(module), function)(question_id))
     try:
@@ -80,13 +92,14 @@ def picture(name: str, *, travel: float = 0.5, names: bool = True) -> None:
 
 def answer(question_id: str, text: str) -> None:
     """Judge an answer, write it down and show the reply; a blank one says nothing."""
-    if os.environ.get(MARKER) or not text.strip():
+    text = text.strip()
+    if os.environ.get(MARKER) or not text:
         return
     try:
         released = bank.released_sheet(Path.cwd(), _badge(), question_id)
         if released:
             _reply(question_id, text, acknowledge(released, text))
-        elif text.strip().lower() == "new":
+        elif text.lower() == "new":
             _give_new_numbers(question_id)
         else:
             _judge(_posed(question_id), text)
@@ -119,8 +132,8 @@ def _reply(question_id: str, text: str, reply: Reply) -> None:
 
 
 def _give_new_numbers(question_id: str) -> None:
-    _posed(question_id)  # an unknown question is refused before anything is written down
-    progress.new_numbers(_folder(), question_id)
+    # An unknown question is refused here, before anything is written down.
+    progress.new_numbers(_folder(), _posed(question_id).question.id)
     card = _card(_sheet(question_id))
     display(card)
     if question_id in _questions:
@@ -141,6 +154,8 @@ def _sheet(question_id: str) -> Sheet:
 
 
 def _posed(question_id: str) -> Posed:
+    if is_place(question_id):
+        question_id = _comes_back(question_id)
     question = bank.question(question_id)
     if question is None:
         raise ValueError(bank.why_missing(question_id))
@@ -148,8 +163,22 @@ def _posed(question_id: str) -> Posed:
     return pose(question, known.badge, known.units, known.of(question_id).turn)
 
 
+def _comes_back(place: str) -> str:
+    """Return the question of an earlier lesson that a place points to; put one there if one is due."""
+    known, now = progress.load(_folder()), datetime.now().astimezone()
+    found = question_at(place, bank.earlier_questions(place.partition(".")[0]), known, now)
+    if found is None:
+        raise ValueError(
+            "Nothing to repeat here yet. Questions of earlier lessons come back a day after you answer them."
+        )
+    question_id, newly = found
+    if newly:
+        progress.put_in_place(_folder(), place, question_id)
+    return question_id
+
+
 def _card(sheet: Sheet) -> HTML:
-    graded = sheet.id not in bank.practice_questions()
+    graded = bank.is_work_order(sheet.id)
     return _Card(sheet, cards.question_html(sheet, cards.heading(sheet, graded), _badge() if graded else ""))
 
 

@@ -39,6 +39,7 @@ class Progress:
     badge: str = ALONE
     units: str = "si"
     records: Mapping[str, Record] = field(default_factory=dict)
+    places: Mapping[str, str] = field(default_factory=dict)  # a lesson's place for repetition -> question
 
     def of(self, question_id: str) -> Record:
         """Return the record of one question; an empty one if it was never answered."""
@@ -58,6 +59,7 @@ def load(folder: Path) -> Progress:
     except OSError:
         return progress
     records: dict[str, Record] = {}
+    places: dict[str, str] = {}
     badge, units = progress.badge, progress.units
     for line in text.splitlines():
         event = _event(line)
@@ -65,7 +67,9 @@ def load(folder: Path) -> Progress:
             badge, units = str(event.get("badge", badge)), str(event.get("units", units))
         elif event.get("what") in ("answer", "new") and isinstance(event.get("id"), str):
             records[event["id"]] = _after(records.get(event["id"], Record()), event)
-    return Progress(badge, units if units in ("si", "us") else "si", records)
+        elif event.get("what") == "again" and isinstance(event.get("id"), str):
+            places[str(event.get("place", ""))] = event["id"]
+    return Progress(badge, units if units in ("si", "us") else "si", records, places)
 
 
 def sign_on(folder: Path, badge: str, units: str) -> None:
@@ -81,6 +85,12 @@ def record(folder: Path, question_id: str, text: str, tag: str, score: float) ->
 def new_numbers(folder: Path, question_id: str) -> None:
     """Write down that a question starts anew with the next variant."""
     _append(folder, {"what": "new", "id": question_id})
+
+
+def put_in_place(folder: Path, place: str, question_id: str) -> None:
+    """Write down that a question comes back at a lesson's place, with new numbers."""
+    new_numbers(folder, question_id)
+    _append(folder, {"what": "again", "place": place, "id": question_id})
 
 
 def _after(record: Record, event: Mapping[str, Any]) -> Record:

@@ -129,7 +129,7 @@ def test_critical_pressure_of_water():
     ("call", "words"),
     [
         (lambda: choked_drop(1e5, 2e5, 22e6, 0.9), "p1 − pv must be above 0 Pa"),
-        (lambda: choked_drop(1e6, 2e5, 22e6, 1.2), "fl must be above 0 and 1 or less"),
+        (lambda: choked_drop(1e6, 2e5, 22e6, 1.2), "fl must be above 0 and at most 1"),
         (lambda: critical_pressure_factor(23e6, 22e6), "pv / pc must be from 0 to 1"),
         (lambda: cavitation_index(1e6, 1e6, 1e3), "p1 − p2 must be above 0 Pa"),
         (lambda: liquid_verdict(1e6, 5e5, 1e3, 22e6, 0.9, xfz=0), "xfz must be above 0"),

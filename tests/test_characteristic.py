@@ -148,7 +148,7 @@ def test_everything_broadcasts():
 REFUSED = [
     (lambda: linear(50), "travel must be from 0 to 1 (a fraction or ratio), but got 50."),
     (lambda: equal_percentage(0.5, 1), "rangeability must be above 1 (a fraction or ratio), but got 1."),
-    (lambda: equal_percentage(0.5, 50, toe=1), "toe must be 0 or more and below 1 (a fraction or ratio), but got 1."),
+    (lambda: equal_percentage(0.5, 50, toe=1), "toe must be at least 0 and below 1 (a fraction or ratio), but got 1."),
     (lambda: quick_opening(0.5, 0.5), "root must be from 1 to 10 (a fraction or ratio), but got 0.5."),
     (lambda: parabolic(-0.1), "travel must be from 0 to 1 (a fraction or ratio), but got -0.1."),
     (
@@ -161,7 +161,7 @@ REFUSED = [
     ),
     (
         lambda: quick_opening_slope(0),
-        "travel must be above 0 and 1 or less (a fraction or ratio), but got 0.",
+        "travel must be above 0 and at most 1 (a fraction or ratio), but got 0.",
     ),
 ]
 

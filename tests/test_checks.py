@@ -19,13 +19,13 @@ REFUSED = [
     ),
     (
         lambda: in_range("fl", [0.9, 0.0], 0, 1, "-", above=True),
-        "fl must be above 0 and 1 or less (a fraction or ratio), but got 0.",
+        "fl must be above 0 and at most 1 (a fraction or ratio), but got 0.",
     ),
     (
         lambda: in_range("toe", 1, 0, 1, "-", below=True),
-        "toe must be 0 or more and below 1 (a fraction or ratio), but got 1.",
+        "toe must be at least 0 and below 1 (a fraction or ratio), but got 1.",
     ),
-    (lambda: in_range("left", 3.5, -INF, 0, "Pa"), "left must be 0 or less Pa, but got 3.5."),
+    (lambda: in_range("left", 3.5, -INF, 0, "Pa"), "left must be at most 0 Pa, but got 3.5."),
     (lambda: positive("density", -2, "kg/m³"), "density must be above 0 kg/m³, but got -2."),
     (lambda: numbers("flow", "much"), "flow must be a number or an array of numbers, but got 'much'."),
     (lambda: numbers("flow", [1, np.nan]), "flow must be finite, but got nan; leave such points out."),

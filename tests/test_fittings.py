@@ -117,7 +117,7 @@ def test_terms_and_factor_say_the_same(kv, b1, b2):
         # Outlet alone, β² = ½: Σζ = −½; with C/d² = 0.06 in mm the reducer would give back more than is lost.
         (lambda: piping_geometry_factor(600, 0.1, 0.1, 0.1 * 2**0.5), "which falls as kv grows, must be above 0"),
         (lambda: combined_recovery_factor(50, 0, 0.1, 0.1), "fl must be above 0"),
-        (lambda: combined_choking_ratio(50, 0.95, 0.1, 0.1, 0.1), "xt must be above 0 and 0.84 or less"),
+        (lambda: combined_choking_ratio(50, 0.95, 0.1, 0.1, 0.1), "xt must be above 0 and at most 0.84"),
         (lambda: reducer_terms(None, 0.1), "d is missing"),
     ],
 )

@@ -172,7 +172,7 @@ def test_everything_broadcasts():
     [
         (
             lambda: installed_flow(0.5, 0),
-            "pressure_drop_ratio must be above 0 and 1 or less (a fraction or ratio), but got 0.",
+            "pressure_drop_ratio must be above 0 and at most 1 (a fraction or ratio), but got 0.",
         ),
         (lambda: installed_flow(1.5, 0.5), "phi must be from 0 to 1 (a fraction or ratio), but got 1.5."),
         (
@@ -181,7 +181,7 @@ def test_everything_broadcasts():
         ),
         (
             lambda: distance_from_straight([0, 0], [0, 1]),
-            "the step from one travel to the next must be above 0 and 1 or less (a fraction or ratio), but got 0.",
+            "the step from one travel to the next must be above 0 and at most 1 (a fraction or ratio), but got 0.",
         ),
     ],
 )

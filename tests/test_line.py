@@ -153,7 +153,7 @@ def test_everything_broadcasts():
     [
         (
             lambda: line_flow(50, [6e5, 0, 1e8], 0, 0, 900),
-            "the third pump coefficient must be 0 or less Pa/(m³/s)², but got 1e+08.",
+            "the third pump coefficient must be at most 0 Pa/(m³/s)², but got 1e+08.",
         ),
         (
             lambda: line_flow(50, [6e5, 0, 0, 0], 0, 0, 900),
@@ -161,12 +161,12 @@ def test_everything_broadcasts():
         ),
         (
             lambda: line_flow_points(100, [0, 0.01], [6e5, 5e5], 0, 0, 900),
-            "pressure left at the end of the pump curve must be 0 or less Pa; give more of the curve, "
+            "pressure left at the end of the pump curve must be at most 0 Pa; give more of the curve, "
             "but got 488326.",
         ),
         (
             lambda: choked_line_flow(50, PUMP, 1e5, 0, 900, 0.9, 3e7, 2e7),
-            "pv over pc must be 0 or more and below 1 (a fraction or ratio), but got 1.5.",
+            "pv over pc must be at least 0 and below 1 (a fraction or ratio), but got 1.5.",
         ),
         (
             lambda: line_pressure_drop_ratio(50, [1e5], 2e5, 0, 900),

@@ -6,6 +6,7 @@ import html
 import json
 import re
 from collections.abc import Callable
+from datetime import datetime, timedelta
 from pathlib import Path
 
 import nbformat
@@ -170,3 +171,20 @@ def test_marker_ends_a_graded_question_with_its_marks(tmp_path: Path, monkeypatc
     NotebookClient(notebook, kernel_name="python3", resources={"metadata": {"path": str(tmp_path)}}).execute()
     assert notebook.cells[1].outputs[0].data["text/plain"] == "1.5"
     assert notebook.cells[2].outputs == []
+
+
+def test_an_earlier_question_comes_back_with_new_numbers(run: Run, tmp_path: Path) -> None:
+    at = (datetime.now().astimezone() - timedelta(days=2)).isoformat()
+    event = {"at": at, "what": "answer", "id": "start.read", "text": "1 bar", "tag": "right", "score": 1.0}
+    with (tmp_path / progress.FILE).open("a", encoding="utf-8") as file:
+        file.write(json.dumps(event) + "\n")
+    question = bank.question("start.read")
+    assert question
+    expected = pose(question, "4711", "si", turn=1)
+    asked, nothing, said = run(
+        'ask("inherent.again1")', 'ask("inherent.again2")', answer("inherent.again1", expected.words["p"])
+    )
+    assert expected.sheet.text in asked
+    assert "Nothing to repeat here yet" in nothing
+    assert "Right." in said
+    assert progress.load(tmp_path).of("start.read").texts == (expected.words["p"],)

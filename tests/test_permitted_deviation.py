@@ -133,14 +133,14 @@ def test_runs_are_not_joined_across_a_gap():
 @pytest.mark.parametrize(
     ("call", "sentence"),
     [
-        (lambda: permitted_deviation(0), "phi must be above 0 and 1 or less (a fraction or ratio), but got 0."),
+        (lambda: permitted_deviation(0), "phi must be above 0 and at most 1 (a fraction or ratio), but got 0."),
         (
             lambda: slope_limits(0.5, "straight"),
             "kind must be one of linear, equal percentage, other, but got 'straight'.",
         ),
         (
             lambda: slope_ratio([0.5, 0.4], [0.1, 0.2], [0.1, 0.2], "linear"),
-            "the step from one travel to the next must be above 0 and 1 or less (a fraction or ratio), but got -0.1.",
+            "the step from one travel to the next must be above 0 and at most 1 (a fraction or ratio), but got -0.1.",
         ),
     ],
 )

@@ -138,7 +138,7 @@ def test_laminar_flow_is_proportional_to_the_drop():
     [
         (lambda: valve_reynolds(1, 0, 1e-6, 0.9, 0.46, 0.1), "kv must be above 0"),
         (lambda: valve_reynolds(1, 1, 0, 0.9, 0.46, 0.1), "nu must be above 0 m²/s"),
-        (lambda: reynolds_factor(-1, 1, 0.9, 0.1, 1), "re must be 0 or more"),
+        (lambda: reynolds_factor(-1, 1, 0.9, 0.1, 1), "re must be at least 0"),
         (lambda: viscous_flow(1, 0, nu=1e-4, **REDUCED), "dp must be above 0 Pa"),
         (lambda: viscous_kv(0, 1e5, nu=1e-4, **REDUCED), "flow must be above 0"),
         (lambda: viscous_kv(1, 1e5, nu=10.0, **REDUCED), "take a larger size d or drop dp"),

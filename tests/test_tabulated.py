@@ -79,13 +79,13 @@ def test_the_ideal_curve_is_met_between_the_tabulated_travels():
         ),
         (
             lambda: tabulated(0.5, [0, 1], [0.2, 0.1]),
-            "the step from one table_phi to the next must be 0 or more (a fraction or ratio), but got -0.1.",
+            "the step from one table_phi to the next must be at least 0 (a fraction or ratio), but got -0.1.",
         ),
         (
             lambda: tabulated_slope(0.5, [0, 0.5, 0.5, 1], [0, 1, 2, 3]),
-            "the step from one table_travel to the next must be above 0 and 1 or less (a fraction or ratio), but got 0.",
+            "the step from one table_travel to the next must be above 0 and at most 1 (a fraction or ratio), but got 0.",
         ),
-        (lambda: tabulated(0.5, [0.5], [1]), "the number of table points must be 2 or more points, but got 1."),
+        (lambda: tabulated(0.5, [0.5], [1]), "the number of table points must be at least 2 points, but got 1."),
         (
             lambda: tabulated_travel(2, [0, 1], [0, 1]),
             "phi must be from 0 to 1 (a fraction or ratio), but got 2.",

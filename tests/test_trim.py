@@ -130,7 +130,7 @@ def test_everything_broadcasts():
 @pytest.mark.parametrize(
     ("call", "sentence"),
     [
-        (lambda: window_area(-1, [0, 1], [1, 1]), "lift must be 0 or more m, but got -1."),
+        (lambda: window_area(-1, [0, 1], [1, 1]), "lift must be at least 0 m, but got -1."),
         (lambda: window_area(1, [0.1, 1], [1, 1]), "the first window_height must be from 0 to 0 m, but got 0.1."),
         (
             lambda: keyhole_area(1, 0.03, 0.01, 0.02),
@@ -138,7 +138,7 @@ def test_everything_broadcasts():
         ),
         (
             lambda: drilled_area(1, [0.001], 0.01, 3),
-            "height of the lower edge of a row must be 0 or more m, but got -0.004.",
+            "height of the lower edge of a row must be at least 0 m, but got -0.004.",
         ),
         (
             lambda: phi_from_area(2, 1),

@@ -103,7 +103,7 @@ def test_signal_conversion_undoes_itself(fraction, signal_range):
 
 
 REFUSED = [
-    (lambda: kv_from_cv(-1), "cv must be 0 or more US gal/min at 1 psi, but got -1."),
+    (lambda: kv_from_cv(-1), "cv must be at least 0 US gal/min at 1 psi, but got -1."),
     (
         lambda: signal_from_fraction(50, "4-20 mA"),
         "fraction must be from -0.25 to 1.25 (a fraction or ratio), but got 50.",
@@ -115,7 +115,7 @@ REFUSED = [
     ),
     (
         lambda: split_range(0.5, 0.5, 0.5),
-        "the distance from start to end must be above 0 and 1 or less (a fraction or ratio), but got 0.",
+        "the distance from start to end must be above 0 and at most 1 (a fraction or ratio), but got 0.",
     ),
 ]
 

@@ -35,7 +35,6 @@ __all__ = [
     "piston",
     "plug_contour",
     "plug_forces",
-    "quick_checks",
     "rangeability",
     "reducers",
     "reynolds",

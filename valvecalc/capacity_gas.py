@@ -13,10 +13,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from valvecalc.blocks import in_blocks
-from valvecalc.checks import Floats
+from valvecalc.checks import Floats, in_range, positive
 from valvecalc.gas import choked_ratio
-from valvecalc.quick_checks import quick_in_range as in_range
-from valvecalc.quick_checks import quick_positive as positive
 from valvecalc.reducers import N2, N5, given_sizes, reducer_terms
 from valvecalc.units import av_from_kv
 

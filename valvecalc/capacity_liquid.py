@@ -11,9 +11,7 @@ from numpy.typing import ArrayLike
 
 from valvecalc.blocks import in_blocks
 from valvecalc.cavitation import critical_pressure_factor
-from valvecalc.checks import Floats
-from valvecalc.quick_checks import quick_in_range as in_range
-from valvecalc.quick_checks import quick_positive as positive
+from valvecalc.checks import Floats, in_range, positive
 from valvecalc.reducers import given_sizes, reducer_terms
 from valvecalc.units import av_from_kv
 

@@ -16,14 +16,14 @@ def numbers(name: str, value: ArrayLike) -> Floats:
     Parameters
     ----------
     name : str
-        What the reader calls this input.
+        What the reader calls this input [no unit].
     value : array_like
         A number or numbers of any shape [any unit].
 
     Returns
     -------
     numpy.ndarray
-        The same numbers as float64, same shape.
+        The same numbers as float64, same shape [same unit].
 
     Raises
     ------
@@ -32,7 +32,8 @@ def numbers(name: str, value: ArrayLike) -> Floats:
 
     Notes
     -----
-    Equation: none, a check. Source: none needed.
+    Equation: none, a check.
+    Source: none needed.
 
     Examples
     --------
@@ -64,20 +65,20 @@ def in_range(
     Parameters
     ----------
     name : str
-        What the reader calls this input.
+        What the reader calls this input [no unit].
     value : array_like
         A number or numbers of any shape [`unit`].
     low, high : float
         The limits, allowed themselves [`unit`]; infinite for none.
     unit : str
-        The unit as text; "-" for a fraction or ratio.
+        The unit as text; "-" for a fraction or ratio [no unit].
     above, below : bool
-        True where the low or the high limit itself is not allowed.
+        True where the low or the high limit itself is not allowed [no unit].
 
     Returns
     -------
     numpy.ndarray
-        The same numbers as float64, same shape.
+        The same numbers as float64, same shape [same unit].
 
     Raises
     ------
@@ -86,7 +87,8 @@ def in_range(
 
     Notes
     -----
-    Equation: none, a check. Source: none needed.
+    Equation: none, a check.
+    Source: none needed.
 
     Examples
     --------
@@ -97,6 +99,11 @@ def in_range(
     ...
     ValueError: travel must be from 0 to 1 (a fraction or ratio), but got 50.
     """
+    # A million valves at once: a look at minimum and maximum is enough where all is well. Over anything that is not a
+    # number neither is a number, and compares false.
+    floats = isinstance(value, np.ndarray) and value.dtype == np.float64 and value.size > 0
+    if floats and low < np.min(value) and np.max(value) < high:
+        return np.asarray(value)
     array = numbers(name, value)
     bad = ((array <= low) if above else (array < low)) | ((array >= high) if below else (array > high))
     if np.any(bad):
@@ -111,16 +118,16 @@ def positive(name: str, value: ArrayLike, unit: str) -> Floats:
     Parameters
     ----------
     name : str
-        What the reader calls this input.
+        What the reader calls this input [no unit].
     value : array_like
         A number or numbers of any shape [`unit`].
     unit : str
-        The unit as text; "-" for a fraction or ratio.
+        The unit as text; "-" for a fraction or ratio [no unit].
 
     Returns
     -------
     numpy.ndarray
-        The same numbers as float64, same shape.
+        The same numbers as float64, same shape [same unit].
 
     Raises
     ------
@@ -129,7 +136,8 @@ def positive(name: str, value: ArrayLike, unit: str) -> Floats:
 
     Notes
     -----
-    Equation: none, a check. Source: none needed.
+    Equation: none, a check.
+    Source: none needed.
 
     Examples
     --------
@@ -145,7 +153,7 @@ def one_of(name: str, value: str, allowed: tuple[str, ...]) -> str:
     Parameters
     ----------
     name : str
-        What the reader calls this input.
+        What the reader calls this input [no unit].
     value : str
         The word received [no unit].
     allowed : tuple of str
@@ -154,7 +162,7 @@ def one_of(name: str, value: str, allowed: tuple[str, ...]) -> str:
     Returns
     -------
     str
-        The same word.
+        The same word [no unit].
 
     Raises
     ------
@@ -163,7 +171,8 @@ def one_of(name: str, value: str, allowed: tuple[str, ...]) -> str:
 
     Notes
     -----
-    Equation: none, a check. Source: none needed.
+    Equation: none, a check.
+    Source: none needed.
 
     Examples
     --------
@@ -177,8 +186,8 @@ def one_of(name: str, value: str, allowed: tuple[str, ...]) -> str:
 
 def _limits(low: float, high: float, unit: str, *, above: bool, below: bool) -> str:
     in_unit = " (a fraction or ratio)" if unit == "-" else f" {unit}"
-    lower = f"above {low:g}" if above else f"{low:g} or more"
-    upper = f"below {high:g}" if below else f"{high:g} or less"
+    lower = f"above {low:g}" if above else f"at least {low:g}"
+    upper = f"below {high:g}" if below else f"at most {high:g}"
     if not np.isfinite(high):
         return lower + in_unit
     if not np.isfinite(low):

@@ -5,9 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from valvecalc.checks import Floats
-from valvecalc.quick_checks import quick_in_range as in_range
-from valvecalc.quick_checks import quick_positive as positive
+from valvecalc.checks import Floats, in_range, positive
 
 # With these exact (SI 2019) the constants of the standard's gas equations come out as N8 = 1.09620 (printed 1.10,
 # 0.35 % more) and N9 at 0 °C = 24.5701 (printed 24.6, 0.12 % more): expect such differences from printed answers.

@@ -5,9 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from valvecalc.checks import Floats, numbers
-from valvecalc.quick_checks import quick_in_range as in_range
-from valvecalc.quick_checks import quick_positive as positive
+from valvecalc.checks import Floats, in_range, numbers, positive
 
 # The standard prints its constants N rounded to three figures, which moves answers by up to 0.4 %. With the
 # coefficient as Av [m²] they follow from definitions, and that is what this library uses:

@@ -78,7 +78,7 @@ WATCH = """([target, image]) => {
 FOLLOW = """([input, svg]) => {
   const count = window.count = {events: 0, shown: 0, frames: 0, blank: 0, on: true};
   input.addEventListener('input', () => { if (count.on) count.events++; });
-  new MutationObserver(() => { if (count.on) count.shown++; }).observe(svg, {subtree: true, childList: true});
+  new MutationObserver(() => { if (count.on) count.shown++; }).observe(svg, {subtree: true, characterData: true});
   const text = svg.querySelector('[data-part=number19] text'), path = svg.querySelector('[data-part=curve0] path');
   const look = () => {
     if (!count.on) return;
