@@ -5,18 +5,17 @@ The expected values are invariants of a drawing; no picture is compared with an 
 
 import itertools
 import re
+from functools import cache
 
 import numpy as np
 import pytest
 from matplotlib.lines import Line2D
-from matplotlib.patches import Polygon
 from matplotlib.path import Path
 from matplotlib.text import Text
 
 from lessons import svg_parts
-from lessons.pictures import style
+from lessons.pictures import gallery, style
 from lessons.pictures.catalogue import PICTURES
-from lessons.pictures.gallery import write
 from lessons.pictures.labels import cross
 from lessons.pictures.words import WORDS
 
@@ -32,8 +31,13 @@ def texts(figure):
     return [t for t in figure.findobj(Text) if t.get_visible() and t.get_text().strip()]
 
 
+def shapes(figure):
+    return [*figure.axes[0].lines, *figure.axes[0].patches]
+
+
 def extent(text, renderer):
     box = text.get_bbox_patch()
+    text.update_bbox_position_size(renderer)  # else the circle round a number finds its place only when drawn
     return (box or text).get_window_extent(renderer)
 
 
@@ -42,7 +46,6 @@ def extent(text, renderer):
 @with_names
 def test_letters_can_be_read(name, travel, names):
     figure = PICTURES[name].draw(travel=travel, names=names)
-    figure.canvas.draw()  # the circles round the numbers find their place when drawn
     renderer, page = figure.canvas.get_renderer(), figure.bbox
     boxes = [(t.get_text(), extent(t, renderer)) for t in texts(figure)]
     for text, box in boxes:
@@ -58,7 +61,7 @@ def test_letters_can_be_read(name, travel, names):
 @at_travels
 def test_nothing_is_cut_off_by_the_edge(name, travel):
     figure = PICTURES[name].draw(travel=travel, names=False)
-    for artist in figure.findobj(lambda a: isinstance(a, (Line2D, Polygon))):
+    for artist in shapes(figure):
         points = artist.get_transform().transform_path(artist.get_path()).vertices
         points = points[np.isfinite(points).all(axis=1)]
         inside = (points >= 0).all() and (points <= figure.bbox.max).all()
@@ -101,14 +104,18 @@ def test_alternative_text_tells_what_is_numbered(name):
 def test_leaders_do_not_cross(name, travel):
     figure = PICTURES[name].draw(travel=travel)
     leaders = {a.get_gid(): a.get_xydata() for a in figure.findobj(lambda a: str(a.get_gid()).startswith("leader-"))}
-    assert len(leaders) == len(PICTURES[name].parts())
+    led = [part for part in PICTURES[name].drawing.parts if part.side != "here"]
+    assert len(leaders) == len(led)
     for one, other in itertools.combinations(leaders, 2):
         assert not cross(*leaders[one], *leaders[other]), f"{one} crosses {other} in {name}"
 
 
-def outline(figure, gid):
-    (artist,) = figure.findobj(lambda a: a.get_gid() == gid)
-    return artist.get_xy()
+@cache
+def outlines(name, travel):
+    """Every part of a drawn picture that has a name of its own, by that name."""
+    figure = PICTURES[name].draw(travel=travel, names=False)
+    named = {a.get_gid(): a for a in shapes(figure) if a.get_gid()}
+    return {g: a.get_xydata() if isinstance(a, Line2D) else a.get_xy() for g, a in named.items()}
 
 
 def to_edges(points, edges):
@@ -133,32 +140,26 @@ def depth(a, b):
 @pytest.mark.parametrize(("name", "plug", "seat", "sense"), TOUCHING)
 def test_it_really_closes_and_opens(name, plug, seat, sense):
     def gap_at(travel):
-        figure = PICTURES[name].draw(travel=travel)
-        closing, ring = outline(figure, plug), outline(figure, seat)
+        closing, ring = outlines(name, travel)[plug], outlines(name, travel)[seat]
         assert depth(closing, ring) < 0.05, f"{plug} cuts into {seat} at {travel:.0%}"
         return gap(closing, ring)
 
-    gaps = [gap_at(travel) for travel in np.linspace(0, 1, 11)][::sense]
+    gaps = [gap_at(k / 10) for k in range(11)][::sense]
     assert gaps[0] == pytest.approx(0, abs=0.02)  # [mm] metal on metal; the pictures are drawn in millimetres
     assert gaps[1] > 0.02 and np.all(np.diff(gaps) > -1e-9), gaps  # a far gap may stop at the plug's post
 
 
 @drawn
 def test_it_moves_as_it_is_drawn(name):
-    """A live picture moved to a travel is the picture drawn there."""
+    """The places a live picture is given are those of a picture drawn at that travel; the parts are always the same."""
     picture = PICTURES[name]
-    live = svg_parts.Picture(picture.draw(travel=0.5), picture.move(0.5), picture.alt)
+    moved = svg_parts.Picture(picture.draw(travel=0.5), picture.move(0.5), picture.alt)
     for travel in TRAVELS:
-        frame, words = live.frame(picture.move(travel))
-        again = svg_parts.Picture(picture.draw(travel=travel), picture.move(travel), picture.alt)
-        expected, said = again.frame(picture.move(travel))
-        np.testing.assert_array_equal(frame, expected)
-        assert words == said
         places = picture.move(travel)
-        for gid in (g for g in places if not isinstance(places[g], str)):
-            (artist,) = again.figure.findobj(lambda a, gid=gid: a.get_gid() == gid)
-            xy = artist.get_xydata() if hasattr(artist, "get_xydata") else artist.get_xy()[: len(places[gid])]
-            np.testing.assert_allclose(xy, places[gid])
+        frame, words = moved.frame(places)
+        assert frame.size > 0 and words == [places.pop("readout")]
+        for gid, points in places.items():
+            np.testing.assert_allclose(outlines(name, travel)[gid][: len(points)], points)
 
 
 @drawn
@@ -167,8 +168,10 @@ def test_an_impossible_travel_is_refused_in_a_sentence(name):
         PICTURES[name].draw(travel=50)
 
 
-def test_the_gallery_shows_every_picture(tmp_path):
-    page = write(tmp_path).read_text(encoding="utf-8")
+def test_the_gallery_shows_its_pictures(tmp_path, monkeypatch):
+    some = {name: PICTURES[name] for name in ("globe_single", "butterfly")}  # all of them take ten seconds
+    monkeypatch.setattr(gallery, "PICTURES", some)
+    page = gallery.write(tmp_path).read_text(encoding="utf-8")
     files = re.findall(r'src="([^"]+)"', page)
-    assert len(files) == 4 * len(PICTURES)
+    assert len(files) == 4 * len(some)
     assert all((tmp_path / f).stat().st_size > 1000 for f in files)

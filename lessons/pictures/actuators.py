@@ -163,11 +163,11 @@ def frame() -> list[Shape]:
 
 
 FRAME_PARTS = (
-    Part("yoke", (-64, -82)),
+    Part("yoke", (-64, -74)),
     Part("stem connector", (-15, -67), rides=(0, 30)),
     Part("travel pointer", (40, -67), rides=(0, 30)),
     Part("travel scale", (69, -71)),
-    Part("stem", (0, -94), "left"),
+    Part("stem", (0, -96), "left", (0, 30)),
 )
 REVERSE_PARTS = (
     Part("spring adjuster", (20, REVERSE_SPLIT + HALF + 88)),

@@ -12,9 +12,15 @@ from lessons.pictures import (
     angle,
     butterfly,
     cage,
+    characteristic_shapes,
     double_seated,
     eccentric_plug,
+    family,
     globe,
+    guiding,
+    packing_box,
+    piston,
+    positioner,
     segmented_ball,
     sheet,
     three_way,
@@ -162,5 +168,57 @@ PICTURES: dict[str, Picture] = {
         "Cut through a reverse actuator. Air below the diaphragm pushes diaphragm plate and actuator stem up against a "
         "spring in the can on top; a stem seal keeps the air in.",
         actuators.REVERSE,
+    ),
+    "actuator_piston": Picture(
+        piston.actuator_piston,
+        "Piston actuator, double-acting",
+        "Cut through a piston actuator. A piston with piston seal slides in a cylinder; air from the lower air "
+        "connection pushes it up, air from the upper air connection pushes it down, and there is no spring.",
+        piston.PISTON,
+    ),
+    "positioner": Picture(
+        positioner.positioner,
+        "Positioner with feedback linkage",
+        "An opened pneumatic positioner beside a valve stem. The signal bellows pushes a beam down, the feedback spring "
+        "pushes it up; a pin on the stem turns the feedback lever with the cam, whose cam follower presses the spring.",
+        positioner.POSITIONER,
+    ),
+    "packing_box": Picture(
+        packing_box.packing_box,
+        "Packing box",
+        "Cut through the packing box of a bonnet. From the bottom up, round the stem: bottom ring, packing rings, lantern "
+        "ring, packing rings, packing follower, and the packing flange with its two studs.",
+        packing_box.PACKING_BOX,
+    ),
+    "plug_contours": Picture(
+        characteristic_shapes.plug_contours,
+        "Plugs for the three characteristics",
+        "Three plugs in their seat rings, each with its curve of flow against travel. The quick opening plug is a flat "
+        "disc, the linear plug a cone with slightly bulging sides, the equal percentage plug a blunt bullet.",
+        characteristic_shapes.PLUGS,
+        tuple((f"plug-{i}", f"seat-{i}-{side}") for i in range(3) for side in ("left", "right")),
+    ),
+    "cage_windows": Picture(
+        characteristic_shapes.cage_windows,
+        "Cage windows for the three characteristics",
+        "Three cages seen from outside, each with its curve of flow against travel. The quick opening window is widest at "
+        "its lower edge, the linear window is a rectangle, the equal percentage window widens upwards like a trumpet.",
+        characteristic_shapes.WINDOWS,
+    ),
+    "plug_guiding": Picture(
+        guiding.plug_guiding,
+        "Ways of guiding a plug",
+        "Five plugs side by side, each kept in the middle of its seat in another way: top guiding, top and bottom guiding, "
+        "cage guiding, port guiding and stem guiding.",
+        guiding.GUIDING,
+        tuple((f"{way} plug", f"{way} seat-{side}") for way in guiding.WAYS for side in ("left", "right")),
+    ),
+    "body_styles": Picture(
+        family.body_styles,
+        "Body styles of one line size, to the same scale",
+        "Nine bodies for a 2 in (DN 50) pipe drawn to one scale: single-seated globe, double-seated globe, cage-guided "
+        "globe, angle body, three-way body, weir diaphragm body, segmented ball, eccentric plug and butterfly, the last three by "
+        "far the smallest.",
+        family.FAMILY,
     ),
 }

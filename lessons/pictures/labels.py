@@ -15,7 +15,8 @@ class Part(NamedTuple):
 
     name: str
     at: tuple[float, float]
-    side: str = ""  # "left" or "right"; empty: by the half of the drawing the leader ends in
+    # "left", "right", "below" the drawing, "here" without a leader; empty: left or right, by the half it is in
+    side: str = ""
     rides: tuple[float, float] = (0.0, 0.0)  # [mm] how far that point goes from closed to open
 
 
@@ -50,7 +51,7 @@ def end_of(part: Part, travel: float) -> tuple[float, float]:
 
 
 def callouts(parts: tuple[Part, ...], box: tuple[float, float, float, float], line: float) -> list[Callout]:
-    """Place all parts in a column on either side of the box, numbered down the left column and then the right one.
+    """Place all parts beside or below the box, numbered down the left column, down the right one, then below.
 
     `line` is the height of a line of text [mm].
     """
@@ -60,6 +61,10 @@ def callouts(parts: tuple[Part, ...], box: tuple[float, float, float, float], li
         members = [p for p in parts if (p.side or ("left" if p.at[0] < middle else "right")) == side]
         for part, y in column(members, x, (box[1], box[3]), line):
             placed.append(Callout(len(placed) + 1, part, side, (x, y)))
+    for part in sorted((p for p in parts if p.side == "below"), key=lambda p: p.at[0]):
+        placed.append(Callout(len(placed) + 1, part, "below", (part.at[0], box[1] - 0.8 * line)))
+    for part in (p for p in parts if p.side == "here"):
+        placed.append(Callout(len(placed) + 1, part, "here", part.at))
     return placed
 
 

@@ -19,7 +19,9 @@ from lessons.pictures.parts import Points, circle, head, rect, shift, smooth
 from valvecalc import checks
 
 NAMES_ROOM = 122.0  # [pt] beside the drawing, for numbers with names
-NUMBERS_ROOM = 34.0  # [pt] beside the drawing, for numbers alone
+NUMBERS_ROOM = 34.0  # [pt] beside or below the drawing, for numbers alone
+BELOW_ROOM = 52.0  # [pt] below the drawing, for numbers with names
+MARGIN = 8.0  # [pt] round the drawing where nothing is written
 
 
 HEADS = {"flow": "flow head", "air flow": "air head"}
@@ -59,7 +61,7 @@ def draw(drawing: Drawing, travel: float = 0.5, names: bool = True) -> Figure:
     for shape in [*drawing.fixed(), *drawing.moving(travel)]:
         add(axes, shape)
     _label(axes, drawing, travel, names)
-    _foot(axes, drawing, travel)
+    _foot(axes, drawing, travel, names)
     for x, y, words in drawing.notes:
         axes.text(x, y, words, ha="center", va="center", fontsize=style.LETTERS, family=style.FONT, zorder=30)
     return figure
@@ -115,12 +117,19 @@ def flow(
     return shapes
 
 
+def _room(drawing: Drawing, names: bool) -> tuple[float, float]:
+    """Return the room for numbers and names beside and below the drawing [pt]."""
+    sides = {part.side for part in drawing.parts}
+    beside = (NAMES_ROOM if names else NUMBERS_ROOM) if sides - {"below", "here"} else MARGIN
+    return beside, (BELOW_ROOM if names else NUMBERS_ROOM) if "below" in sides else 0.0
+
+
 def _paper(drawing: Drawing, names: bool) -> tuple[Figure, Axes]:
     """Return an empty figure whose data unit is one millimetre at the drawing's scale."""
     left, bottom, right, top = drawing.box
-    beside = (NAMES_ROOM if names else NUMBERS_ROOM) / drawing.scale
-    below, above = 22 / drawing.scale, 8 / drawing.scale
-    x0, x1, y0, y1 = left - beside, right + beside, bottom - below, top + above
+    beside, below = (room / drawing.scale for room in _room(drawing, names))
+    foot, above = 22 / drawing.scale, MARGIN / drawing.scale
+    x0, x1, y0, y1 = left - beside, right + beside, bottom - below - foot, top + above
     inches = drawing.scale / 72
     figure = Figure(figsize=((x1 - x0) * inches, (y1 - y0) * inches), facecolor="white")
     FigureCanvasAgg(figure)
@@ -138,6 +147,8 @@ def callouts(drawing: Drawing) -> list[labels.Callout]:
 
 
 def _leader(drawing: Drawing, call: labels.Callout, travel: float) -> list[Shape]:
+    if call.side == "here":
+        return []
     end = labels.end_of(call.part, travel)
     dot = circle(*end, 1.9 / drawing.scale, 12)
     return [
@@ -155,16 +166,24 @@ def _label(axes: Axes, drawing: Drawing, travel: float, names: bool) -> None:
         axes.text(*call.place, str(call.number), ha="center", va="center", fontsize=style.NUMBERS,
                   family=style.FONT, weight="bold", zorder=30, bbox=circle_)  # fmt: skip
         if names:
-            out = -1 if call.side == "left" else 1
-            axes.text(call.place[0] + out * 11 / drawing.scale, call.place[1], labels.wrapped(call.part.name), va="center",
-                      ha="right" if out < 0 else "left", fontsize=style.LETTERS, family=style.FONT,
-                      linespacing=1.1, zorder=30)  # fmt: skip
+            _name(axes, call, drawing.scale)
 
 
-def _foot(axes: Axes, drawing: Drawing, travel: float) -> None:
+def _name(axes: Axes, call: labels.Callout, scale: float) -> None:
+    """Write a name beside or below its number."""
+    x, y = call.place
+    kind = {"fontsize": style.LETTERS, "family": style.FONT, "linespacing": 1.1, "zorder": 30}
+    if call.side in ("below", "here"):
+        axes.text(x, y - 11 / scale, labels.wrapped(call.part.name, 10), ha="center", va="top", **kind)
+    else:
+        out, words = (-1 if call.side == "left" else 1), labels.wrapped(call.part.name)
+        axes.text(x + out * 11 / scale, y, words, ha="right" if out < 0 else "left", va="center", **kind)
+
+
+def _foot(axes: Axes, drawing: Drawing, travel: float, names: bool) -> None:
     """Write the scale bar and the travel below the drawing."""
     left, bottom, right, _ = drawing.box
-    level = bottom - 13 / drawing.scale
+    level = bottom - (13 + _room(drawing, names)[1]) / drawing.scale
     axes.text(right, level, drawing.says(travel), ha="right", va="center", fontsize=style.LETTERS,
               family=style.FONT, gid="readout")  # fmt: skip
     if drawing.bar:

@@ -21,7 +21,7 @@ def phi(kind: str, travel: np.ndarray, toe: float = 0.03) -> np.ndarray:
 
 
 @lru_cache(maxsize=32)
-def contour(kind: str, radius: float, stroke: float, steps: int = 25) -> Points:
+def contour(kind: str, radius: float, stroke: float, steps: int = 49) -> Points:
     """Return radius against depth below the seat line, tip first, of a plug in a bore of that radius [mm]."""
     travel = np.linspace(0, 1, 201)
     area = FULL * np.pi * (radius / 1000) ** 2 * phi(kind, travel)
