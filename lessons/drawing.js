@@ -29,6 +29,11 @@ function codedPath(f, from, codes) {
   return d;
 }
 
+// Only what changed is set: the page lays out and paints less.
+function set(element, attribute, value) {
+  if (element.getAttribute(attribute) !== value) element.setAttribute(attribute, value);
+}
+
 function placeMarkers(group, holder, f, from, to) {
   const uses = group.getElementsByTagNameNS(SVG, "use");
   const count = (to - from) / 2;
@@ -36,8 +41,8 @@ function placeMarkers(group, holder, f, from, to) {
   for (let k = 0; k < uses.length; k++) {
     const x = f[from + 2 * k], y = f[from + 2 * k + 1];
     const shown = k < count && !Number.isNaN(x) && !Number.isNaN(y);
-    uses[k].style.display = shown ? "" : "none";
-    if (shown) { uses[k].setAttribute("x", x.toFixed(2)); uses[k].setAttribute("y", y.toFixed(2)); }
+    set(uses[k], "visibility", shown ? "visible" : "hidden");
+    if (shown) { set(uses[k], "x", x.toFixed(2)); set(uses[k], "y", y.toFixed(2)); }
   }
 }
 
@@ -54,16 +59,16 @@ function mover(group, spec) {
   if (spec.kind === "text") {
     return (f, from) => {
       const gone = Number.isNaN(f[from]);
-      group.style.display = gone ? "none" : "";
+      set(group, "visibility", gone ? "hidden" : "visible");
       if (gone) return;
       const dx = (f[from] - spec.drawn[0]).toFixed(2), dy = (f[from + 1] - spec.drawn[1]).toFixed(2);
-      group.setAttribute("transform", `translate(${dx} ${dy})`);
+      set(group, "transform", `translate(${dx} ${dy})`);
     };
   }
   const outline = spec.outline && group.querySelector(":scope path");
   const holder = spec.marker && [...group.querySelectorAll(":scope > g")].pop();
   return (f, from, to) => {
-    if (outline) outline.setAttribute("d", pathData(f, from, to, spec));
+    if (outline) set(outline, "d", pathData(f, from, to, spec));
     if (holder) placeMarkers(group, holder, f, from, to);
   };
 }
@@ -77,7 +82,7 @@ function drawing(holder, svg, specs) {
   const parts = specs.map((spec) => {
     const group = holder.querySelector(`[id="${CSS.escape(spec.name + suffix)}"]`);
     group.setAttribute("data-part", spec.name);
-    return { spec, move: mover(group, spec), text: spec.words && group.querySelector("text") };
+    return { spec, move: mover(group, spec), text: spec.words && group.querySelector("text").firstChild };
   });
   const moving = parts.filter((part) => part.spec.points);
   const speaking = parts.filter((part) => part.spec.words);
@@ -88,6 +93,9 @@ function drawing(holder, svg, specs) {
       part.move(f, at + 1, end);
       at = end;
     }
-    speaking.forEach((part, k) => { part.text.textContent = words[k] || "\u00a0"; });
+    speaking.forEach((part, k) => {
+      const said = words[k] || "\u00a0";
+      if (part.text.data !== said) part.text.data = said;
+    });
   };
 }

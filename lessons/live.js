@@ -16,16 +16,17 @@ function make(tag, attributes = {}, ...children) {
 
 function control(slider, id, on) {
   const input = make("input", { type: "range", id, min: 0, max: slider.count - 1, step: 1 });
-  const value = make("span", { class: "ostrel-value" });
+  const text = document.createTextNode("");
+  const value = make("span", { class: "ostrel-value" }, text);
   const label = make("label", { for: id }, slider.label);
   input.addEventListener("input", () => on.moved(Number(input.value)));
   input.addEventListener("change", () => on.released());
   for (const event of ["pointerdown", "focus"]) input.addEventListener(event, () => on.held());
   const show = (position, units) => {
     if (Number(input.value) !== position) input.value = position;
-    const text = slider.readouts[units][position];
-    value.textContent = text;
-    input.setAttribute("aria-valuetext", text);
+    const said = slider.readouts[units][position];
+    if (text.data !== said) text.data = said;
+    set(input, "aria-valuetext", said);
   };
   return { input, show, row: make("div", { class: "ostrel-row" }, make("div", {}, label, " ", value), input) };
 }
@@ -33,7 +34,10 @@ function control(slider, id, on) {
 function unitButton(onClick) {
   const button = make("button", { type: "button", class: "ostrel-units" });
   button.addEventListener("click", onClick);
-  const show = (units) => { button.textContent = units === "us" ? "Show SI units" : "Show US units"; };
+  const show = (units) => {
+    const said = units === "us" ? "Show SI units" : "Show US units";
+    if (button.textContent !== said) button.textContent = said;
+  };
   return { button, show };
 }
 
@@ -103,7 +107,7 @@ function render({ model, el }) {
   const now = model.get("_shown");
   const state = { positions: [...now.positions], units: now.units, locked: model.get("locked") };
   const sweeps = sweepStore(model, state);
-  let sent = 0, shown = 0, flying = 0, waiting = false, unsynced = false;
+  let sent = 0, shown = 0, flying = 0, waiting = false, unsynced = false, known = 0;
 
   const request = () => {
     waiting = flying >= MOST_FLYING;
@@ -121,7 +125,11 @@ function render({ model, el }) {
       view.tell("");
       view.show(ready.f, ready.words);
     },
-    released() { if (unsynced) request(); },
+    released() {
+      if (!unsynced) return;
+      request();
+      known = waiting ? known : sent; // only tells Python: the answer is on the page already, by a sweep
+    },
     held: (k) => sweeps.ask(k),
     units: request,
   });
@@ -130,7 +138,8 @@ function render({ model, el }) {
     const reply = model.get("_shown");
     const mine = reply.from === me;
     if (mine) flying = Math.max(0, flying - 1);
-    if (mine && reply.seq < shown) return; // the page is ahead of it, by a sweep
+    if (mine && waiting) request();
+    if (mine && (reply.seq < shown || (reply.seq === known && !reply.problem))) return; // a sweep was first
     shown = mine ? reply.seq : shown;
     if (!mine) {
       state.positions = [...reply.positions];
@@ -139,7 +148,6 @@ function render({ model, el }) {
     }
     view.show(floats(model.get("_frame")), reply.words);
     view.tell(state.locked ? LOCKED : reply.problem);
-    if (waiting) request();
   };
   const hear = (message, buffers) => { if (message.kind === "sweep") sweeps.take(message, floats(buffers[0])); };
   const relock = () => { state.locked = model.get("locked"); view.lock(); };

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import io
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from html import escape
 from typing import Any, TypeAlias
@@ -29,6 +29,7 @@ Place: TypeAlias = ArrayLike | str | tuple[str, ArrayLike]
 Moved: TypeAlias = Mapping[str, Place]
 Points: TypeAlias = NDArray[np.float64]
 Floats32: TypeAlias = NDArray[np.float32]
+PageMap: TypeAlias = Callable[[Points], Points]
 
 _BLANK = "\u00a0"  # matplotlib leaves an empty text out of the SVG; the page could not fill it later
 _KINDS = "a line or markers (Line2D), Polygon, PathPatch, fill_between or a text"
@@ -66,7 +67,7 @@ class Picture:
         named = {a.get_gid(): a for a in figure.findobj(lambda a: a.get_gid() is not None)}
         self.parts = [_part(name, named.get(name), place) for name, place in moved.items()]
         self.svg = self.draw(moved)
-        self._maps = [_page_map(part.artist, figure.bbox.height) for part in self.parts]
+        self._maps = _page_maps([part.artist for part in self.parts if part.points], figure.bbox.height)
         self.specs = self.specs_as_drawn()
 
     def place(self, moved: Moved) -> None:
@@ -80,22 +81,39 @@ class Picture:
 
     def frame(self, moved: Moved) -> tuple[Floats32, list[str]]:
         """Coordinates on the page of all parts, each led by its number of points; and the words of the texts."""
-        coordinates: list[NDArray[np.float64]] = []
+        points: list[Points] = []
         words: list[str] = []
-        for part, place, to_page in zip(self.parts, self._in_order(moved), self._maps, strict=True):
-            said, points = _split(place)
+        for part, place in zip(self.parts, self._in_order(moved), strict=True):
+            said, at = _split(place)
             if part.words:
                 words.append(said or "")
             if part.points:
-                on_page = to_page(np.asarray(points, dtype=float).reshape(-1, 2))
-                coordinates += [np.array([len(on_page)], dtype=float), on_page.ravel()]
-        return np.concatenate([*coordinates, np.zeros(0)]).astype(np.float32), words
+                points.append(np.asarray(at, dtype=float).reshape(-1, 2))
+        counts = np.array([len(each) for each in points], dtype=int)
+        on_page = self._on_page(np.concatenate([*points, np.zeros((0, 2))]), counts)
+        heads = np.cumsum(1 + 2 * counts) - (1 + 2 * counts)
+        frame = np.empty(len(counts) + on_page.size, np.float32)
+        is_head = np.zeros(len(frame), bool)
+        is_head[heads] = True
+        frame[is_head], frame[~is_head] = counts, on_page.ravel()
+        return frame, words
+
+    def _on_page(self, points: Points, counts: NDArray[np.int_]) -> Points:
+        """Take the points of all parts to the page, one call for all parts that share a transform."""
+        if len(self._maps) == 1:
+            return next(iter(self._maps.values()))[0](points)
+        on_page = np.empty_like(points)
+        for to_page, parts in self._maps.values():
+            rows = np.repeat(parts, counts)
+            on_page[rows] = to_page(points[rows])
+        return on_page
 
     def specs_as_drawn(self) -> list[dict[str, Any]]:
         """Return what the page has to know of all parts; of a text also where it was drawn last."""
         specs = [part.spec() for part in self.parts]
-        for spec, part, to_page in zip(specs, self.parts, self._maps, strict=True):
+        for spec, part in zip(specs, self.parts, strict=True):
             if isinstance(part.artist, Text):
+                to_page = _page_map(part.artist, self.figure.bbox.height)
                 spec["drawn"] = to_page(np.array([part.artist.get_unitless_position()], dtype=float))[0].tolist()
         return specs
 
@@ -172,7 +190,15 @@ def _set_points(artist: Any, points: NDArray[np.float64]) -> None:
         artist.set_xy(points)
 
 
-def _page_map(artist: Any, height: float) -> Callable[[Points], Points]:
+def _page_maps(artists: Sequence[Artist], height: float) -> dict[object, tuple[PageMap, NDArray[np.bool_]]]:
+    """Sort the artists by their transform: each with its map to the page, and which of the artists have it."""
+    maps = [_page_map(artist, height) for artist in artists]
+    probe = np.array([[0.1, 0.1], [0.7, 0.2], [0.3, 0.9], [0.5, 0.6]])
+    keys = [to_page(probe).round(9).tobytes() for to_page in maps]
+    return {key: (maps[keys.index(key)], np.array([each == key for each in keys])) for key in keys}
+
+
+def _page_map(artist: Any, height: float) -> PageMap:
     """Transform from the artist's own coordinates to the page: those of matplotlib, y turned down."""
     to_display = artist.get_data_transform() if isinstance(artist, (Polygon, PathPatch)) else artist.get_transform()
     to_page = (to_display + Affine2D().scale(1, -1).translate(0, height)).frozen()
