@@ -20,7 +20,7 @@ Marks = dict[tuple[str, str], float | None]  # badge, grade id -> points
 
 
 def compare(course: Course, lesson: str, sample: int, say: Callable[[str], None]) -> list[str]:
-    """Return a sentence for each cell that nbgrader marks differently; 0 takes all hand-ins that were marked."""
+    """Return a sentence for each cell that nbgrader marks differently; a sample of 0 takes all hand-ins."""
     ours = marks_of(course, lesson)
     marked = sorted({badge for badge, _ in ours} & set(badges_of(course, lesson)))
     badges = marked[:: max(1, len(marked) // sample)][:sample] if sample else marked

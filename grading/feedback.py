@@ -19,7 +19,8 @@ from lessons.question import Question
 STYLE = """
 body{font:16px/1.5 system-ui,sans-serif;max-width:46em;margin:2em auto;padding:0 1em;color:#222;
 background:#fff}
-h1{font-size:1.4em}h2{font-size:1.1em;margin:0}section{border:1px solid #bbb;border-left:6px solid #d55e00;
+h1{font-size:1.4em}h2{font-size:1.1em;margin:1.4em 0 .3em}
+section h2{margin:0}section{border:1px solid #bbb;border-left:6px solid #d55e00;
 border-radius:3px;padding:.6em 1em;margin:1em 0}section.right{border-left-color:#0072b2}
 section.waits{border-left-color:#777}dt{font-size:.85em;color:#555;margin-top:.5em}dd{margin:0;
 white-space:pre-wrap;overflow-wrap:anywhere}table{border-collapse:collapse}
@@ -81,7 +82,7 @@ def _section(result: Result, question: Question, person: Apprentice) -> str:
         ("You wrote", result.text.strip() or "(nothing)"),
         ("What was read", result.read),
         ("What it means", result.means),
-        ("What to do next", _next(result)),
+        ("Why" if result.tag == RIGHT else "What to do next", _next(result)),
         ("Your instructor says", result.comment),
     ]
     listed = "".join(f"<dt>{escape(name)}</dt><dd>{escape(text)}</dd>" for name, text in rows if text)

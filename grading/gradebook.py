@@ -50,8 +50,8 @@ def opened(course: Course) -> Iterator[Connection]:
 def many_small_writes(connection: Connection) -> Iterator[None]:
     """Let SQLite take many transactions without waiting for the disk at each.
 
-    With the write-ahead log a cut-off run loses no finished transaction and a power cut at most the last ones, which
-    the next run does again. It is switched back at the end, so that a folder on a network drive is left as it was.
+    With the write-ahead log a cut-off run loses no finished transaction, a power cut at most the last ones,
+    which the next run does again. It is switched back at the end: the folder may lie on a network.
     """
     raw = connection.connection.driver_connection
     if connection.dialect.name != "sqlite" or raw is None:
@@ -65,7 +65,7 @@ def many_small_writes(connection: Connection) -> Iterator[None]:
     finally:
         connection.rollback()
         raw.execute("PRAGMA synchronous=FULL")
-        with contextlib.suppress(sqlite3.OperationalError):  # another program looks in: the last one out does it
+        with contextlib.suppress(sqlite3.OperationalError):  # another program looks in at the moment
             raw.execute("PRAGMA journal_mode=DELETE")
 
 

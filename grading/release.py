@@ -8,6 +8,7 @@ import re
 import shutil
 import zipfile
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -15,11 +16,12 @@ from typing import Any
 from grading import workorders
 from grading.course import Course, CourseError, write_safely
 from grading.handin import answer_grade_id, answered, ask_grade_id, asked
+from grading.marking import WRITTEN, posed
 from grading.roster import Apprentice
-from lessons.question import Question, pose
+from lessons.question import Posed, Question
+from lessons.still import drawing_of
 
 DATA = "workorder.json"
-WRITTEN = "written"  # the kind of question that a person reads
 
 
 def find_lesson(name: str) -> tuple[str, Path]:
@@ -61,16 +63,23 @@ def release(course: Course, lesson: str, notebook: Path, due: datetime | None = 
 
 
 def work_order(lesson: str, questions: Iterable[Question], people: Iterable[Apprentice]) -> str:
-    """Return the numbers and words of each badge as JSON: what may be seen, and no key."""
-    posed = list(questions)
+    """Return the numbers, words and pictures of each badge as JSON: what may be seen, and no key."""
+    asked_here, drawn = list(questions), dict[int, str]()
     badges = {
         person.badge: {
             "units": person.units,
-            "sheets": [pose(question, person.badge, person.units).sheet.as_data() for question in posed],
+            "sheets": [_seen(posed(question, person.badge, person.units), drawn) for question in asked_here],
         }
         for person in people
     }
     return json.dumps({"lesson": lesson, "badges": badges}, ensure_ascii=False)
+
+
+def _seen(this: Posed, drawn: dict[int, str]) -> dict[str, Any]:
+    """Return what an apprentice sees of a question; each variant is drawn once for all who have it."""
+    if this.question.figure is not None and id(this) not in drawn:
+        drawn[id(this)] = drawing_of(this)
+    return replace(this.sheet, svg=drawn.get(id(this), "")).as_data()
 
 
 def prepare(notebook: dict[str, Any], lesson: str, questions: Iterable[Question]) -> dict[str, Any]:

@@ -6,7 +6,7 @@ import json
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from sqlalchemy import Connection, and_, func, select
+from sqlalchemy import Connection, and_, select
 
 from grading import received
 from grading import tables as t
@@ -73,7 +73,7 @@ def sheets(connection: Connection, lesson: str) -> Iterator[Sheet]:
 
 
 def _results(connection: Connection, ids: Ids, lesson: str, badge: str, notebook: str) -> Iterator[Result]:
-    # A written answer has a cell of marks and a cell of comments under one name, so the two are kept apart by cell.
+    # A written answer has a cell of marks and a cell of comments under one name: they are told apart by cell.
     names = {cell: name for kind in (ids.grades, ids.comments) for name, cell in kind.items()}
     grades = {
         names.get(row.cell_id, ""): row
@@ -96,12 +96,12 @@ def _results(connection: Connection, ids: Ids, lesson: str, badge: str, notebook
         )  # fmt: skip
 
 
-def needs_a_person(course: Course) -> Iterator[str]:
-    """Give a sentence for everything that waits for a person."""
+def needs_a_person(course: Course, only: str = "") -> Iterator[str]:
+    """Give a sentence for everything that waits for a person, or for what has to do with one lesson only."""
     for sentence in received.refusals(course):
         yield f"Not filed: {sentence}."
     with opened(course) as connection:
-        for lesson in course.lessons():
+        for lesson in [only] if only else course.lessons():
             for sheet in sheets(connection, lesson):
                 yield from _of_sheet(course, lesson, sheet)
 
@@ -121,13 +121,3 @@ def _of_sheet(course: Course, lesson: str, sheet: Sheet) -> Iterator[str]:
 def _waiting(result: Result) -> str:
     text = " ".join(result.text.split())[:60]
     return result.read if f"“{text[:20]}" in result.read else f"“{text}”. {result.read}"
-
-
-def tags(connection: Connection, lesson: str) -> dict[str, dict[str, int]]:
-    """Return how many gave each kind of answer, by question."""
-    columns = (t.answer.c.question, t.answer.c.tag, func.count())
-    rows = connection.execute(select(*columns).where(t.answer.c.lesson == lesson).group_by(*columns[:2]))
-    found: dict[str, dict[str, int]] = {}
-    for question, tag, count in rows:
-        found.setdefault(question, {})[tag] = count
-    return found

@@ -17,6 +17,7 @@ from grading import workorders
 from grading.commands import DONE, FAILED, LOOK, main
 from grading.course import REPOSITORY, Course
 from grading.demo import demo
+from grading.release import work_order
 from tests.classroom import (
     CLASS,
     LESSON,
@@ -336,3 +337,20 @@ def test_a_hand_in_changed_after_it_came_is_shown(tmp_path: Path) -> None:
     put(course.root, f"submitted/4701/{LESSON}/{LESSON}.ipynb", notebook_of(course, ADA))
     assert run(course, "mark")[0] == LOOK
     assert "is not the one that was handed in" in (course.root / "needs_a_person.txt").read_text(encoding="utf-8")
+
+
+def test_a_picture_goes_out_with_its_question() -> None:
+    from dataclasses import replace
+
+    from matplotlib.figure import Figure
+
+    def figure(_numbers: object, units: str) -> Figure:
+        drawn = Figure()
+        drawn.text(0.5, 0.5, f"drawn in {units}")
+        return drawn
+
+    drawn = replace(QUESTIONS[0], id="drawn.w1", figure=figure, alt="A test picture")
+    badges = json.loads(work_order(LESSON, [drawn, QUESTIONS[1]], CLASS))["badges"]
+    assert "drawn in si" in badges[ADA.badge]["sheets"][0]["svg"]
+    assert "drawn in us" in badges[BEN.badge]["sheets"][0]["svg"]
+    assert badges[ADA.badge]["sheets"][1]["svg"] == ""
