@@ -1,7 +1,16 @@
 """Starts the instructor's commands."""
 
-import sys
+from __future__ import annotations
 
-from grading.commands import main
+import sys
+from importlib.util import find_spec
+
+NEEDED = ("nbformat", "nbgrader", "sqlalchemy", "tqdm")
+
+if missing := [name for name in NEEDED if find_spec(name) is None]:
+    print(f"Marking needs {', '.join(missing)}. In the project's folder run: .venv/bin/pip install -e '.[grading]'")
+    sys.exit(2)
+
+from grading.commands import main  # noqa: E402 - only after the look for what it needs
 
 sys.exit(main())
