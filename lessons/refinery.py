@@ -146,5 +146,15 @@ VALVES = {
                 Q(1.4, "bar"), Q(46, "mm"), "open", Q(250, "N"),
             ),
         ),
+        Valve(
+            "LV-6120",
+            "hot condensate to the flash drum",
+            "globe, single seated",
+            Q(50, "mm"),
+            Q(36, "Kv"),
+            "linear",
+            30.0,
+            "closed",
+        ),
     )
 }

@@ -1,0 +1,98 @@
+"""Live picture: the pressure along a valve, down into the vena contracta and up again.
+
+The way between the three pressures, and how far the bubbles reach, are sketched and stand for no measurement.
+The lowest pressure follows from FL, which is defined as √((P1 − P2)/(P1 − Pvc)): Pvc = P1 − Δp/FL², down to
+FF·Pv, where the flow chokes (IEC 60534-2-1).
+That FL, found from choked flow, also tells how much an unchoked valve recovers is common practice.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lessons.live import Live
+from lessons.pictures.live.pressure_drawing import BUBBLES, FALL, JET, RISE, STYLES, draw
+from lessons.sliders import Slider, say
+from valvecalc.cavitation import choked_drop, liquid_verdict
+from valvecalc.units import BAR
+from valvecalc.water import WATER_CRITICAL_PRESSURE as PC
+from valvecalc.water import vapour_pressure
+
+WAY = np.linspace(0, 1, 121)
+DIGITS = {"si": 2, "us": 1}  # decimals of a pressure
+SAYS = {
+    "none": "liquid all the way",
+    "cavitation": "cavitation",
+    "choked": "cavitation, choked",
+    "flashing": "flashing",
+}
+ALT = (
+    "Pressure along the way through a butterfly and a globe valve, from the inlet down to the jet behind the "
+    "narrowest place, and up again to the outlet. Where a curve dips below the vapour pressure, bubbles are drawn "
+    "in the pipe; stars mark where they collapse."
+)
+
+
+def pressure_profile(units: str = "si") -> Live:
+    """Return the live picture of the pressure along a valve; sliders for both pressures and temperature."""
+    figure, pressure_axis = draw()
+
+    def move(p1: float, p2: float, temperature: float, units: str) -> dict[str, Any]:
+        pv = float(vapour_pressure(temperature))
+        moved: dict[str, Any] = {
+            **pressure_axis(units),
+            "boils": [(0, 0), (1, 0), (1, pv), (0, pv)],
+            "vapour": [(0, pv), (1, pv)],
+            "vapour_says": (f"boils below {say(pv, 'bar', units, DIGITS[units])}", (0.01, pv + 0.12 * BAR)),
+        }
+        for style, (_, fl) in STYLES.items():
+            moved |= _one(style, fl, p1, p2, pv, units)
+        return moved
+
+    sliders = (
+        Slider("p1", "inlet, absolute", 6 * BAR, 12 * BAR, 0.1 * BAR, 6 * BAR, "bar"),
+        Slider("p2", "outlet, absolute", 0.5 * BAR, 5.5 * BAR, 0.1 * BAR, 5.0 * BAR, "bar"),
+        Slider("temperature", "water temperature", 293.15, 423.15, 5, 298.15, "°C"),
+    )
+    return Live(lambda: figure, move, sliders, alt=ALT, units=units)
+
+
+def _one(style: str, fl: float, p1: float, p2: float, pv: float, units: str) -> dict[str, Any]:
+    jet = jet_pressure(p1, p2, pv, fl)
+    pressures = profile(WAY, p1, jet, p2, _pocket(p1, p2, pv, fl))
+    boiling = np.interp(BUBBLES[:, 0], WAY, pressures) < pv
+    again = WAY[1:][(pressures[:-1] < pv) & (pressures[1:] >= pv)]
+    at = again[0] if again.size else np.nan
+    verdict = SAYS[str(liquid_verdict(p1, p2, pv, PC, fl))]
+    return {
+        f"{style}_curve": np.column_stack([WAY, pressures]),
+        f"{style}_bubbles": np.where(boiling[:, None], BUBBLES, np.nan),
+        f"{style}_collapse": [(at + 0.015, y) for y in (-0.22, 0.0, 0.22)],
+        f"{style}_verdict": verdict,
+        f"{style}_jet": f"lowest {say(jet, 'bar', units, DIGITS[units])}",
+    }
+
+
+def jet_pressure(p1: float, p2: float, pv: float, fl: float) -> float:
+    """Return the pressure of the vena contracta [Pa]: P1 − Δp/FL², not below FF·Pv, where the flow chokes."""
+    drop = min(p1 - p2, float(choked_drop(p1, pv, PC, fl)))
+    return p1 - drop / fl**2
+
+
+def profile(
+    way: NDArray[np.float64], p1: float, jet: float, p2: float, pocket: float = 0.0
+) -> NDArray[np.float64]:
+    """Return pressures along the way: level, down to the jet, level in its pocket, up to the outlet, level."""
+    down = 0.5 - 0.5 * np.cos(np.pi * np.clip((way - FALL) / (JET - FALL), 0, 1))
+    up = 0.5 - 0.5 * np.cos(np.pi * np.clip((way - JET - pocket) / (RISE - JET), 0, 1))
+    return np.asarray(p1 + (jet - p1) * down + (p2 - jet) * up)
+
+
+def _pocket(p1: float, p2: float, pv: float, fl: float) -> float:
+    """Return how far the bubbles reach beyond the jet: further with more drop than starts them; a sketch."""
+    starts = fl**2 * (p1 - pv)
+    beyond = max(0.0, (p1 - p2) / starts - 1)
+    return 0.2 * beyond / (beyond + 0.25) if p2 >= pv else 0.0

@@ -1,0 +1,101 @@
+"""Live pictures of lessons 06 and 11: letters readable at every end of the sliders; values from outside."""
+
+from __future__ import annotations
+
+import itertools
+from typing import Any
+
+import numpy as np
+import pytest
+
+from lessons.figures import live_picture
+from lessons.pictures.live.pressure_profile import jet_pressure
+from tests.test_live_pictures_actuator import UNITS, boxes, corners
+
+NAMES = ("choked", "profile", "leakage")
+
+
+@pytest.mark.parametrize("units", UNITS)
+@pytest.mark.parametrize("name", NAMES)
+def test_letters_can_be_read_at_every_end_of_the_sliders(name: str, units: str) -> None:
+    live = live_picture(name, units)
+    for values in corners(live):
+        page = live.figure(units, **values).bbox
+        written = boxes(live, units, values)
+        for words, box in written:
+            inside = page.x0 <= box.x0 and box.x1 <= page.x1 and page.y0 <= box.y0 and box.y1 <= page.y1
+            assert inside, f"clipped at {values}: {words}"
+        for (one, a), (other, b) in itertools.combinations(written, 2):
+            assert not a.overlaps(b), f"{one!r} lies on {other!r} at {values}"
+
+
+def parts(name: str, units: str = "si", **values: float) -> dict[str, Any]:
+    return dict(live_picture(name, units)._move(**values, units=units))
+
+
+@pytest.mark.parametrize("name", ["choked", "profile"])
+def test_curves_are_finite_everywhere(name: str) -> None:
+    live = live_picture(name, "si")
+    for values in corners(live):
+        moved = live._move(**values, units="si")
+        curves = [np.asarray(place, float) for part, place in moved.items() if part.endswith("curve")]
+        assert curves
+        assert np.isfinite(np.concatenate(curves)).all(), values
+
+
+# Water of 20 °C, P1 10 bar absolute: choked drops of reference list 8 (IEC 60534-2-1, IAPWS-95) [bar].
+@pytest.mark.parametrize(
+    ("fl", "limit"), [(0.95, 9.00479), (0.9, 8.08186), (0.8, 6.38567), (0.6, 3.59194), (0.5, 2.4944)]
+)
+def test_knee_lies_at_the_choked_drop(fl: float, limit: float) -> None:
+    moved = parts("choked", drop=1e5, fl=fl)
+    assert moved["knee"][0][0] == pytest.approx(limit * 1e5, rel=1e-4)
+    # Kv 25 at the knee, by hand: 25 √(limit · 999.103/998.162).
+    assert moved["knee"][1][1] * 3600 == pytest.approx(25 * np.sqrt(limit * 999.103 / 998.162), rel=1e-4)
+
+
+def test_flow_is_straight_over_the_root_and_then_flat() -> None:
+    xy = parts("choked", drop=1e5, fl=0.6)["curve"]
+    low = xy[xy[:, 0] < 3.59e5]
+    assert np.ptp(low[:, 1] / np.sqrt(low[:, 0])) < 1e-9
+    assert np.ptp(xy[xy[:, 0] > 3.6e5][:, 1]) < 1e-12
+    assert parts("choked", drop=3.5e5, fl=0.6)["verdict"] == "flow rises with the root"
+    assert parts("choked", drop=3.6e5, fl=0.6)["verdict"] == "choked: it rises no more"
+
+
+def test_lowest_pressure_by_hand() -> None:
+    """6 to 5 bar, FL 0.62: 6 − 1/0.3844 = 3.3985 bar. Choked, FF · Pv: 0.957117 · 2339.32 Pa (list 8)."""
+    assert jet_pressure(6e5, 5e5, 3169.93, 0.62) == pytest.approx(3.39854e5, rel=1e-5)
+    assert jet_pressure(6e5, 2e5, 2339.32, 0.62) == pytest.approx(0.957117 * 2339.32, rel=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("p1", "p2", "celsius", "butterfly", "globe"),
+    [
+        # By hand with Pv of the reference list 8. 25 °C, Pv 0.032: jets 3.40 and 4.77 bar.
+        (6e5, 5e5, 25, "liquid all the way", "liquid all the way"),
+        # Choked drops 0.3844 · 5.97 = 2.29 and 0.81 · 5.97 = 4.84 bar; drop 4 bar; globe jet 6 − 4/0.81 = 1.06.
+        (6e5, 2e5, 25, "cavitation, choked", "liquid all the way"),
+        # 120 °C, Pv 1.987 bar: outlet 1.5 bar is below it.
+        (6e5, 1.5e5, 120, "flashing", "flashing"),
+    ],
+)  # fmt: skip
+def test_what_the_water_does_by_hand(
+    p1: float, p2: float, celsius: float, butterfly: str, globe: str
+) -> None:
+    moved = parts("profile", p1=p1, p2=p2, temperature=celsius + 273.15)
+    assert (moved["butterfly_verdict"], moved["globe_verdict"]) == (butterfly, globe)
+    bubbles = {style: np.isfinite(moved[f"{style}_bubbles"]).any() for style in ("butterfly", "globe")}
+    assert bubbles == {
+        style: said != "liquid all the way" for style, said in (("butterfly", butterfly), ("globe", globe))
+    }
+    collapse = np.isfinite(moved["butterfly_collapse"]).all()
+    assert collapse == butterfly.startswith("cavitation")
+
+
+def test_profile_starts_at_the_inlet_and_ends_at_the_outlet() -> None:
+    live = live_picture("profile", "si")
+    for values in corners(live):
+        xy = live._move(**values, units="si")["butterfly_curve"]
+        assert (xy[0, 1], xy[-1, 1]) == pytest.approx((values["p1"], values["p2"]))
+        assert xy[:, 1].max() <= values["p1"] + 1e-6
