@@ -6,15 +6,17 @@ The expected values are invariants of a drawing; no picture is compared with an 
 import itertools
 import re
 from functools import cache
+from typing import NamedTuple
 
 import numpy as np
 import pytest
+from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 from matplotlib.path import Path
 from matplotlib.text import Text
 
 from lessons import svg_parts
-from lessons.pictures import gallery, style
+from lessons.pictures import gallery
 from lessons.pictures.catalogue import PICTURES
 from lessons.pictures.labels import cross
 from lessons.pictures.words import WORDS
@@ -22,9 +24,22 @@ from lessons.pictures.words import WORDS
 TRAVELS = (0.0, 0.5, 1.0)
 TOUCHING = [(n, *pair, 1) for n, p in PICTURES.items() for pair in p.meets]
 TOUCHING += [(n, *pair, -1) for n, p in PICTURES.items() for pair in p.meets_open]
+VIEWS = [*itertools.product(PICTURES, TRAVELS, [True]), *((name, 0.5, False) for name in PICTURES)]
 drawn = pytest.mark.parametrize("name", PICTURES)
-at_travels = pytest.mark.parametrize("travel", TRAVELS)
-with_names = pytest.mark.parametrize("names", [True, False])
+
+
+class Shown(NamedTuple):
+    name: str
+    travel: float
+    names: bool
+    figure: Figure
+
+
+@pytest.fixture(scope="module", params=VIEWS, ids=str)
+def shown(request):
+    """Every picture closed, half and open, and once with numbers only; drawn once for all that looks at it."""
+    name, travel, names = request.param
+    return Shown(name, travel, names, PICTURES[name].draw(travel=travel, names=names))
 
 
 def texts(figure):
@@ -35,49 +50,75 @@ def shapes(figure):
     return [*figure.axes[0].lines, *figure.axes[0].patches]
 
 
+def outline(artist):
+    return artist.get_xydata() if isinstance(artist, Line2D) else artist.get_xy()
+
+
 def extent(text, renderer):
     box = text.get_bbox_patch()
     text.update_bbox_position_size(renderer)  # else the circle round a number finds its place only when drawn
     return (box or text).get_window_extent(renderer)
 
 
-@drawn
-@at_travels
-@with_names
-def test_letters_can_be_read(name, travel, names):
-    figure = PICTURES[name].draw(travel=travel, names=names)
-    renderer, page = figure.canvas.get_renderer(), figure.bbox
-    boxes = [(t.get_text(), extent(t, renderer)) for t in texts(figure)]
+def test_letters_can_be_read(shown):
+    renderer, page = shown.figure.canvas.get_renderer(), shown.figure.bbox
+    boxes = [(t.get_text(), extent(t, renderer)) for t in texts(shown.figure)]
     for text, box in boxes:
         assert page.x0 <= box.x0 and box.x1 <= page.x1 and page.y0 <= box.y0 and box.y1 <= page.y1, f"clipped: {text}"
     for (one, a), (other, b) in itertools.combinations(boxes, 2):
         assert not a.overlaps(b), f"{one!r} lies on {other!r}"
     # 525 pt are 700 px, so a picture no wider than that is shown at its own size and 8 pt stay 8 pt.
-    assert figure.get_figwidth() * 72 <= 525.5
-    assert min(t.get_fontsize() for t in texts(figure)) >= style.SMALLEST
+    assert shown.figure.get_figwidth() * 72 <= 525.5
+    assert min(t.get_fontsize() for t in texts(shown.figure)) >= 8
 
 
-@drawn
-@at_travels
-def test_nothing_is_cut_off_by_the_edge(name, travel):
-    figure = PICTURES[name].draw(travel=travel, names=False)
-    for artist in shapes(figure):
+def test_nothing_is_cut_off_by_the_edge(shown):
+    for artist in shapes(shown.figure):
         points = artist.get_transform().transform_path(artist.get_path()).vertices
         points = points[np.isfinite(points).all(axis=1)]
-        inside = (points >= 0).all() and (points <= figure.bbox.max).all()
-        assert inside, f"{artist.get_gid() or artist} reaches over the edge at {travel:.0%}"
+        inside = (points >= 0).all() and (points <= shown.figure.bbox.max).all()
+        assert inside, f"{artist.get_gid() or artist} reaches over the edge"
+
+
+def test_numbers_and_names_match_the_part_list(shown):
+    parts = PICTURES[shown.name].parts()
+    said = [t.get_text().replace("\n", " ") for t in texts(shown.figure)]
+    numbers = sorted(int(s) for s in said if s.isdigit())
+    assert numbers == list(range(1, len(parts) + 1)) == [number for number, _, _ in parts]
+    named = [part for _, part, _ in parts if part in said]
+    assert named == ([part for _, part, _ in parts] if shown.names else [])
+
+
+def test_leaders_do_not_cross(shown):
+    leaders = {a.get_gid(): outline(a) for a in shapes(shown.figure) if str(a.get_gid()).startswith("leader-")}
+    led = [part for part in PICTURES[shown.name].drawing.parts if part.side != "here"]
+    assert len(leaders) == len(led)
+    for one, other in itertools.combinations(leaders, 2):
+        assert not cross(*leaders[one], *leaders[other]), f"{one} crosses {other}"
+
+
+def test_it_moves_as_it_is_drawn(shown):
+    """The places a live picture is given are those of a picture drawn at that travel."""
+    places = PICTURES[shown.name].move(shown.travel)
+    assert places.pop("readout") in [t.get_text() for t in texts(shown.figure)]
+    named = {a.get_gid(): outline(a) for a in shapes(shown.figure) if a.get_gid()}
+    assert places
+    for gid, points in places.items():
+        np.testing.assert_allclose(named[gid][: len(points)], points)
 
 
 @drawn
-@with_names
-def test_numbers_and_names_match_the_part_list(name, names):
+def test_a_live_picture_takes_it(name):
     picture = PICTURES[name]
-    said = [t.get_text().replace("\n", " ") for t in texts(picture.draw(names=names))]
-    parts = picture.parts()
-    numbers = sorted(int(s) for s in said if s.isdigit())
-    assert numbers == list(range(1, len(parts) + 1)) == [number for number, _, _ in parts]
-    shown = [part for _, part, _ in parts if part in said]
-    assert shown == ([part for _, part, _ in parts] if names else [])
+    live = svg_parts.Picture(picture.draw(), picture.move(0.5), picture.alt)
+    sizes = {live.frame(picture.move(k / 10))[0].size for k in range(11)}
+    assert len(sizes) == 1 and sizes.pop() > 0  # the same parts with as many points at every travel
+
+
+def test_a_slider_moves_it():
+    live = PICTURES["globe_single"].live()
+    plug = {a.get_gid(): a for a in shapes(live.figure(travel=1.0))}["plug"]
+    np.testing.assert_allclose(outline(plug)[:-1], PICTURES["globe_single"].move(1.0)["plug"])
 
 
 @drawn
@@ -99,23 +140,10 @@ def test_alternative_text_tells_what_is_numbered(name):
         assert len(told) >= 3, f"alt text names only {told}"
 
 
-@drawn
-@at_travels
-def test_leaders_do_not_cross(name, travel):
-    figure = PICTURES[name].draw(travel=travel)
-    leaders = {a.get_gid(): a.get_xydata() for a in figure.findobj(lambda a: str(a.get_gid()).startswith("leader-"))}
-    led = [part for part in PICTURES[name].drawing.parts if part.side != "here"]
-    assert len(leaders) == len(led)
-    for one, other in itertools.combinations(leaders, 2):
-        assert not cross(*leaders[one], *leaders[other]), f"{one} crosses {other} in {name}"
-
-
 @cache
-def outlines(name, travel):
+def fixed(name):
     """Every part of a drawn picture that has a name of its own, by that name."""
-    figure = PICTURES[name].draw(travel=travel, names=False)
-    named = {a.get_gid(): a for a in shapes(figure) if a.get_gid()}
-    return {g: a.get_xydata() if isinstance(a, Line2D) else a.get_xy() for g, a in named.items()}
+    return {a.get_gid(): outline(a) for a in shapes(PICTURES[name].draw(names=False)) if a.get_gid()}
 
 
 def to_edges(points, edges):
@@ -140,7 +168,7 @@ def depth(a, b):
 @pytest.mark.parametrize(("name", "plug", "seat", "sense"), TOUCHING)
 def test_it_really_closes_and_opens(name, plug, seat, sense):
     def gap_at(travel):
-        closing, ring = outlines(name, travel)[plug], outlines(name, travel)[seat]
+        closing, ring = PICTURES[name].move(travel)[plug], fixed(name)[seat]
         assert depth(closing, ring) < 0.05, f"{plug} cuts into {seat} at {travel:.0%}"
         return gap(closing, ring)
 
@@ -150,22 +178,11 @@ def test_it_really_closes_and_opens(name, plug, seat, sense):
 
 
 @drawn
-def test_it_moves_as_it_is_drawn(name):
-    """The places a live picture is given are those of a picture drawn at that travel; the parts are always the same."""
-    picture = PICTURES[name]
-    moved = svg_parts.Picture(picture.draw(travel=0.5), picture.move(0.5), picture.alt)
-    for travel in TRAVELS:
-        places = picture.move(travel)
-        frame, words = moved.frame(places)
-        assert frame.size > 0 and words == [places.pop("readout")]
-        for gid, points in places.items():
-            np.testing.assert_allclose(outlines(name, travel)[gid][: len(points)], points)
-
-
-@drawn
 def test_an_impossible_travel_is_refused_in_a_sentence(name):
-    with pytest.raises(ValueError, match=r"travel must be from 0 to 1"):
-        PICTURES[name].draw(travel=50)
+    with pytest.raises(ValueError, match=r"travel must be from 0 to 1 .* but got 50"):
+        PICTURES[name].move(50)
+    with pytest.raises(ValueError, match=r"travel must be from 0 to 1 .* but got -1"):
+        PICTURES[name].draw(travel=-1)
 
 
 def test_the_gallery_shows_its_pictures(tmp_path, monkeypatch):

@@ -5,13 +5,15 @@ Heights are above the actuator's foot, where the yoke legs end; `lift` is the st
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 from matplotlib.figure import Figure
 
 from lessons.pictures import bonnet, sheet
 from lessons.pictures.bonnet import both
 from lessons.pictures.labels import Part
-from lessons.pictures.parts import Points, bar, coil, flip, rect, round_bar, rounded, smooth
+from lessons.pictures.parts import Points, bar, coil, flip, rect, round_bar, rounded
 from lessons.pictures.sheet import Drawing, Shape, draw
 
 ROD = 8.0  # [mm] radius of the actuator stem
@@ -20,6 +22,7 @@ CLAMP = 112.0  # [mm] radius where the casing holds the diaphragm
 RIM = 138.0  # [mm] radius of the casing
 BARREL = 62.0  # [mm] outer radius of the spring's housing
 STROKE = 30.0  # [mm]
+LOOP = 50.0  # [mm] length of rubber between plate and clamp
 HALF = 47.0  # [mm] height of half the casing
 DIRECT_SPLIT = 150.0  # [mm] height of the casing's joint, direct
 REVERSE_SPLIT = 62.0  # [mm] the same, reverse
@@ -42,15 +45,30 @@ def rim_bolts(split: float) -> list[Shape]:
     return shapes + both(rect(119, split - 11, 133, split - 6), "bolt", 9.5)
 
 
+@lru_cache(maxsize=8)
 def rubber(split: float, plate: float, sign: int) -> Points:
-    """Return the right half of the diaphragm: on the plate, a loop bulging away from the air, clamped at the rim."""
-    bottom = (plate + split) / 2 - sign * (19 - 0.4 * abs(plate - split))
-    loop = smooth([(PLATE - 3, plate), (PLATE + 3, plate - sign * 2), (PLATE + 9, bottom + sign * 2),
-                   (PLATE + 15, bottom), (PLATE + 20, bottom + sign * 5), (CLAMP - 3, split - sign * 1),
-                   (CLAMP + 4, split)], 6)  # fmt: skip
+    """Return the right half of the diaphragm: on the plate, a loop bulging away from the air, clamped at the rim.
+
+    The loop keeps its length, so it is deep with the plate at mid-stroke and shallow at the ends of the stroke.
+    """
+    t = np.linspace(0, 1, 21)[:, None]
+    near, far = 3 * t * (1 - t) ** 2, 3 * t**2 * (1 - t)
+    level = (plate + split) / 2
+    flat = (
+        np.array([PLATE, plate]) * (1 - t) ** 3
+        + np.array([PLATE + 10, level]) * near
+        + np.array([CLAMP - 7, level]) * far
+        + np.array([CLAMP, split]) * t**3
+    )
+    sag = np.array([0, -sign]) * (near + far)
+    depths = np.linspace(0, 60, 31)
+    steps = np.diff(flat + depths[:, None, None] * sag, axis=1)
+    lengths = np.sqrt((steps**2).sum(axis=2)).sum(axis=1)
+    loop = flat + float(np.interp(LOOP, lengths, depths)) * sag
     return np.vstack([[(0, plate)], loop, [(RIM, split)]])
 
 
+@lru_cache(maxsize=1)
 def wall() -> Points:
     """Return the inside of the upper half of the casing, from the joint to the middle of the top."""
     return rounded([(0, 0), (CLAMP + 2, 0), *WALL, (0, HALF)])[1:]

@@ -5,6 +5,8 @@ Sizes are those of a 2 in (DN 50) valve, rounded and from memory: good for the e
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 
 from lessons.pictures.labels import Part
@@ -104,23 +106,25 @@ def scale_plate(travel: float = TRAVEL) -> list[Shape]:
 
 def stem(low: float, joint: float, lift: float) -> list[Shape]:
     """Return valve stem from `low`, clamp, pointer and the end of the actuator's stem, raised by `lift`."""
+    return lifted(_closed_stem(low, joint), lift)
+
+
+@lru_cache(maxsize=32)
+def _closed_stem(low: float, joint: float) -> list[Shape]:
     connector = joint + POINTER
     foot = connector - 11
     clamp = rounded([(-17, foot, 2), (17, foot, 2), (17, foot + 22, 2), (-17, foot + 22, 2)])
     above = np.array([(-8, foot + 15), (8, foot + 15), *torn(-8, 8, foot + 40)[::-1]])
     pointer = np.array([(12, connector - 2), (48, connector - 2), (56, connector), (48, connector + 2),
                         (12, connector + 2)])  # fmt: skip
-    pieces = [
-        (bar(STEM, low, foot + 8), "trim", 6, "stem"),
-        (above, "steel", 6, "actuator-stem"),
-        (pointer, "soft", 7.5, "pointer"),
-        (clamp, "steel", 8, "connector"),
-        (rounded([(-12, connector - 4), (-4, connector - 4), (-4, connector + 4), (-12, connector + 4)]),
-         "bolt", 8.1, "connector-bolt-left"),
-        (rounded([(12, connector - 4), (4, connector - 4), (4, connector + 4), (12, connector + 4)]),
-         "bolt", 8.1, "connector-bolt-right"),
-    ]  # fmt: skip
-    return [Shape(shift(xy, 0, lift), look, z, gid) for xy, look, z, gid in pieces]
+    bolt = rect(4, connector - 4, 12, connector + 4)
+    return [
+        Shape(bar(STEM, low, foot + 8), "trim", 6, "stem"),
+        Shape(above, "steel", 6, "actuator-stem"),
+        Shape(pointer, "soft", 7.5, "pointer"),
+        Shape(clamp, "steel", 8, "connector"),
+        *both(bolt, "bolt", 8.1, "connector-bolt"),
+    ]
 
 
 def plug(seat: float, radius: float, contour: np.ndarray, lift: float, post_top: float) -> Shape:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from matplotlib.figure import Figure
 
+from lessons.live import Live
 from lessons.pictures import (
     actuators,
     angle,
@@ -30,6 +31,7 @@ from lessons.pictures import (
 from lessons.pictures.parts import Points
 from lessons.pictures.sheet import Drawing
 from lessons.pictures.words import WORDS
+from lessons.sliders import Slider
 
 
 class Picture(NamedTuple):
@@ -49,6 +51,11 @@ class Picture(NamedTuple):
     def move(self, travel: float) -> dict[str, Points | str]:
         """Return where the moving parts are at a travel: what a live picture needs."""
         return sheet.move(self.drawing, travel)
+
+    def live(self, names: bool = True, **options: Any) -> Live:
+        """Return the picture with a slider for the travel; options as those of Live, such as locked=True."""
+        travel = Slider("travel", "travel", 0, 1, 0.01, 0.5, "%")
+        return Live(lambda: self.draw(names=names), self.move, [travel], alt=self.alt, **options)
 
 
 _PLUG = (("plug", "seat-left"), ("plug", "seat-right"))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import cache
 
 import numpy as np
 from matplotlib.figure import Figure
@@ -28,16 +29,20 @@ def profile(kind: str) -> Points:
     return contour(kind, PORT, STROKE)
 
 
-def plug_curve(kind: str, travel: np.ndarray) -> np.ndarray:
-    """Return the open area of the drawn plug, as a share of that at full travel."""
+@cache
+def plug_curve(kind: str) -> Points:
+    """Return the open area of the drawn plug from closed to open, as a share of that at full travel."""
+    travel = np.linspace(0, 1, 121)
     radius, depth = (profile(kind)[::-1] / 1000).T
     ends = np.append(depth, depth[-1]), np.append(radius, 0.0)
     area = plug_contour.plug_area(travel * STROKE / 1000, PORT / 1000, *ends)
     return np.where(travel > 0, area / area[-1], 0)
 
 
-def window_curve(kind: str, travel: np.ndarray) -> np.ndarray:
-    """Return the uncovered area of the drawn window, as a share of the whole."""
+@cache
+def window_curve(kind: str) -> Points:
+    """Return the uncovered area of the drawn window from closed to open, as a share of the whole."""
+    travel = np.linspace(0, 1, 121)
     half, height = (window(kind, STROKE, 34.0) / 1000).T
     area = trim.window_area(travel * STROKE / 1000, height, 2 * half)
     return area / area[-1]
@@ -65,7 +70,7 @@ def seat(i: int) -> list[Shape]:
     """Return a seat ring in its web, cut, and the fluid below and above."""
     ring = np.array([(PORT, -12), (31, -12), (31, -1), (35, -1), (35, 4), (PORT + 4, 4), (PORT, 0)], dtype=float)
     web = np.array([(31, -12), (40, -12), (40, -1), (31, -1)], dtype=float)
-    fluid = [Shape(rect(-40, -44, 40, -6), "high", 0.5), Shape(rect(-40, -6, 40, 50), "low", 0.5)]
+    fluid = [Shape(rect(-40, -44, 40, -1), "high", 0.5), Shape(rect(-40, -1, 40, 50), "low", 0.5)]
     rings = [Shape(ring, "seat", 2, f"seat-{i}-right"), Shape(flip(ring), "seat", 2, f"seat-{i}-left")]
     return [*fluid, *rings, Shape(web, "body", 1), Shape(flip(web), "body", 1)]
 
@@ -98,32 +103,31 @@ def _whole(kind: str) -> Points:
 
 
 def _plugs_fixed() -> list[Shape]:
-    curve = np.linspace(0, 1, 121)
     shapes: list[Shape] = []
     for i, (kind, x) in enumerate(zip(KINDS, PLACES, strict=True)):
-        shapes += at(x, [*seat(i), *_chart(plug_curve(kind, curve))])
+        shapes += at(x, [*seat(i), *_chart(plug_curve(kind))])
     return shapes
 
 
 def _plugs_moving(travel: float) -> list[Shape]:
     shapes: list[Shape] = []
     for i, (kind, x) in enumerate(zip(KINDS, PLACES, strict=True)):
-        dot = _point(plug_curve(kind, np.linspace(0, 1, 121)), travel)
+        dot = _point(plug_curve(kind), travel)
         shapes += at(x, [Shape(plug(kind, STROKE * travel), "trim", 3, f"plug-{i}"), Shape(dot, "point", 4, f"point-{i}")])
     return shapes
 
 
 def _windows_fixed() -> list[Shape]:
-    curve, shapes = np.linspace(0, 1, 121), []
+    shapes: list[Shape] = []
     for kind, x in zip(KINDS, PLACES, strict=True):
-        shapes += at(x, [*cage(), Shape(_whole(kind), "trim", 3), *_chart(window_curve(kind, curve))])
+        shapes += at(x, [*cage(), Shape(_whole(kind), "trim", 3), *_chart(window_curve(kind))])
     return shapes
 
 
 def _windows_moving(travel: float) -> list[Shape]:
     shapes: list[Shape] = []
     for i, (kind, x) in enumerate(zip(KINDS, PLACES, strict=True)):
-        lift, dot = STROKE * travel, _point(window_curve(kind, np.linspace(0, 1, 121)), travel)
+        lift, dot = STROKE * travel, _point(window_curve(kind), travel)
         rod = np.array([(-7, 38.5), (7, 38.5), *torn(-7, 7, 48 + lift)[::-1]])
         shapes += at(x, [Shape(opened(kind, lift), "fluid low", 3.5, f"open-{i}"), Shape(rod, "trim", 1.5, f"stem-{i}"),
                          Shape(dot, "point", 4, f"point-{i}")])  # fmt: skip

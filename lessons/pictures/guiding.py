@@ -38,8 +38,8 @@ def guide(way: str) -> list[Shape]:
     if way in ("top", "top and bottom"):
         shapes = pair(rect(POST, 44, 11, 66), "guide", 4)
         if way == "top and bottom":
-            shapes += [Shape(rect(-27, -52, 27, -34), "bonnet", 3), Shape(rect(-9, -49, 9, -34), "low", 3.1)]
-            shapes += pair(rect(6, -50, 9, -34), "guide", 4)
+            shapes += [Shape(rect(-27, -70, 27, -34), "bonnet", 3), Shape(rect(-9, -65, 9, -34), "high", 3.1)]
+            shapes += pair(rect(6, -62, 9, -34), "guide", 4)
         return shapes
     if way == "cage":
         return pair(rect(19, 22, 23, 46), "cage", 4) + pair(rect(19, 4, 23, 6), "cage", 4)
@@ -58,14 +58,14 @@ def plug(way: str, lift: float) -> list[Shape]:
         "port": [(PORT + 3, 9), (ROD + 2, 14), (ROD, 16)],
         "stem": [(PORT + 3, 9), (ROD + 2, 14), (ROD, 16)],
     }[way]
-    below = {"top and bottom": [(6, -49), (6, -18), *nose[1:]], "port": [(PORT - 0.3, -26), (PORT - 0.3, 0), *nose[3:]]}.get(way, nose)
+    below = {"top and bottom": [(6, -62), (6, -18), *nose[1:]], "port": [(PORT - 0.3, -32), (PORT - 0.3, 0), *nose[3:]]}.get(way, nose)
     if way == "cage":
         below = [(PORT - 0.4, -3), (PORT - 0.4, 0), *nose[3:]]
     outline = np.vstack([round_bar([*below, *above, (ROD, 69)])[: len(below) + len(above) + 1], torn(-ROD, ROD, TOP - STROKE)[::-1],
                          flip([*below, *above])[::-1]])  # fmt: skip
     shapes = [Shape(outline, "trim", 5, f"{way} plug")]
     if way == "port":
-        slot = np.array([(-8, -26), (8, -26), (5, -8), (0, -2.5), (-5, -8)], dtype=float)
+        slot = np.array([(-8, -32), (8, -32), (5, -8), (0, -2.5), (-5, -8)], dtype=float)
         shapes.append(Shape(slot, "high", 5.2, "port slot"))
     return [s._replace(xy=shift(s.xy, 0, lift)) for s in shapes]
 
@@ -89,10 +89,10 @@ GUIDING = Drawing(
     _fixed,
     moving,
     tuple(
-        Part(f"{way} guiding", (x + dx, y), "below")
-        for way, x, dx, y in zip(WAYS, PLACES, (9.5, 7.5, 21, 13, 6), (55, -42, 34, -14, 55), strict=True)
+        Part(f"{way} guiding", (x + dx, y), "below", (0, STROKE if way == "port" else 0))
+        for way, x, dx, y in zip(WAYS, PLACES, (9.5, 7.5, 21, 11.5, 6), (55, -48, 34, -28, 55), strict=True)
     ),
-    (-149, -54, 149, TOP + 4),
+    (-149, -72, 149, TOP + 4),
     1.69,
     bar=20.0,
 )

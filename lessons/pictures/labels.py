@@ -9,6 +9,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike
 
+from lessons.pictures.parts import turn
+
 
 class Part(NamedTuple):
     """One part to be known by name (what it does: `words.py`), and where its leader ends [mm]."""
@@ -18,6 +20,8 @@ class Part(NamedTuple):
     # "left", "right", "below" the drawing, "here" without a leader; empty: left or right, by the half it is in
     side: str = ""
     rides: tuple[float, float] = (0.0, 0.0)  # [mm] how far that point goes from closed to open
+    swings: float = 0.0  # [degrees] how far it turns clockwise from closed to open
+    about: tuple[float, float] = (0.0, 0.0)  # [mm] what it turns about
 
 
 class Callout(NamedTuple):
@@ -47,7 +51,8 @@ def lifted(parts: Iterable[Part], dy: float) -> tuple[Part, ...]:
 
 def end_of(part: Part, travel: float) -> tuple[float, float]:
     """Return where the leader of a part ends at a travel [mm]."""
-    return (part.at[0] + travel * part.rides[0], part.at[1] + travel * part.rides[1])
+    x, y = turn([part.at], -travel * part.swings, part.about)[0]
+    return (float(x + travel * part.rides[0]), float(y + travel * part.rides[1]))
 
 
 def callouts(parts: tuple[Part, ...], box: tuple[float, float, float, float], line: float) -> list[Callout]:

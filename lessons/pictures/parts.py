@@ -91,11 +91,9 @@ def smooth(through: ArrayLike, points: int = 12) -> Points:
     p = np.asarray(through, dtype=float)
     p = np.vstack([2 * p[0] - p[1], p, 2 * p[-1] - p[-2]])
     t = np.linspace(0, 1, points, endpoint=False)[:, None]
-    stretches = [
-        0.5 * (2 * b + (c - a) * t + (2 * a - 5 * b + 4 * c - d) * t**2 + (3 * b - a - 3 * c + d) * t**3)
-        for a, b, c, d in zip(p, p[1:], p[2:], p[3:], strict=False)
-    ]
-    return np.vstack([*stretches, p[-2:-1]])
+    a, b, c, d = p[:-3, None], p[1:-2, None], p[2:-1, None], p[3:, None]
+    curve = 0.5 * (2 * b + (c - a) * t + (2 * a - 5 * b + 4 * c - d) * t**2 + (3 * b - a - 3 * c + d) * t**3)
+    return np.vstack([curve.reshape(-1, 2), p[-2:-1]])
 
 
 def coil(left: float, right: float, low: float, high: float, turns: int = 6) -> Points:

@@ -79,7 +79,7 @@ SEGMENTED_BALL = Drawing(
         Part("seat ring", (FRONT - 26, -8), "left"),
         Part("V-notch", (FRONT, -PORT + 1.2), "left"),
         Part("flange", (54, 70)),
-        Part("ball segment", (-20, 24), "right"),
+        Part("ball segment", (-31.5, 11.5), "right", swings=ANGLE),
         Part("seat retainer", (-54, -26), "right"),
     ),
     rotary.BOX,

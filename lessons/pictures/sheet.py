@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import cache
 from typing import NamedTuple
 
 import numpy as np
@@ -72,7 +73,7 @@ def move(drawing: Drawing, travel: float) -> dict[str, Points | str]:
     checks.in_range("travel", travel, 0, 1, "-")
     places: dict[str, Points | str] = {s.gid: s.xy for s in drawing.moving(travel) if s.gid}
     for call in callouts(drawing):
-        if any(call.part.rides):
+        if any(call.part.rides) or call.part.swings:
             places |= {s.gid: s.xy for s in _leader(drawing, call, travel)}
     places["readout"] = drawing.says(travel)
     return places
@@ -139,11 +140,12 @@ def _paper(drawing: Drawing, names: bool) -> tuple[Figure, Axes]:
     return figure, axes
 
 
-def callouts(drawing: Drawing) -> list[labels.Callout]:
-    """Return the numbers of a drawing with their parts and places."""
+@cache
+def callouts(drawing: Drawing) -> tuple[labels.Callout, ...]:
+    """Return the numbers of a drawing with their parts and places; the same at every travel, so found only once."""
     left, bottom, right, top = drawing.box
     gap = 10 / drawing.scale
-    return labels.callouts(drawing.parts, (left - gap, bottom, right + gap, top), 11.5 / drawing.scale)
+    return tuple(labels.callouts(drawing.parts, (left - gap, bottom, right + gap, top), 11.5 / drawing.scale))
 
 
 def _leader(drawing: Drawing, call: labels.Callout, travel: float) -> list[Shape]:

@@ -46,7 +46,8 @@ def seat_rings(sign_out: int, upper: str, lower: str) -> list[Shape]:
     out, back = HALF + 5 * sign_out, HALF - 9 * sign_out
     ring = np.array([(PORT, back), (33, back), (33, out), (PORT + 4, out), cone[1], cone[0]], dtype=float)
     shapes = both(ring, "seat", 3, "seat-upper") + both(ring * (1, -1), "seat", 3, "seat-lower")
-    return [*shapes, Shape(bar(PORT, HALF - 6, 33), upper, 2.5), Shape(bar(PORT, -33, 6 - HALF), lower, 2.5)]
+    low, high = sorted((back, HALF))
+    return [*shapes, Shape(bar(PORT, low, high), upper, 2.5), Shape(bar(PORT, -high, -low), lower, 2.5)]
 
 
 def mixing_plug(lift: float) -> Shape:

@@ -86,7 +86,7 @@ def moving(travel: float) -> list[Shape]:
     below = under(travel)
     sheet = np.vstack([below, (below + (0, THICK))[::-1]])
     level = below[len(X) // 2, 1] + THICK
-    press = round_bar([(3, 0.3), (15, 3.0 - 2 * travel), (24, 8 - 7 * travel), (24, 13), (12, 20), (12, 30), (0, 30)])
+    press = round_bar([(1, 0), (8, 2.2), (16, 8.0), (22, 13.8), (22, 20), (12, 24), (12, 32), (0, 32)])
     lift = LIFT * travel
     return [
         *_fluids(below),
@@ -104,7 +104,7 @@ WEIR = Drawing(
         Part("body", (-88, -31)),
         Part("weir", (-8, -6)),
         Part("valve diaphragm", (52, JOINT + 3)),
-        Part("compressor", (-18, CREST + THICK + 12), "left", (0, LIFT)),
+        Part("compressor", (-17, CREST + THICK + 15), "left", (0, LIFT)),
         Part("bonnet", (-54, JOINT + 54)),
         Part("stem bushing", (STEM + 2, JOINT + 100), "right"),
         Part("body studs", (70, JOINT + 40)),
