@@ -1,0 +1,33 @@
+"""Questions of the lesson "actuator", worked by hand."""
+
+from lessons.quantities import Q
+
+BENCH = {"low": Q(3, "psi"), "high": Q(15, "psi"), "area": Q(100, "in²")}
+
+ROWS = [
+    # question, numbers, answer, working or source
+    ("actuator.force", {"p": Q(9, "psi"), "area": Q(100, "in²")}, Q(900, "lbf"), "list 5.2: A 100 in², 9 psi"),
+    ("actuator.force", {"p": Q(0.5, "bar"), "area": Q(300, "cm²")}, Q(1500, "N"), "0.5e5 Pa · 0.03 m²"),
+    ("actuator.spring", {**BENCH, "travel": Q(1.5, "in")}, Q(800, "lbf/in"), "list 5.2: k 800 lbf/in"),
+    ("actuator.spring", {**BENCH, "travel": Q(1.5, "in")}, Q(140.101, "N/mm"), "list 5.2: the same in SI"),
+    ("actuator.position", {**BENCH, "p": Q(6, "psi")}, Q(25, "%"), "list 5.2: 3/6/9/12/15 psi"),
+    (
+        "actuator.shift",
+        {"low": Q(0.2, "bar"), "area": Q(300, "cm²"), "load": Q(700, "N"), "friction": Q(250, "N")},
+        Q(0.516667, "bar"),
+        "0.2e5 + 950/0.03 = 0.2e5 + 31667 Pa",
+    ),
+    (
+        "actuator.w2",
+        {"k": Q(800, "lbf/in"), "travel": Q(1.5, "in"), "area": Q(100, "in²"), "low": Q(3, "psi")},
+        Q(15, "psi"),
+        "list 5.2 the other way round: 3 + 800·1.5/100",
+    ),
+    (
+        "actuator.w4",
+        {"high": Q(1.0, "bar"), "area": Q(300, "cm²"), "load": Q(250, "N"), "friction": Q(200, "N")},
+        Q(1.15, "bar"),
+        "1.0e5 + 450/0.03 = 1.0e5 + 15000 Pa",
+    ),
+    ("actuator.w5", {**BENCH, "p": Q(12, "psi")}, Q(25, "%"), "list 5.2: 12 psi is 75 %, from the other end 25 %"),
+]
