@@ -31,9 +31,10 @@ LOOPS = [(1, 0.4, 2, 1, 0.5, 0.5), (2, 0.8, 3, 5, 1, 0.2), (0.5, 1, 1, 0.5, 2, 0
 
 @pytest.mark.parametrize("loop", LOOPS)
 def test_gain_margin_as_in_the_reference_library(loop):
-    w = np.geomspace(1e-3, 100, 100_000)
-    expected = control.margin(control.FRD(response(w, *loop), w, smooth=True))[0]
-    assert gain_margin(*loop) == pytest.approx(expected, rel=1e-4)
+    gain, kc, reset, lag, delay, fill = loop
+    process = control.tf([gain], np.polymul([lag, 1], [fill, 1])) * control.tf(*control.pade(delay, 8))
+    expected = control.margin(process * control.tf([kc * reset, kc], [reset, 0]))[0]
+    assert gain_margin(*loop) == pytest.approx(expected, rel=1e-5)
 
 
 def test_gain_margin_by_hand():
@@ -70,11 +71,10 @@ def test_settles_on_the_set_point_without_friction():
     np.testing.assert_allclose(trace.flow[:50], 0.5, atol=1e-12)
 
 
-def test_flow_without_controller_follows_the_lag():
-    """Gain so small that travel stands still but for one early step: 63.2 % of it after dead time and both lags."""
+def test_without_integral_action_half_of_the_error_stays():
+    """Kc 1 on a straight curve: change of flow = 1 · (0.1 - change), 0.05; nothing moves before the dead time is over."""
     time = np.arange(0, 60, 0.01)
     trace = run(0.5 + 0.1 * (time >= 1), time=time, proportional_gain=1.0, reset_time=1e6, fill_time=1e-3)
-    # P only, closed loop around K 1: final change of flow is half of the step, time constant T / 2 but for the delay.
     assert trace.flow[-1] == pytest.approx(0.55, abs=1e-3)
     moved = trace.flow - 0.5
     assert time[np.argmax(moved > 1e-6)] == pytest.approx(1 + 0.5, abs=0.03)
@@ -92,12 +92,13 @@ def test_stiction_and_integral_action_hunt(gain, reset):
     assert not limit_cycle(TIME, helped.flow).cycling
 
 
-@pytest.mark.parametrize("reset", [2.0, 4.0, 8.0])
+@pytest.mark.parametrize("reset", [4.0, 8.0, 16.0])
 def test_period_and_amplitude_of_a_slow_hunt(reset):
-    """Slow against the process the flow is a square wave J high, errors e1 over and e2 under the set point. Each half
-    cycle the output has to ramp the band S, less the Kc J of its own jump, at Kc e / Ti:
-    T = (S - Kc J) (Ti / Kc) (1 / e1 + 1 / e2), plus about twice the lags of 2 s. For S 0.05, J 0.02, Kc 0.4, Ti 4 and
-    e1 = e2 = 0.01: 0.042 · 10 · 200 + 4 = 88 s.
+    """Slow against the process the flow is a square wave J high, e1 over and e2 under the set point.
+
+    Each half cycle the output has to ramp the band S, less the Kc J of its own jump, at Kc e / Ti:
+    T = (S - Kc J) (Ti / Kc) (1 / e1 + 1 / e2), plus about twice the lags of 2 s.
+    For S 0.05, J 0.02, Kc 0.4, Ti 4 and e1 = e2 = 0.01: 0.042 · 10 · 200 + 4 = 88 s.
     """
     time = np.arange(0, 2500, 0.1)
     trace = run(0.5 + 0.1 * (time > 5), time=time, reset_time=reset, stick_band=0.05, slip_jump=0.02)
@@ -152,8 +153,9 @@ def test_limit_cycle_of_any_trace(period, amplitude, centre, seed):
         assert found.period == pytest.approx(period, rel=0.02)
         assert found.amplitude == pytest.approx(amplitude, rel=0.12)
     assert not limit_cycle(time, centre + 1e-4 * noise / amplitude).cycling
-    dying = centre + amplitude * np.exp(-time / 60) * np.sin(2 * np.pi * time / period)
-    assert not limit_cycle(time, dying).cycling
+    for fade in (60, 190):  # down to 4 % and to 35 % over the second half
+        dying = centre + amplitude * np.exp(-time / fade) * np.sin(2 * np.pi * time / min(period, 20))
+        assert not limit_cycle(time, dying).cycling
 
 
 def test_noise_is_seeded_and_parameter_sets_run_at_once():

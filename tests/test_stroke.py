@@ -189,6 +189,15 @@ def test_dead_band_comes_back(friction, gain):
     assert dead_band(trace.signal, trace.travel) == pytest.approx(expected + 0.002, abs=0.0025)
 
 
+def test_friction_that_falls_as_the_stem_moves():
+    """At rest 240 N, moving 120 N: a turn asks for 360 N, 360 / (0.06 m² · 80 kPa) = 0.075, then jumps 120 / 4800."""
+    time, signal = ramp_signal(200, 0.1, 0.2, 0.8)
+    trace = simulate_stroke(time, signal, valve(), LOW, HIGH, Faults(friction=240, sliding_ratio=0.5), fill_time=0.01)
+    assert dead_band(trace.signal, trace.travel) == pytest.approx(0.075, abs=1e-3)
+    assert -np.diff(trace.travel).min() == pytest.approx(120 / 4800, abs=1e-3)
+    assert friction_and_spring(trace.pressure_gauge, trace.travel, AREA, TRAVEL).friction == pytest.approx(120, rel=0.01)
+
+
 @given(st.floats(0.01, 0.2))
 def test_dead_band_of_any_trace(gap):
     """No simulator: a triangle through play of known width, three times up and down."""
