@@ -20,6 +20,8 @@ LIVE = {
     "bench_set": "bench_set",
     "stem_forces": "stem_forces",
     "air_to_close": "air_to_close",
+    "dead_band": "dead_band",
+    "hunting": "hunting",
 }
 
 
