@@ -64,7 +64,8 @@ def test_letters_can_be_read(shown):
     renderer, page = shown.figure.canvas.get_renderer(), shown.figure.bbox
     boxes = [(t.get_text(), extent(t, renderer)) for t in texts(shown.figure)]
     for text, box in boxes:
-        assert page.x0 <= box.x0 and box.x1 <= page.x1 and page.y0 <= box.y0 and box.y1 <= page.y1, f"clipped: {text}"
+        inside = page.x0 <= box.x0 and box.x1 <= page.x1 and page.y0 <= box.y0 and box.y1 <= page.y1
+        assert inside, f"clipped: {text}"
     for (one, a), (other, b) in itertools.combinations(boxes, 2):
         assert not a.overlaps(b), f"{one!r} lies on {other!r}"
     # 525 pt are 700 px, so a picture no wider than that is shown at its own size and 8 pt stay 8 pt.

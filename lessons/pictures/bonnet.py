@@ -8,6 +8,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from lessons.pictures.labels import Part
 from lessons.pictures.parts import bar, flip, rect, round_bar, rounded, shift
@@ -24,17 +25,18 @@ RINGS = (4.0, 10.5, 17.0, 36.0, 42.5, 49.0)  # [mm] lower edge of each packing r
 RING = 6.5  # [mm] height of a packing ring
 
 
-def both(xy, look: str, z: float, gid: str = "") -> list[Shape]:
+def both(xy: ArrayLike, look: str, z: float, gid: str = "") -> list[Shape]:
     """Return a shape and its mirror image across the valve's axis."""
     names = (f"{gid}-right", f"{gid}-left") if gid else ("", "")
-    return [Shape(xy, look, z, names[0]), Shape(flip(xy), look, z, names[1])]
+    return [Shape(np.asarray(xy, dtype=float), look, z, names[0]), Shape(flip(xy), look, z, names[1])]
 
 
 def casting(post: bool = True, fluid: str = "fluid low") -> list[Shape]:
     """Return the bonnet, cut, standing on the joint at y = 0; its bushing guides the plug's post, or else the stem."""
     wide = 14.0 if post else STEM + 4
     outer = rounded([
-        (wide, -6), (38, -6), (38, 0), (78, 0), (78, 20, 2), (34, 20, 12), (34, 92), (27, 92, 1.5), (27, 128, 1.5),
+        (wide, -6), (38, -6), (38, 0), (78, 0), (78, 20, 2), (34, 20, 12), (34, 92), (27, 92, 1.5),
+            (27, 128, 1.5),
         (BORE, 128), (BORE, LOW), (STEM + 1.2, LOW), (STEM + 1.2, 57), (wide, 57, 2),
     ])  # fmt: skip
     shapes = both(outer, "bonnet", 3)
@@ -65,10 +67,12 @@ def packing() -> list[Shape]:
     shapes = both(rect(inner, LOW, BORE, LOW + 4), "ring", 5)
     for low in RINGS:
         shapes += both(rect(inner, LOW + low, BORE, LOW + low + RING), "packing", 5)
-    waist = [(inner, 23.5), (BORE, 23.5), (BORE, 26), (BORE - 2, 28), (BORE - 2, 31.5), (BORE, 33.5), (BORE, 36),
+    waist = [(inner, 23.5), (BORE, 23.5), (BORE, 26), (BORE - 2, 28), (BORE - 2, 31.5), (BORE, 33.5),
+        (BORE, 36),
              (inner, 36), (inner, 33.5), (inner + 2, 31.5), (inner + 2, 28), (inner, 26)]  # fmt: skip
     shapes += both(shift(np.array(waist), 0, LOW), "ring", 5)
-    follower = [(inner, 55.5), (BORE, 55.5), (BORE, 70), (BORE + 3, 72), (BORE + 3, 76), (inner + 2, 76), (inner, 74)]
+    follower = [(inner, 55.5), (BORE, 55.5), (BORE, 70), (BORE + 3, 72), (BORE + 3, 76), (inner + 2, 76),
+        (inner, 74)]
     shapes += both(shift(np.array(follower), 0, LOW), "ring", 5)
     return shapes + gland()
 
@@ -82,7 +86,8 @@ def gland() -> list[Shape]:
 
 def torn(left: float, right: float, y: float) -> list[tuple[float, float]]:
     """Return the wavy edge, from left to right, where a part is broken off in the drawing."""
-    return [(left, y), (left + (right - left) * 0.3, y + 2.5), (left + (right - left) * 0.7, y - 2.5), (right, y)]
+    return [(left, y), (left + (right - left) * 0.3, y + 2.5), (left + (right - left) * 0.7, y - 2.5),
+        (right, y)]
 
 
 def yoke_legs(top: float, broken: bool) -> list[Shape]:

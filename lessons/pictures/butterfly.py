@@ -19,7 +19,8 @@ ANGLE = 90.0  # [degrees] from closed to open
 
 def disc_section(angle: float) -> Points:
     """Return the disc cut along the pipe: a lens with the shaft through it, turned by so many degrees."""
-    upper = [(9, 7, 8), (2.2, 21), (2.2, 23), (0.7, RADIUS), (-0.7, RADIUS), (-2.2, 23), (-2.2, 21), (-9, 7, 8)]
+    upper = [(9, 7, 8), (2.2, 21), (2.2, 23), (0.7, RADIUS), (-0.7, RADIUS), (-2.2, 23), (-2.2, 21),
+        (-9, 7, 8)]
     return turn(rounded([*upper, *[(-x, -y, *r) for x, y, *r in upper]]), -angle)
 
 
@@ -28,14 +29,16 @@ def disc_front(angle: float) -> Points:
     y = RADIUS * np.cos(np.linspace(0, np.pi, 61))
     thick = np.interp(np.abs(y), [0, 7, 21, RADIUS], [9, 8.5, 2.2, 0.7])
     a = np.radians(angle)
-    half = np.maximum(np.sqrt(np.maximum(RADIUS**2 - y**2, 0)) * np.cos(a) + 0.7 * np.sin(a), 0.9 * thick * np.sin(a))
+    half = np.maximum(np.sqrt(np.maximum(RADIUS**2 - y**2, 0)) * np.cos(a) + 0.7 * np.sin(a),
+        0.9 * thick * np.sin(a))
     return np.vstack([np.column_stack([half, y]), np.column_stack([-half, y])[::-1]])
 
 
 def _fixed() -> list[Shape]:
     shapes = [*rotary.pipe_flanges(HALF + 1.5), *rotary.front(BODY, 33), *rotary.shaft(-46)]
     ring = [(-HALF, 33), (HALF, 33), (HALF, BODY), (-HALF, BODY)]
-    liner = rounded([(-HALF - 1.5, 25), (HALF + 1.5, 25), (HALF + 1.5, 42, 1), (HALF, 42), (HALF, 33), (-HALF, 33),
+    liner = rounded([(-HALF - 1.5, 25), (HALF + 1.5, 25), (HALF + 1.5, 42, 1), (HALF, 42), (HALF, 33),
+        (-HALF, 33),
                      (-HALF, 42), (-HALF - 1.5, 42, 1)])  # fmt: skip
     for sign, name in ((1, "seat-top"), (-1, "seat-bottom")):
         shapes.append(Shape(np.array(ring, dtype=float) * (1, sign), "body", 3))
@@ -49,8 +52,10 @@ def _fluid(angle: float) -> list[Shape]:
     """Return the fluid before and after the disc, parted along it."""
     top, bottom = turn([(0, RADIUS), (0, -RADIUS)], -angle)
     end, face = rotary.END, HALF + 1.5
-    before = [(-end, -26), (-end, 26), (-face, 26), (-face, 25), (0, 25), top, bottom, (0, -25), (-face, -25), (-face, -26)]
-    after = [(end, 26), (end, -26), (face, -26), (face, -25), (0, -25), bottom, top, (0, 25), (face, 25), (face, 26)]
+    before = [(-end, -26), (-end, 26), (-face, 26), (-face, 25), (0, 25), top, bottom, (0, -25),
+        (-face, -25), (-face, -26)]
+    after = [(end, 26), (end, -26), (face, -26), (face, -25), (0, -25), bottom, top, (0, 25), (face, 25),
+        (face, 26)]
     return [Shape(np.array(before), "high", 1.8, "before"), Shape(np.array(after), "low", 1.9, "after")]
 
 
@@ -58,10 +63,12 @@ def _paths(angle: float) -> list[Shape]:
     """Return the flow past both edges of the disc."""
     x, y = RADIUS * np.sin(np.radians(angle)), RADIUS * np.cos(np.radians(angle))
     mid = (RADIUS + y) / 2
-    over = np.array([(-62, 9), (-40, 10), (-14 + 0.2 * x, 0.55 * mid + 5), (x, mid), (x + 14, 0.7 * mid + 3), (61, 9)])
+    over = np.array([(-62, 9), (-40, 10), (-14 + 0.2 * x, 0.55 * mid + 5), (x, mid),
+        (x + 14, 0.7 * mid + 3), (61, 9)])
     under = -over[::-1] + (0, 0)
     flows = angle > 1
-    return [*flow("flow-over", over, flows, arrows=(0.16, 1)), *flow("flow-under", under, flows, arrows=(0.16, 1))]
+    return [*flow("flow-over", over, flows, arrows=(0.16, 1)),
+        *flow("flow-under", under, flows, arrows=(0.16, 1))]
 
 
 def moving(travel: float) -> list[Shape]:

@@ -22,7 +22,8 @@ CAGE_TOP = JOINT - 6
 
 def seat_ring() -> list[Shape]:
     """Return the loose seat ring that the cage clamps down on its gasket, and the fluid in it."""
-    ring = np.array([(PORT, -9), (31, -9), (31, 0), (37, 0), (37, 8), (PORT + 4, 8), (PORT, SEAT)], dtype=float)
+    ring = np.array([(PORT, -9), (31, -9), (31, 0), (37, 0), (37, 8), (PORT + 4, 8), (PORT, SEAT)],
+        dtype=float)
     shapes = both(ring, "seat", 3, "seat") + both(rect(31, 0, 37, 2), "soft", 3.1)
     return [*shapes, Shape(bar(PORT, -9.4, SEAT), "fluid high", 2.5)]
 
@@ -37,7 +38,8 @@ def opening(kind: str = "equal percentage") -> Points:
 def cage() -> list[Shape]:
     """Return the cage: its far half with one window, and the cut wall above and below the windows."""
     top = SILL + TRAVEL + 1.5
-    shapes = [Shape(rect(-INSIDE, 8, INSIDE, CAGE_TOP), "cage behind", 2.6), Shape(opening(), "fluid low", 2.7)]
+    shapes = [Shape(rect(-INSIDE, 8, INSIDE, CAGE_TOP), "cage behind", 2.6),
+        Shape(opening(), "fluid low", 2.7)]
     for low, high in ((8, SILL), (top, CAGE_TOP)):
         shapes += both(rect(INSIDE, low, OUTSIDE, high), "cage", 4.5)
     shapes += both(rect(OUTSIDE, CAGE_TOP - 8, 39, CAGE_TOP), "cage", 4.5)
@@ -46,8 +48,10 @@ def cage() -> list[Shape]:
 
 def plug(lift: float, balanced: bool) -> list[Shape]:
     """Return the plug, cut: a cup with a web; the balanced one has holes through the web and a seal ring on top."""
-    wall = [(0, SEAT + 14), (16, SEAT + 14, 3), (17, SEAT - 3, 2), (PORT - 0.4, SEAT - 3), (PORT - 0.2, SEAT - 0.2),
-            (PORT + 3, SEAT + 3), (INSIDE - 0.4, SEAT + 5), (INSIDE - 0.4, HEAD), (20, HEAD, 2), (18, SEAT + 28, 3),
+    wall = [(0, SEAT + 14), (16, SEAT + 14, 3), (17, SEAT - 3, 2), (PORT - 0.4, SEAT - 3),
+        (PORT - 0.2, SEAT - 0.2),
+            (PORT + 3, SEAT + 3), (INSIDE - 0.4, SEAT + 5), (INSIDE - 0.4, HEAD), (20, HEAD, 2),
+                (18, SEAT + 28, 3),
             (0, SEAT + 28)]  # fmt: skip
     half = rounded(wall)
     shapes = [Shape(np.vstack([half, flip(half)[::-1]]), "trim cut", 6, "plug")]
@@ -66,10 +70,12 @@ def plug(lift: float, balanced: bool) -> list[Shape]:
 def _paths(lift: float) -> list[Shape]:
     """Return the flow up through the seat, out through the windows on both sides, and round the cage."""
     flows, level = lift > 0.3, SILL + 0.5 * lift
-    right = [(-128, -9), (-96, -10), (-66, -28), (-36, -42), (0, -40), (14, -26), (18, -8), (21, SEAT + lift / 3),
+    right = [(-128, -9), (-96, -10), (-66, -28), (-36, -42), (0, -40), (14, -26), (18, -8),
+        (21, SEAT + lift / 3),
              (INSIDE + 3, level), (48, level - 2), (84, 0), (126, -2)]  # fmt: skip
     left = [(-128, 9), (-96, 8), (-68, -12), (-46, -26), (-24, -26), (-18, -8), (-21, SEAT + lift / 3),
-            (-INSIDE - 4, level), (-40, level + 10), (-38, 46), (-10, 56), (30, 52), (56, 34), (88, 12), (126, 12)]  # fmt: skip
+            (-INSIDE - 4, level), (-40, level + 10), (-38, 46), (-10, 56), (30, 52), (56, 34), (88, 12),
+                (126, 12)]  # fmt: skip
     return [*flow("flow-left", left, flows, arrows=(0.16, 0.99), z=2.9),
             *flow("flow-right", right, flows, arrows=(0.2, 0.99), z=2.9)]  # fmt: skip
 

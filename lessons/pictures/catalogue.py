@@ -2,12 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any, NamedTuple
-
-from matplotlib.figure import Figure
-
-from lessons.live import Live
 from lessons.pictures import (
     actuators,
     angle,
@@ -23,40 +17,11 @@ from lessons.pictures import (
     piston,
     positioner,
     segmented_ball,
-    sheet,
     three_way,
     weir,
     whole,
 )
-from lessons.pictures.parts import Points
-from lessons.pictures.sheet import Drawing
-from lessons.pictures.words import WORDS
-from lessons.sliders import Slider
-
-
-class Picture(NamedTuple):
-    """One picture: how to draw and move it, its title, and what it says to those who cannot see it."""
-
-    draw: Callable[..., Figure]
-    title: str
-    alt: str
-    drawing: Drawing
-    meets: tuple[tuple[str, str], ...] = ()  # gids of closing part and seat that touch when closed
-    meets_open: tuple[tuple[str, str], ...] = ()  # of parts that touch when fully open
-
-    def parts(self) -> list[tuple[int, str, str]]:
-        """Return number, name and one sentence on what it does, for every numbered part."""
-        return [(c.number, c.part.name, WORDS[c.part.name]) for c in sheet.callouts(self.drawing)]
-
-    def move(self, travel: float) -> dict[str, Points | str]:
-        """Return where the moving parts are at a travel: what a live picture needs."""
-        return sheet.move(self.drawing, travel)
-
-    def live(self, names: bool = True, **options: Any) -> Live:
-        """Return the picture with a slider for the travel; options as those of Live, such as locked=True."""
-        travel = Slider("travel", "travel", 0, 1, 0.01, 0.5, "%")
-        return Live(lambda: self.draw(names=names), self.move, [travel], alt=self.alt, **options)
-
+from lessons.pictures.picture import Picture
 
 _PLUG = (("plug", "seat-left"), ("plug", "seat-right"))
 _UPPER = (("plug", "seat-upper-left"), ("plug", "seat-upper-right"))
@@ -66,57 +31,62 @@ PICTURES: dict[str, Picture] = {
     "control_valve": Picture(
         whole.control_valve,
         "A control valve from flange to air connection",
-        "Cut through a whole control valve. Below, a globe body with plug and seat ring; in the middle the bonnet and "
-        "the yoke with stem connector; on top an actuator whose diaphragm is pushed up by air against a spring.",
+        "Cut through a whole control valve. Below, a globe body with plug and seat ring; in the middle "
+        "the bonnet and the yoke with stem connector; on top an actuator whose diaphragm is pushed up by "
+        "air against a spring.",
         whole.CONTROL_VALVE,
         _PLUG,
     ),
     "globe_single": Picture(
         globe.globe_single,
         "Globe valve, single-seated",
-        "Cut through a single-seated globe body. The fluid comes in from the left, goes down below the web, up through "
-        "the seat ring round the plug, and out to the right; the stem leaves the bonnet through packing rings.",
+        "Cut through a single-seated globe body. The fluid comes in from the left, goes down below the "
+        "web, up through the seat ring round the plug, and out to the right; the stem leaves the bonnet "
+        "through packing rings.",
         globe.GLOBE_SINGLE,
         _PLUG,
     ),
     "globe_double": Picture(
         double_seated.globe_double,
         "Globe valve, double-seated",
-        "Cut through a double-seated globe body. The fluid comes in between two webs and leaves through the upper seat "
-        "ring and the lower seat ring at once; upper plug and lower plug are one piece, guided at the top and in the "
-        "bottom flange.",
+        "Cut through a double-seated globe body. The fluid comes in between two webs and leaves through "
+        "the upper seat ring and the lower seat ring at once; upper plug and lower plug are one piece, "
+        "guided at the top and in the bottom flange.",
         double_seated.GLOBE_DOUBLE,
         (*_UPPER, *_LOWER),
     ),
     "cage_unbalanced": Picture(
         cage.cage_unbalanced,
         "Cage-guided globe valve, unbalanced",
-        "Cut through a cage-guided globe body. A closed plug slides in a cage that stands on the seat ring; the fluid "
-        "comes up through the seat ring and out through each cage window that the plug has uncovered.",
+        "Cut through a cage-guided globe body. A closed plug slides in a cage that stands on the seat "
+        "ring; the fluid comes up through the seat ring and out through each cage window that the plug "
+        "has uncovered.",
         cage.CAGE_UNBALANCED,
         _PLUG,
     ),
     "cage_balanced": Picture(
         cage.cage_balanced,
         "Cage-guided globe valve, balanced",
-        "Cut through a cage-guided globe body with a balanced plug. Each balance hole leads the pressure from below the "
-        "plug to the room above it, and a plug seal at the top keeps it from leaking past the cage.",
+        "Cut through a cage-guided globe body with a balanced plug. Each balance hole leads the pressure "
+        "from below the plug to the room above it, and a plug seal at the top keeps it from leaking past "
+        "the cage.",
         cage.CAGE_BALANCED,
         _PLUG,
     ),
     "angle": Picture(
         angle.angle,
         "Angle valve",
-        "Cut through an angle body. The fluid comes in at the inlet flange on the left, turns, goes down round the plug "
-        "through the seat ring and leaves by the outlet flange at the bottom.",
+        "Cut through an angle body. The fluid comes in at the inlet flange on the left, turns, goes down "
+        "round the plug through the seat ring and leaves by the outlet flange at the bottom.",
         angle.ANGLE,
         _PLUG,
     ),
     "three_way_mixing": Picture(
         three_way.three_way_mixing,
         "Three-way valve, mixing",
-        "Cut through a three-way mixing body. One plug stands between an upper seat ring that throttles inlet A and a "
-        "lower seat ring that throttles inlet B; both streams leave together by outlet AB on the right.",
+        "Cut through a three-way mixing body. One plug stands between an upper seat ring that throttles "
+        "inlet A and a lower seat ring that throttles inlet B; both streams leave together by outlet AB "
+        "on the right.",
         three_way.MIXING,
         _LOWER,
         _UPPER,
@@ -124,8 +94,9 @@ PICTURES: dict[str, Picture] = {
     "three_way_diverting": Picture(
         three_way.three_way_diverting,
         "Three-way valve, diverting",
-        "Cut through a three-way diverting body. The stream comes in by inlet AB on the left between two seat rings; the "
-        "upper plug throttles what goes to outlet A, the lower plug what goes to outlet B.",
+        "Cut through a three-way diverting body. The stream comes in by inlet AB on the left between two "
+        "seat rings; the upper plug throttles what goes to outlet A, the lower plug what goes to outlet "
+        "B.",
         three_way.DIVERTING,
         _UPPER,
         _LOWER,
@@ -133,99 +104,106 @@ PICTURES: dict[str, Picture] = {
     "butterfly": Picture(
         butterfly.butterfly,
         "Butterfly valve",
-        "A lined butterfly valve between pipe flanges, seen along the pipe and cut along it. The disc turns with its "
-        "shaft in the liner: across the pipe it is closed, along the pipe it is open.",
+        "A lined butterfly valve between pipe flanges, seen along the pipe and cut along it. The disc "
+        "turns with its shaft in the liner: across the pipe it is closed, along the pipe it is open.",
         butterfly.BUTTERFLY,
         (("disc", "seat-top"), ("disc", "seat-bottom")),
     ),
     "segmented_ball": Picture(
         segmented_ball.segmented_ball,
         "Segmented ball valve with V-notch",
-        "A segmented ball valve, seen along the pipe and cut along it. The ball segment turns up past the seat ring, and "
-        "its V-notch frees a small triangle first and then more and more of the bore.",
+        "A segmented ball valve, seen along the pipe and cut along it. The ball segment turns up past the "
+        "seat ring, and its V-notch frees a small triangle first and then more and more of the bore.",
         segmented_ball.SEGMENTED_BALL,
         (("ball", "seat-bottom"),),
     ),
     "eccentric_plug": Picture(
         eccentric_plug.eccentric_plug,
         "Eccentric rotary plug valve",
-        "An eccentric rotary plug valve, seen along the pipe and cut along it. The plug sits on a plug arm whose shaft "
-        "lies beside the pipe's axis, so that it lifts off the seat ring at once and then swings out of the way.",
+        "An eccentric rotary plug valve, seen along the pipe and cut along it. The plug sits on a plug "
+        "arm whose shaft lies beside the pipe's axis, so that it lifts off the seat ring at once and then "
+        "swings out of the way.",
         eccentric_plug.ECCENTRIC_PLUG,
         (("plug", "seat-top"), ("plug", "seat-bottom")),
     ),
     "weir_diaphragm": Picture(
         weir.weir_diaphragm,
         "Weir diaphragm valve",
-        "Cut through a diaphragm valve. The compressor on the stem presses a rubber valve diaphragm down on the weir, a "
-        "sill across the body; lifted, the diaphragm forms a dome and the fluid passes over the weir.",
+        "Cut through a diaphragm valve. The compressor on the stem presses a rubber valve diaphragm down "
+        "on the weir, a sill across the body; lifted, the diaphragm forms a dome and the fluid passes "
+        "over the weir.",
         weir.WEIR,
         (("diaphragm", "weir"),),
     ),
     "actuator_direct": Picture(
         actuators.actuator_direct,
         "Spring-and-diaphragm actuator, direct: air pushes down",
-        "Cut through a direct actuator. Air above the diaphragm pushes diaphragm plate and actuator stem down; the "
-        "spring in the barrel below pushes them up again.",
+        "Cut through a direct actuator. Air above the diaphragm pushes diaphragm plate and actuator stem "
+        "down; the spring in the barrel below pushes them up again.",
         actuators.DIRECT,
     ),
     "actuator_reverse": Picture(
         actuators.actuator_reverse,
         "Spring-and-diaphragm actuator, reverse: air pushes up",
-        "Cut through a reverse actuator. Air below the diaphragm pushes diaphragm plate and actuator stem up against a "
-        "spring in the can on top; a stem seal keeps the air in.",
+        "Cut through a reverse actuator. Air below the diaphragm pushes diaphragm plate and actuator stem "
+        "up against a spring in the can on top; a stem seal keeps the air in.",
         actuators.REVERSE,
     ),
     "actuator_piston": Picture(
         piston.actuator_piston,
         "Piston actuator, double-acting",
-        "Cut through a piston actuator. A piston with piston seal slides in a cylinder; air from the lower air "
-        "connection pushes it up, air from the upper air connection pushes it down, and there is no spring.",
+        "Cut through a piston actuator. A piston with piston seal slides in a cylinder; air from the "
+        "lower air connection pushes it up, air from the upper air connection pushes it down, and there "
+        "is no spring.",
         piston.PISTON,
     ),
     "positioner": Picture(
         positioner.positioner,
         "Positioner with feedback linkage",
-        "An opened pneumatic positioner beside a valve stem. The signal bellows pushes a beam down, the feedback spring "
-        "pushes it up; a pin on the stem turns the feedback lever with the cam, whose cam follower presses the spring.",
+        "An opened pneumatic positioner beside a valve stem. The signal bellows pushes a beam down, the "
+        "feedback spring pushes it up; a pin on the stem turns the feedback lever with the cam, whose cam "
+        "follower presses the spring.",
         positioner.POSITIONER,
     ),
     "packing_box": Picture(
         packing_box.packing_box,
         "Packing box",
-        "Cut through the packing box of a bonnet. From the bottom up, round the stem: bottom ring, packing rings, lantern "
-        "ring, packing rings, packing follower, and the packing flange with its two studs.",
+        "Cut through the packing box of a bonnet. From the bottom up, round the stem: bottom ring, "
+        "packing rings, lantern ring, packing rings, packing follower, and the packing flange with its "
+        "two studs.",
         packing_box.PACKING_BOX,
     ),
     "plug_contours": Picture(
         characteristic_shapes.plug_contours,
         "Plugs for the three characteristics",
-        "Three plugs in their seat rings, each with its curve of flow against travel. The quick opening plug is a flat "
-        "disc, the linear plug a cone with slightly bulging sides, the equal percentage plug a blunt bullet.",
+        "Three plugs in their seat rings, each with its curve of flow against travel. The quick opening "
+        "plug is a flat disc, the linear plug a cone with slightly bulging sides, the equal percentage "
+        "plug a blunt bullet.",
         characteristic_shapes.PLUGS,
         tuple((f"plug-{i}", f"seat-{i}-{side}") for i in range(3) for side in ("left", "right")),
     ),
     "cage_windows": Picture(
         characteristic_shapes.cage_windows,
         "Cage windows for the three characteristics",
-        "Three cages seen from outside, each with its curve of flow against travel. The quick opening window is widest at "
-        "its lower edge, the linear window is a rectangle, the equal percentage window widens upwards like a trumpet.",
+        "Three cages seen from outside, each with its curve of flow against travel. The quick opening "
+        "window is widest at its lower edge, the linear window is a rectangle, the equal percentage "
+        "window widens upwards like a trumpet.",
         characteristic_shapes.WINDOWS,
     ),
     "plug_guiding": Picture(
         guiding.plug_guiding,
         "Ways of guiding a plug",
-        "Five plugs side by side, each kept in the middle of its seat in another way: top guiding, top and bottom guiding, "
-        "cage guiding, port guiding and stem guiding.",
+        "Five plugs side by side, each kept in the middle of its seat in another way: top guiding, top "
+        "and bottom guiding, cage guiding, port guiding and stem guiding.",
         guiding.GUIDING,
         tuple((f"{way} plug", f"{way} seat-{side}") for way in guiding.WAYS for side in ("left", "right")),
     ),
     "body_styles": Picture(
         family.body_styles,
         "Body styles of one line size, to the same scale",
-        "Nine bodies for a 2 in (DN 50) pipe drawn to one scale: single-seated globe, double-seated globe, cage-guided "
-        "globe, angle body, three-way body, weir diaphragm body, segmented ball, eccentric plug and butterfly, the last three by "
-        "far the smallest.",
+        "Nine bodies for a 2 in (DN 50) pipe drawn to one scale: single-seated globe, double-seated "
+        "globe, cage-guided globe, angle body, three-way body, weir diaphragm body, segmented ball, "
+        "eccentric plug and butterfly, the last three by far the smallest.",
         family.FAMILY,
     ),
 }

@@ -68,7 +68,8 @@ def at(place: float, shapes: list[Shape]) -> list[Shape]:
 
 def seat(i: int) -> list[Shape]:
     """Return a seat ring in its web, cut, and the fluid below and above."""
-    ring = np.array([(PORT, -12), (31, -12), (31, -1), (35, -1), (35, 4), (PORT + 4, 4), (PORT, 0)], dtype=float)
+    ring = np.array([(PORT, -12), (31, -12), (31, -1), (35, -1), (35, 4), (PORT + 4, 4), (PORT, 0)],
+        dtype=float)
     web = np.array([(31, -12), (40, -12), (40, -1), (31, -1)], dtype=float)
     fluid = [Shape(rect(-40, -44, 40, -1), "high", 0.5), Shape(rect(-40, -1, 40, 50), "low", 0.5)]
     rings = [Shape(ring, "seat", 2, f"seat-{i}-right"), Shape(flip(ring), "seat", 2, f"seat-{i}-left")]
@@ -113,7 +114,8 @@ def _plugs_moving(travel: float) -> list[Shape]:
     shapes: list[Shape] = []
     for i, (kind, x) in enumerate(zip(KINDS, PLACES, strict=True)):
         dot = _point(plug_curve(kind), travel)
-        shapes += at(x, [Shape(plug(kind, STROKE * travel), "trim", 3, f"plug-{i}"), Shape(dot, "point", 4, f"point-{i}")])
+        shapes += at(x, [Shape(plug(kind, STROKE * travel), "trim", 3, f"plug-{i}"),
+            Shape(dot, "point", 4, f"point-{i}")])
     return shapes
 
 
@@ -129,14 +131,16 @@ def _windows_moving(travel: float) -> list[Shape]:
     for i, (kind, x) in enumerate(zip(KINDS, PLACES, strict=True)):
         lift, dot = STROKE * travel, _point(window_curve(kind), travel)
         rod = np.array([(-7, 38.5), (7, 38.5), *torn(-7, 7, 48 + lift)[::-1]])
-        shapes += at(x, [Shape(opened(kind, lift), "fluid low", 3.5, f"open-{i}"), Shape(rod, "trim", 1.5, f"stem-{i}"),
+        shapes += at(x, [Shape(opened(kind, lift), "fluid low", 3.5, f"open-{i}"),
+            Shape(rod, "trim", 1.5, f"stem-{i}"),
                          Shape(dot, "point", 4, f"point-{i}")])  # fmt: skip
     return shapes
 
 
 def _drawing(what: str, level: float, rides: tuple[float, float], fixed: Callable[[], list[Shape]],
              moving: Callable[[float], list[Shape]]) -> Drawing:  # fmt: skip
-    parts = tuple(Part(f"{kind} {what}", (x, level), "below", rides) for kind, x in zip(KINDS, PLACES, strict=True))
+    parts = tuple(Part(f"{kind} {what}", (x, level), "below", rides) for kind,
+        x in zip(KINDS, PLACES, strict=True))
     left, low, width, high = CHART
     notes = [(x + left + width / 2, low - 6, "travel") for x in PLACES]
     notes += [(x + left + 8, low + high + 5, "flow") for x in PLACES]

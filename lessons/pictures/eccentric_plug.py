@@ -28,7 +28,8 @@ def plug_section(angle: float) -> Points:
 
 def arm(angle: float) -> Points:
     """Return the arm from the shaft to the plug."""
-    return turn(rounded([(-24.5, 13), (-24.5, -15), (-6, -17, 3), (10, -12, 6), (10, 2, 6), (-6, 6, 4)]), -angle, SHAFT)
+    return turn(rounded([(-24.5, 13), (-24.5, -15), (-6, -17, 3), (10, -12, 6), (10, 2, 6), (-6, 6, 4)]),
+        -angle, SHAFT)
 
 
 def opening(angle: float) -> Points:

@@ -36,7 +36,7 @@ LABELS = (294.0, -280.0)  # [mm] level of the numbers under either row
 
 
 def placed(i: int, shapes: list[Shape]) -> list[Shape]:
-    """Return the shapes of one member at its place, under names of its own; rotary bodies only as cut along the pipe."""
+    """Return the shapes of one member at its place and under names of its own; of rotary bodies only the cut."""
     _, drawing, x, y = MEMBERS[i]
     if drawing.box == rotary.BOX:
         shapes = [s for s in shapes if not (s.xy[:, 0] < -rotary.END - 6).all()]

@@ -9,7 +9,8 @@ from pathlib import Path
 import matplotlib as mpl
 from matplotlib.figure import Figure
 
-from lessons.pictures.catalogue import PICTURES, Picture
+from lessons.pictures.catalogue import PICTURES
+from lessons.pictures.picture import Picture
 
 TRAVELS = (0.0, 0.5, 1.0)
 
@@ -25,7 +26,8 @@ def save(figure: Figure, stem: Path) -> str:
 def section(name: str, picture: Picture, folder: Path) -> str:
     """Return one picture's part of the page: closed, half and open, numbers only, and its part list."""
     images = [(save(picture.draw(travel=t), folder / f"{name}-{100 * t:.0f}"), picture.alt) for t in TRAVELS]
-    images.append((save(picture.draw(names=False), folder / f"{name}-numbers"), f"{picture.title}, numbers only"))
+    images.append((save(picture.draw(names=False), folder / f"{name}-numbers"),
+        f"{picture.title}, numbers only"))
     shown = "\n".join(f'<img src="{file}" alt="{html.escape(alt)}">' for file, alt in images)
     rows = "\n".join(f"<li><b>{name}</b>: {html.escape(does)}</li>" for _, name, does in picture.parts())
     return (

@@ -28,7 +28,8 @@ def casting(joint: float = JOINT) -> list[Shape]:
     outer = rounded([
         (-133, 82.5, 2), (-111, 82.5, 2), (-111, 39, 8), (-78, 39, 8), (-78, joint), (78, joint), (78, 39, 8),
         (111, 39, 8), (111, 82.5, 2), (133, 82.5, 2), (133, -82.5, 2), (111, -82.5, 2), (111, -38, 8),
-        (88, -38, S), (64, -66, S), (0, -72, S), (-66, -64, S), (-88, -38, S), (-111, -38, 8), (-111, -82.5, 2),
+        (88, -38, S), (64, -66, S), (0, -72, S), (-66, -64, S), (-88, -38, S), (-111, -38, 8),
+            (-111, -82.5, 2),
         (-133, -82.5, 2),
     ])  # fmt: skip
     before = rounded([
@@ -37,7 +38,8 @@ def casting(joint: float = JOINT) -> list[Shape]:
     ])  # fmt: skip
     neck = joint - 18
     after = rounded([
-        (-40, joint), (-40, neck + 8, 4), (-46, neck, 6), (-46, 6, 9), (-31, 2), (31, 2), (56, 2, S), (72, -26, S),
+        (-40, joint), (-40, neck + 8, 4), (-46, neck, 6), (-46, 6, 9), (-31, 2), (31, 2), (56, 2, S),
+            (72, -26, S),
         (133, -25), (133, 25), (88, 24, S), (66, 46, S), (46, neck, 8), (40, neck + 8, 4), (40, joint),
     ])  # fmt: skip
     return [Shape(outer, "body", 1), Shape(before, "fluid high", 2), Shape(after, "fluid low", 2)]
@@ -45,7 +47,8 @@ def casting(joint: float = JOINT) -> list[Shape]:
 
 def seat_ring() -> list[Shape]:
     """Return the screwed seat ring, cut; its bore is full of fluid."""
-    ring = np.array([(PORT, -9), (31, -9), (31, 2), (36, 2), (36, 8), (PORT + 4, 8), (PORT, SEAT)], dtype=float)
+    ring = np.array([(PORT, -9), (31, -9), (31, 2), (36, 2), (36, 8), (PORT + 4, 8), (PORT, SEAT)],
+        dtype=float)
     return [*both(ring, "seat", 3, "seat"), Shape(bar(PORT, -9.4, SEAT), "fluid high", 2.5)]
 
 
@@ -53,12 +56,14 @@ def _paths(lift: float) -> list[Shape]:
     """Return the flow under the seat, up through it on both sides of the plug, and out."""
     plug = np.interp(lift, CONTOUR[::-1, 1], CONTOUR[::-1, 0])
     mid, over = (PORT + plug) / 2, SEAT + 5 + lift / 2
-    right = [(-128, -9), (-96, -10), (-66, -28), (-36, -42), (0, -42), (mid - 3, -28), (mid, -8), (mid + 1, SEAT),
+    right = [(-128, -9), (-96, -10), (-66, -28), (-36, -42), (0, -42), (mid - 3, -28), (mid, -8),
+        (mid + 1, SEAT),
              (PORT + 12, over), (56, 12), (84, 0), (126, -2)]  # fmt: skip
     left = [(-128, 9), (-96, 8), (-68, -12), (-46, -26), (-mid - 6, -28), (-mid, -14), (-mid, SEAT - 2),
             (-PORT - 8, over), (-36, 36), (-20, 48), (10, 50), (44, 40), (76, 18), (126, 12)]  # fmt: skip
     open_ = lift > 0.3
-    return [*flow("flow-left", left, open_, arrows=(0.16, 0.99)), *flow("flow-right", right, open_, arrows=(0.2, 0.99))]
+    return [*flow("flow-left", left, open_, arrows=(0.16, 0.99)),
+        *flow("flow-right", right, open_, arrows=(0.2, 0.99))]
 
 
 def lower_half() -> list[Shape]:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 from matplotlib.figure import Figure
+from numpy.typing import ArrayLike
 
 from lessons.pictures.bonnet import torn
 from lessons.pictures.labels import Part
-from lessons.pictures.parts import Points, flip, rect, round_bar, shift
+from lessons.pictures.parts import flip, rect, round_bar, shift
 from lessons.pictures.sheet import Drawing, Shape, draw
 
 PORT, STROKE = 14.0, 18.0  # [mm] radius of the seat's bore; travel
@@ -18,9 +19,10 @@ ROD, POST = 4.0, 8.0  # [mm] radius of stem and of guide post
 TOP = 88.0
 
 
-def pair(xy: Points, look: str, z: float, gid: str = "") -> list[Shape]:
+def pair(xy: ArrayLike, look: str, z: float, gid: str = "") -> list[Shape]:
     """Return a shape and its mirror image."""
-    return [Shape(np.asarray(xy, dtype=float), look, z, gid and f"{gid}-right"), Shape(flip(xy), look, z, gid and f"{gid}-left")]
+    return [Shape(np.asarray(xy, dtype=float), look, z, gid and f"{gid}-right"),
+        Shape(flip(xy), look, z, gid and f"{gid}-left")]
 
 
 def common(way: str) -> list[Shape]:
@@ -30,7 +32,8 @@ def common(way: str) -> list[Shape]:
     hole = {"top": 11.0, "top and bottom": 11.0, "cage": 5.0, "port": 5.0, "stem": 7.5}[way]
     bonnet = pair(np.array([(hole, 46), (27, 46), (27, 68), (hole, 68)]), "bonnet", 3)
     room = [Shape(rect(-hole, 45, hole, 68), "low", 0.6)]
-    return [*fluid, *room, *bonnet, *pair(ring, "seat", 2, f"{way} seat"), *pair(rect(20, -9, 27, 0), "body", 1)]
+    return [*fluid, *room, *bonnet, *pair(ring, "seat", 2, f"{way} seat"),
+        *pair(rect(20, -9, 27, 0), "body", 1)]
 
 
 def guide(way: str) -> list[Shape]:
@@ -58,10 +61,12 @@ def plug(way: str, lift: float) -> list[Shape]:
         "port": [(PORT + 3, 9), (ROD + 2, 14), (ROD, 16)],
         "stem": [(PORT + 3, 9), (ROD + 2, 14), (ROD, 16)],
     }[way]
-    below = {"top and bottom": [(6, -62), (6, -18), *nose[1:]], "port": [(PORT - 0.3, -32), (PORT - 0.3, 0), *nose[3:]]}.get(way, nose)
+    below = {"top and bottom": [(6, -62), (6, -18), *nose[1:]],
+        "port": [(PORT - 0.3, -32), (PORT - 0.3, 0), *nose[3:]]}.get(way, nose)
     if way == "cage":
         below = [(PORT - 0.4, -3), (PORT - 0.4, 0), *nose[3:]]
-    outline = np.vstack([round_bar([*below, *above, (ROD, 69)])[: len(below) + len(above) + 1], torn(-ROD, ROD, TOP - STROKE)[::-1],
+    outline = np.vstack([round_bar([*below, *above, (ROD, 69)])[: len(below) + len(above) + 1],
+        torn(-ROD, ROD, TOP - STROKE)[::-1],
                          flip([*below, *above])[::-1]])  # fmt: skip
     shapes = [Shape(outline, "trim", 5, f"{way} plug")]
     if way == "port":

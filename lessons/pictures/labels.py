@@ -116,8 +116,10 @@ def _first_crossing(leaders: list[tuple[Part, tuple[float, float]]]) -> tuple[in
 
 def cross(p: ArrayLike, q: ArrayLike, r: ArrayLike, s: ArrayLike) -> bool:
     """Return whether the straight lines p-q and r-s cross."""
+    return _side(p, q, r) * _side(p, q, s) < 0 and _side(r, s, p) * _side(r, s, q) < 0
 
-    def side(a, b, c) -> float:
-        return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
-    return side(p, q, r) * side(p, q, s) < 0 and side(r, s, p) * side(r, s, q) < 0
+def _side(a: ArrayLike, b: ArrayLike, c: ArrayLike) -> float:
+    """Return on which side of the line a-b the point c lies, by its sign."""
+    (ax, ay), (bx, by), (cx, cy) = a, b, c
+    return (bx - ax) * (cy - ay) - (by - ay) * (cx - ax)

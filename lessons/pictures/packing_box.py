@@ -21,8 +21,10 @@ def _fixed() -> list[Shape]:
                     *torn_off[::-1]])  # fmt: skip
     shapes = [*both(half, "bonnet", 3), Shape(bar(14, BOTTOM + 1, 57), "fluid low", 2)]
     shapes += [Shape(bar(STEM + 1.2, 57, LOW), "fluid low", 2), *bonnet.packing()]
-    tap = [Shape(rect(BORE, TAP - 2, 26, TAP + 2), "open air", 3.3), Shape(rect(24, TAP - 5, 38, TAP + 5), "open air", 3.4)]
-    plug = rounded([(27, TAP - 5), (38, TAP - 5), (38, TAP - 8), (46, TAP - 8, 1), (46, TAP + 8, 1), (38, TAP + 8),
+    tap = [Shape(rect(BORE, TAP - 2, 26, TAP + 2), "open air", 3.3),
+        Shape(rect(24, TAP - 5, 38, TAP + 5), "open air", 3.4)]
+    plug = rounded([(27, TAP - 5), (38, TAP - 5), (38, TAP - 8), (46, TAP - 8, 1), (46, TAP + 8, 1),
+        (38, TAP + 8),
                     (38, TAP + 5), (27, TAP + 5)])  # fmt: skip
     return [*shapes, *tap, Shape(plug, "bolt", 3.5)]
 

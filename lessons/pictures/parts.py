@@ -57,7 +57,8 @@ def bar(radius: float, low: float, high: float) -> Points:
 def rounded(corners: Sequence[Sequence[float]], points: int = 8) -> Points:
     """Return a closed outline with its corners (x, y, fillet radius) rounded as in a casting.
 
-    A corner without a radius stays sharp; an infinite one is as soft as its neighbours allow, as in a flow passage.
+    A corner without a radius stays sharp; an infinite one is as soft as its neighbours allow,
+        as in a flow passage.
     """
     xy = np.array([c[:2] for c in corners], dtype=float)
     radii = [c[2] if len(c) > 2 else 0.0 for c in corners]

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from matplotlib.figure import Figure
 
-from lessons.pictures.actuators import FRAME_PARTS, ROD, STROKE, below, connection, frame
+from lessons.pictures.actuators import FRAME_PARTS, below, frame
 from lessons.pictures.bonnet import both
+from lessons.pictures.casing import ROD, STROKE, connection
 from lessons.pictures.labels import Part
 from lessons.pictures.parts import bar, rect, rounded
 from lessons.pictures.sheet import Drawing, Shape, draw
@@ -16,9 +17,12 @@ THICK = 28.0  # [mm] of the piston
 
 
 def _fixed() -> list[Shape]:
-    foot = rounded([(ROD + 4, -4), (22, -4, 2), (26, 0), (70, 0), (74, 4, 2), (98, 4, 2), (98, FLOOR), (BORE, FLOOR),
-                    (BORE, FLOOR + 4), (BORE - 5, FLOOR + 4), (BORE - 7, FLOOR), (ROD + 4, FLOOR)])  # fmt: skip
-    right = [(BORE - 7, CEILING), (BORE - 5, CEILING - 4), (BORE, CEILING - 4), (BORE, CEILING), (98, CEILING),
+    foot = rounded([(ROD + 4, -4), (22, -4, 2), (26, 0), (70, 0), (74, 4, 2), (98, 4, 2), (98, FLOOR),
+        (BORE, FLOOR),
+                    (BORE, FLOOR + 4), (BORE - 5, FLOOR + 4), (BORE - 7, FLOOR),
+                        (ROD + 4, FLOOR)])  # fmt: skip
+    right = [(BORE - 7, CEILING), (BORE - 5, CEILING - 4), (BORE, CEILING - 4), (BORE, CEILING),
+        (98, CEILING),
              (98, CEILING + 14, 3)]  # fmt: skip
     cap = rounded([*right, *[(-c[0], *c[1:]) for c in right[::-1]]])
     shapes = [*both(foot, "body", 3), Shape(cap, "bonnet", 3)]
@@ -27,7 +31,8 @@ def _fixed() -> list[Shape]:
     for low in (1, 9):
         shapes += both(rect(ROD, low, ROD + 3, low + 4), "soft", 4.5)
     shapes += both(rect(87, -4, 93, CEILING + 24), "bolt", 3.4)
-    shapes += both(rounded([(82, CEILING + 14), (98, CEILING + 14), (98, CEILING + 21, 2), (82, CEILING + 21, 2)]), "bolt", 4)
+    shapes += both(rounded([(82, CEILING + 14), (98, CEILING + 14), (98, CEILING + 21, 2),
+        (82, CEILING + 21, 2)]), "bolt", 4)
     for y in (FLOOR + 9, CEILING - 9):
         shapes += connection(BORE + 7, y, 0) + [Shape(rect(BORE - 1, y - 3, BORE + 8, y + 3), "air", 3.5)]
     return shapes

@@ -19,7 +19,8 @@ SWING = float(np.degrees(np.arctan(TRAVEL / 2 / (PIVOT[0] - PIN))))  # [degrees]
 LEAST, MOST = 15.0, 25.0  # [mm] radius of the cam under the roller, closed and open
 ROLLER = 5.0  # [mm]
 BEAM = 74.0  # [mm] level of the beam
-GAUGES = {"signal": (94.0, 1.0), "output": (136.0, 1.0), "supply": (178.0, 0.0)}  # [mm] place; share that moves
+GAUGES = {"signal": (94.0, 1.0), "output": (136.0, 1.0), "supply": (178.0,
+    0.0)}  # [mm] place; share that moves
 DIAL = -34.0  # [mm] level of the gauges
 
 
@@ -46,7 +47,8 @@ def _case() -> list[Shape]:
     inner = rounded([(70, -52, 5), (210, -52, 5), (210, 116, 5), (70, 116, 5)])
     leg = np.array([*torn(38, 50, -62), *torn(38, 50, 126)[::-1]])
     bracket = [Shape(rect(36, 78, 66, 98), "steel", 3), Shape(rect(40, 84, 48, 92), "bolt", 3.5)]
-    return [Shape(leg, "casting", 2), *bracket, Shape(outer, "bonnet", 4), Shape(inner, "open air", 4.1)]  # fmt: skip
+    return [Shape(leg, "casting", 2), *bracket, Shape(outer, "bonnet", 4),
+        Shape(inner, "open air", 4.1)]  # fmt: skip
 
 
 def _balance() -> list[Shape]:
@@ -55,19 +57,23 @@ def _balance() -> list[Shape]:
     bellows = np.array([*folds, *[(184 - x, y) for x, y in folds[::-1]]])
     beam = rounded([(76, BEAM, 1), (180, BEAM, 1), (180, BEAM + 5, 1), (76, BEAM + 5, 1)])
     pivot = np.array([(142, BEAM), (135, BEAM - 14), (149, BEAM - 14)], dtype=float)
-    nozzle = np.array([(167, BEAM + 18), (167, BEAM + 9), (170, BEAM + 5.6), (174, BEAM + 5.6), (177, BEAM + 9),
+    nozzle = np.array([(167, BEAM + 18), (167, BEAM + 9), (170, BEAM + 5.6), (174, BEAM + 5.6),
+        (177, BEAM + 9),
                        (177, BEAM + 18)])  # fmt: skip
-    tube = np.array([(170, BEAM + 18), (174, BEAM + 18), (174, BEAM + 28), (186, BEAM + 28), (186, BEAM + 4), (190, BEAM + 4),
+    tube = np.array([(170, BEAM + 18), (174, BEAM + 18), (174, BEAM + 28), (186, BEAM + 28),
+        (186, BEAM + 4), (190, BEAM + 4),
                      (190, BEAM + 32), (170, BEAM + 32)])  # fmt: skip
     return [Shape(bellows, "sheet", 5), Shape(rect(84, BEAM + 6, 100, BEAM + 29), "air", 5.1),
             Shape(rect(88, BEAM + 29, 96, 130), "air", 5.2), Shape(rect(82, 116, 102, 126), "bolt", 5.1),
-            Shape(beam, "steel", 6), Shape(pivot, "dark", 5.9), Shape(nozzle, "steel", 6), Shape(tube, "air", 5.5)]  # fmt: skip
+            Shape(beam, "steel", 6), Shape(pivot, "dark", 5.9), Shape(nozzle, "steel", 6),
+                Shape(tube, "air", 5.5)]  # fmt: skip
 
 
 def _relay() -> list[Shape]:
     """Return the pilot relay, cut, with its three connections."""
     block = rounded([(168, -6, 2), (204, -6, 2), (204, 66, 2), (168, 66, 2)])
-    shapes = [Shape(block, "ring", 5), Shape(rect(173, 54, 199, 62), "air", 5.1), Shape(rect(173, 44, 199, 54), "open air", 5.1)]
+    shapes = [Shape(block, "ring", 5), Shape(rect(173, 54, 199, 62), "air", 5.1),
+        Shape(rect(173, 44, 199, 54), "open air", 5.1)]
     shapes += [Shape(rect(186, 62, 190, BEAM + 6), "air", 5.2), Shape(rect(173, 53, 199, 55), "soft", 5.3)]
     shapes += [Shape(rect(178, 20, 194, 38), "air", 5.1), Shape(rect(178, 0, 194, 15), "air", 5.1)]
     shapes += [Shape(rect(183, 15, 189, 20), "air", 5.15), Shape(rect(184.5, 20, 187.5, 53), "steel", 5.4)]
@@ -114,7 +120,8 @@ def moving(travel: float) -> list[Shape]:
     hinge = np.array([140.0, 44.0])
     lean = np.degrees(np.arctan2(level - hinge[1], PIVOT[0] - hinge[0]))
     length = float(np.hypot(level - hinge[1], PIVOT[0] - hinge[0]))
-    follower = turn(rounded([(-3, -3, 3), (length + 2, -3, 3), (length + 2, 3, 3), (-3, 3, 3)]), float(lean)) + hinge
+    follower = turn(rounded([(-3, -3, 3), (length + 2, -3, 3), (length + 2, 3, 3), (-3, 3, 3)]),
+        float(lean)) + hinge
     wire = coil(84, 100, level + 3, BEAM, 4)
     shapes = [
         Shape(follower, "steel", 6.2, "follower"),
@@ -125,7 +132,8 @@ def moving(travel: float) -> list[Shape]:
     for name, (x, moves) in GAUGES.items():
         share = 0.1 + 0.7 * travel if moves else 0.9
         way = np.radians(225 - 270 * share)
-        shapes.append(Shape(np.array([(x, DIAL), (x + 10 * np.cos(way), DIAL + 10 * np.sin(way))]), "outline", 6, f"needle-{name}"))
+        shapes.append(Shape(np.array([(x, DIAL), (x + 10 * np.cos(way), DIAL + 10 * np.sin(way))]),
+            "outline", 6, f"needle-{name}"))
     return [*_linkage(travel), *shapes]
 
 

@@ -42,14 +42,16 @@ def front(radius: float, bore: float, hole: str = "fluid low") -> list[Shape]:
 def shaft(low: float) -> list[Shape]:
     """Return the shaft in the view along the pipe, with flats for the actuator on top."""
     x = FRONT
-    shapes = [Shape(shift(rounded([(-SHAFT, low), (SHAFT, low), (SHAFT, 148, 1), (-SHAFT, 148, 1)]), x, 0), "trim", 2.8)]
+    shapes = [Shape(shift(rounded([(-SHAFT, low), (SHAFT, low), (SHAFT, 148, 1), (-SHAFT, 148, 1)]), x, 0),
+        "trim", 2.8)]
     return [*shapes, Shape(shift(rect(-5, 138, 5, 148), x, 0), "trim", 2.85)]
 
 
 def pipe_flanges(face: float, inner: float = 26.0) -> list[Shape]:
     """Return both pipe flanges with their studs, and a piece of pipe."""
     shapes = []
-    flange = rounded([(face, inner), (END, inner), (END, inner + 5), (face + 32, inner + 5, 5), (face + 20, inner + 14, 5),
+    flange = rounded([(face, inner), (END, inner), (END, inner + 5), (face + 32, inner + 5, 5),
+        (face + 20, inner + 14, 5),
                       (face + 20, 82, 1), (face, 82)])  # fmt: skip
     nut = rounded([(face + 20, 56), (face + 30, 56, 2), (face + 30, 72, 2), (face + 20, 72)])
     for y in (1, -1):
@@ -82,7 +84,8 @@ def flanged_body(bulge: float) -> list[Shape]:
     """Return a body with flanges cut along the pipe, with a pocket for a seat ring on the inlet side."""
     soft = np.inf
     half = rounded([
-        (-62, 30), (-36, 30), (-34, bulge - 2, soft), (-8, bulge + 2, soft), (30, bulge, soft), (36, 26, soft), (62, 25),
+        (-62, 30), (-36, 30), (-34, bulge - 2, soft), (-8, bulge + 2, soft), (30, bulge, soft),
+            (36, 26, soft), (62, 25),
         (62, 82, 1), (44, 82, 1), (44, bulge + 13, 8), (-44, bulge + 13, 8), (-44, 82, 1), (-62, 82, 1),
     ])  # fmt: skip
     inside = [(-62, 30), (-36, 30), (-34, bulge + 3), (30, bulge + 3), (40, 30), (62, 25)]
@@ -93,11 +96,13 @@ def flanged_body(bulge: float) -> list[Shape]:
 def seat_ring(port: float, ball: float) -> list[Shape]:
     """Return the seat ring against a ball about the origin, its retainer, and the fluid before it."""
     x = -float(np.sqrt(ball**2 - port**2))  # where the ring touches the ball
-    ring = np.array([(x - 13, port), (x - 1, port - 0.0), (x, port), (x - 1, port + 4), (x - 3, 30), (x - 13, 30)], dtype=float)
+    ring = np.array([(x - 13, port), (x - 1, port - 0.0), (x, port), (x - 1, port + 4), (x - 3, 30),
+        (x - 13, 30)], dtype=float)
     retainer = rounded([(-62, port + 1), (x - 13, port + 1), (x - 13, 30), (-62, 30)])
     shapes = []
     for sign, name in ((1, "top"), (-1, "bottom")):
-        shapes += [Shape(ring * (1, sign), "seat", 3.2, f"seat-{name}"), Shape(retainer * (1, sign), "ring", 3.1)]
+        shapes += [Shape(ring * (1, sign), "seat", 3.2, f"seat-{name}"),
+            Shape(retainer * (1, sign), "ring", 3.1)]
     edge = float(np.degrees(np.arcsin(port / ball)))
     angle = np.radians(np.linspace(180 + edge, 180 - edge, 25))
     face = ball * np.column_stack([np.cos(angle), np.sin(angle)])

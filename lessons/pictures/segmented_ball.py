@@ -54,7 +54,8 @@ def _paths(angle: float) -> list[Shape]:
     shapes = []
     for name, share in (("upper", 0.68), ("lower", 0.32)):
         x, y = bottom + share * (tip - bottom)
-        line = [(-60, 0.4 * y), (-50, 0.5 * y), (x - 7, 0.9 * y), (x, y), (x + 14, 0.9 * y), (30, 0.5 * y), (61, 0.4 * y)]
+        line = [(-60, 0.4 * y), (-50, 0.5 * y), (x - 7, 0.9 * y), (x, y), (x + 14, 0.9 * y), (30, 0.5 * y),
+            (61, 0.4 * y)]
         shapes += flow(f"flow-{name}", line, angle > 1, arrows=(1,), z=6)
     return shapes
 

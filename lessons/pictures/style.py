@@ -47,7 +47,8 @@ class Look(NamedTuple):
     says: str = ""
 
 
-# Cut metal is hatched, neighbours in opposite directions; shafts, studs and springs are not cut, as in any shop drawing.
+# Cut metal is hatched, neighbours in opposite directions; shafts, studs and springs are never cut, as usual in a
+# shop drawing.
 LOOKS = {
     "body": Look("#E3E1DC", "//", says="body casting, cut"),
     "bonnet": Look("#D5D3CE", "\\\\", says="bonnet casting, cut"),
@@ -85,7 +86,6 @@ LOOKS = {
     "point": Look(VERMILION, width=0.6),
     "edge": Look(None, width=0.6, says="edge behind the cut"),
     "outline": Look(None, width=0.9, says="outline"),
-    "centre": Look(None, edge="#555555", width=0.5, dashes=(0, (12, 3, 2, 3)), says="centre line"),
     "wire": Look(None, width=5.0, edge="#333333"),
     "wire core": Look(None, width=3.4, edge="#C8CDD2"),
     "thin wire": Look(None, width=3.0, edge="#333333"),

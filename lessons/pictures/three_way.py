@@ -14,25 +14,30 @@ from lessons.pictures.sheet import Drawing, Shape, draw, flow
 JOINT = 100.0
 PORT = 23.0
 HALF = 23.0  # [mm] height of the upper seat line above the pipe's centre line; the lower is as far below
-FACES = 16.0  # [mm] between the two seating faces of the mixing plug: with the travel it fills the room between the seats
+FACES = 16.0  # [mm] between the seating faces of the mixing plug
 S = np.inf
 
 
 def casting(side: str, upper: str, lower: str) -> list[Shape]:
     """Return the body, cut: left port to above the upper seat, bottom port to below the lower, right port between."""
     outer = rounded([
-        (-133, 82.5, 2), (-111, 82.5, 2), (-111, 40, 5), (-100, 42, 8), (-82, 70, 8), (-78, 78), (-78, JOINT), (78, JOINT), (78, 42, 8),
+        (-133, 82.5, 2), (-111, 82.5, 2), (-111, 40, 5), (-100, 42, 8), (-82, 70, 8), (-78, 78),
+            (-78, JOINT), (78, JOINT), (78, 42, 8),
         (111, 39, 8), (111, 82.5, 2), (133, 82.5, 2), (133, -82.5, 2), (111, -82.5, 2), (111, -39, 8),
-        (74, -39, 10), (54, -54, 10), (54, -88, 10), (40, -100, 8), (40, -113, 6), (82.5, -113, 2), (82.5, -135, 2),
+        (74, -39, 10), (54, -54, 10), (54, -88, 10), (40, -100, 8), (40, -113, 6), (82.5, -113, 2),
+            (82.5, -135, 2),
         (-82.5, -135, 2), (-82.5, -113, 2), (-40, -113, 6), (-40, -100, 8), (-54, -88, 10), (-54, -54, 10),
         (-74, -39, 10), (-111, -39, 8), (-111, -82.5, 2), (-133, -82.5, 2),
     ])  # fmt: skip
     high = rounded([
-        (-133, 25), (-100, 27, S), (-70, 62, S), (-46, 74, 8), (-40, 84, 4), (-40, 100), (40, 100), (40, 84, 4),
-        (46, 74, 6), (46, 38, 8), (31, 31), (-46, 31, S), (-62, 6, S), (-80, -22, S), (-104, -25, S), (-133, -25),
+        (-133, 25), (-100, 27, S), (-70, 62, S), (-46, 74, 8), (-40, 84, 4), (-40, 100), (40, 100),
+            (40, 84, 4),
+        (46, 74, 6), (46, 38, 8), (31, 31), (-46, 31, S), (-62, 6, S), (-80, -22, S), (-104, -25, S),
+            (-133, -25),
     ])  # fmt: skip
     middle = rounded([
-        (-36, 18, 5), (36, 18, S), (66, 24, S), (90, 25, S), (133, 25), (133, -25), (90, -25, S), (66, -24, S),
+        (-36, 18, 5), (36, 18, S), (66, 24, S), (90, 25, S), (133, 25), (133, -25), (90, -25, S),
+            (66, -24, S),
         (36, -18, S), (-36, -18, 5), (-47, -14, 8), (-47, 14, 8),
     ])  # fmt: skip
     low = rounded([(-31, -31), (31, -31), (40, -36, 6), (40, -86, S), (25, -104, S), (25, -135), (-25, -135),
@@ -55,7 +60,8 @@ def mixing_plug(lift: float) -> Shape:
     half = FACES / 2
     taper = [(8, half + 26), (13, half + 20), (19, half + 9), (PORT - 0.4, half)]
     face = [(PORT, half), (PORT + 3, half - 3)]
-    upper = [*face[::-1], *taper[::-1], (bonnet.POST, half + 29), (bonnet.POST, JOINT + 37), (bonnet.POST - 2, JOINT + 39)]
+    upper = [*face[::-1], *taper[::-1], (bonnet.POST, half + 29), (bonnet.POST, JOINT + 37),
+        (bonnet.POST - 2, JOINT + 39)]
     profile = np.vstack([np.array(taper) * (1, -1), np.array(face) * (1, -1), upper])
     return Shape(shift(round_bar(profile), 0, lift - HALF + half), "trim", 6, "plug")
 
@@ -65,7 +71,8 @@ def dividing_plug(lift: float) -> Shape:
     taper = [(PORT - 0.4, 0), (19, 10), (13, 21), (9, 26)]
     upper = np.array([(r, HALF - d) for r, d in taper[::-1]])
     lower = np.array([(r, -HALF - TRAVEL + d) for r, d in taper])
-    back = [(PORT, HALF), (PORT + 3, HALF + 3), (PORT + 3, HALF + 9), (14, HALF + 15), (bonnet.POST, HALF + 19),
+    back = [(PORT, HALF), (PORT + 3, HALF + 3), (PORT + 3, HALF + 9), (14, HALF + 15),
+        (bonnet.POST, HALF + 19),
             (bonnet.POST, JOINT + 22), (bonnet.POST - 2, JOINT + 24)]  # fmt: skip
     foot = -HALF - TRAVEL
     front = [(PORT - 5, foot - 12), (PORT + 3, foot - 9), (PORT + 3, foot - 3), (PORT, foot)]
@@ -76,12 +83,16 @@ def _mixing_moving(travel: float) -> list[Shape]:
     lift = TRAVEL * travel
     a_room, b_room = TRAVEL - lift, lift
     out = [(66, 2), (98, 0), (127, 0)]
-    a = [(-128, -5), (-100, -3), (-70, 34), (-48, 50), (-28, 46), (-21, HALF + 4), (-25, HALF - a_room / 2), (-37, 8),
+    a = [(-128, -5), (-100, -3), (-70, 34), (-48, 50), (-28, 46), (-21, HALF + 4), (-25, HALF - a_room / 2),
+        (-37, 8),
          (-30, 1), (0, 3), (40, 3), *out]  # fmt: skip
-    a2 = [(-128, 8), (-100, 11), (-76, 46), (-48, 66), (0, 68), (32, 52), (21, HALF + 6), (PORT + 4, HALF - a_room / 2),
+    a2 = [(-128, 8), (-100, 11), (-76, 46), (-48, 66), (0, 68), (32, 52), (21, HALF + 6),
+        (PORT + 4, HALF - a_room / 2),
           (46, 10), (70, 8), (98, 7), (127, 7)]  # fmt: skip
-    b = [(8, -130), (10, -90), (16, -54), (19, -HALF - 6), (PORT + 4, b_room / 2 - HALF), (44, -8), (70, -7), (98, -7), (127, -7)]
-    b2 = [(-8, -130), (-10, -90), (-16, -54), (-19, -HALF - 6), (-PORT - 2, b_room / 2 - HALF), (-37, -8), (-30, -1), (0, -2),
+    b = [(8, -130), (10, -90), (16, -54), (19, -HALF - 6), (PORT + 4, b_room / 2 - HALF), (44, -8),
+        (70, -7), (98, -7), (127, -7)]
+    b2 = [(-8, -130), (-10, -90), (-16, -54), (-19, -HALF - 6), (-PORT - 2, b_room / 2 - HALF), (-37, -8),
+        (-30, -1), (0, -2),
           (40, 0), *out]  # fmt: skip
     return [
         mixing_plug(lift),
@@ -96,11 +107,14 @@ def _mixing_moving(travel: float) -> list[Shape]:
 def _dividing_moving(travel: float) -> list[Shape]:
     lift = TRAVEL * travel
     a_room, b_room = lift, TRAVEL - lift
-    a = [(128, 8), (96, 8), (50, 8), (22, 12), (21, HALF - 2), (PORT + 8, HALF + 5 + a_room / 2), (34, 58), (0, 66),
+    a = [(128, 8), (96, 8), (50, 8), (22, 12), (21, HALF - 2), (PORT + 8, HALF + 5 + a_room / 2), (34, 58),
+        (0, 66),
          (-46, 60), (-76, 34), (-100, 8), (-127, 6)]  # fmt: skip
-    b = [(128, -8), (96, -8), (50, -8), (22, -12), (21, -HALF + 2), (PORT + 6, -HALF - 4 - b_room / 2), (28, -70),
+    b = [(128, -8), (96, -8), (50, -8), (22, -12), (21, -HALF + 2), (PORT + 6, -HALF - 4 - b_room / 2),
+        (28, -70),
          (14, -96), (10, -129)]  # fmt: skip
-    b2 = [(128, 0), (96, 0), (50, 0), (0, 2), (-22, -10), (-21, -HALF + 2), (-PORT - 6, -HALF - 4 - b_room / 2), (-28, -70),
+    b2 = [(128, 0), (96, 0), (50, 0), (0, 2), (-22, -10), (-21, -HALF + 2),
+        (-PORT - 6, -HALF - 4 - b_room / 2), (-28, -70),
           (-14, -96), (-10, -129)]  # fmt: skip
     flows = [
         *flow("flow-a", a, a_room > 0.3, arrows=(0.12, 1)),
@@ -118,11 +132,13 @@ def mirrored(shapes: list[Shape]) -> list[Shape]:
 def _drawing(mixing: bool) -> Drawing:
     """Return the drawing of the mixing body, or of the dividing one with its common port on the left."""
     if mixing:
-        body = [*casting("fluid low", "fluid high", "fluid other"), *seat_rings(-1, "fluid high", "fluid other")]
+        body = [*casting("fluid low", "fluid high", "fluid other"),
+            *seat_rings(-1, "fluid high", "fluid other")]
         ports = (Part("inlet A", (-122, 16)), Part("inlet B", (-20, -112)), Part("outlet AB", (122, -16)))
         plugs = (Part("plug", (-19, -HALF + 12), "left", (0, 30)),)
     else:
-        body = mirrored([*casting("fluid high", "fluid low", "fluid low"), *seat_rings(1, "fluid high", "fluid high")])
+        body = mirrored([*casting("fluid high", "fluid low", "fluid low"),
+            *seat_rings(1, "fluid high", "fluid high")])
         ports = (Part("inlet AB", (-122, 16)), Part("outlet B", (-20, -112)), Part("outlet A", (122, -16)))
         plugs = (Part("upper plug", (-18, HALF + 7), "left", (0, 30)),
                  Part("lower plug", (-14, -HALF - TRAVEL - 5), "left", (0, 30)))  # fmt: skip

@@ -26,7 +26,8 @@ def contour(kind: str, radius: float, stroke: float, steps: int = 49) -> Points:
     travel = np.linspace(0, 1, 201)
     area = FULL * np.pi * (radius / 1000) ** 2 * phi(kind, travel)
     depth = np.linspace(0, 1, steps)
-    outline = 1000 * plug_contour.plug_contour(depth * stroke / 1000, radius / 1000, travel * stroke / 1000, area)
+    outline = 1000 * plug_contour.plug_contour(depth * stroke / 1000, radius / 1000, travel * stroke / 1000,
+        area)
     slim = np.minimum(np.minimum.accumulate(outline), radius - 0.15)  # room to slide
     # Beyond the steepest part the metal no longer throttles: there the plug is cut off flat, as it is on the bench.
     steep = -np.gradient(slim, depth)

@@ -42,16 +42,20 @@ def _fixed() -> list[Shape]:
     mouth = [(-CLAMP, JOINT), (-60, 30, 4), (-72, 25, 8), (-115, 25)]
     half = rounded([*left, *mouth])
     floor = sill()
-    foot = rounded([(115, -25), (115, -82.5, 2), (95, -82.5, 2), (95, -38, 8), (62, -38, S), (34, -16, S), (-34, -16, S),
-                    (-62, -38, S), (-95, -38, 8), (-95, -82.5, 2), (-115, -82.5, 2), (-115, -25)])  # fmt: skip
+    foot = rounded([(115, -25), (115, -82.5, 2), (95, -82.5, 2), (95, -38, 8), (62, -38, S), (34, -16, S),
+        (-34, -16, S),
+                    (-62, -38, S), (-95, -38, 8), (-95, -82.5, 2), (-115, -82.5, 2),
+                        (-115, -25)])  # fmt: skip
     body = [*both(half, "body", 3), Shape(np.vstack([floor, foot]), "body", 3, "weir")]
     return [*body, *raised(top(), JOINT)]
 
 
 def top() -> list[Shape]:
     """Return the bonnet without packing, its bolting, yoke legs and scale, standing on the joint."""
-    half = rounded([(CLAMP, 6), (80, 6), (80, 24, 3), (66, 26, 6), (58, 62, 12), (34, 72, 8), (34, 92), (27, 92, 1.5),
-                    (27, 124, 1.5), (STEM + 4, 124), (STEM + 4, 66), (30, 58, 6), (46, 48, 8), (CLAMP - 2, 18, 8)])  # fmt: skip
+    half = rounded([(CLAMP, 6), (80, 6), (80, 24, 3), (66, 26, 6), (58, 62, 12), (34, 72, 8), (34, 92),
+        (27, 92, 1.5),
+                    (27, 124, 1.5), (STEM + 4, 124), (STEM + 4, 66), (30, 58, 6), (46, 48, 8),
+                        (CLAMP - 2, 18, 8)])  # fmt: skip
     shapes = both(half, "bonnet", 3) + both(rect(STEM, 70, STEM + 4, 120), "guide", 3.2)
     shapes += both(rect(CLAMP, 0, 80, 6), "liner", 3.1)
     shapes += both(rect(66, -16, 75, 42), "bolt", 4)
@@ -64,7 +68,8 @@ def _fluids(below: Points) -> list[Shape]:
     mid = len(X) // 2
     floor = sill()
     half = len(floor) // 2
-    left = np.vstack([[(-115, 25), (-72, 25), (-60, 30)], below[: mid + 1], floor[: half + 1][::-1], [(-115, -25)]])
+    left = np.vstack([[(-115, 25), (-72, 25), (-60, 30)], below[: mid + 1], floor[: half + 1][::-1],
+        [(-115, -25)]])
     right = np.vstack([[(115, 25), (72, 25), (60, 30)], below[mid:][::-1], floor[half:], [(115, -25)]])
     return [Shape(left, "high", 1.8, "before"), Shape(right, "low", 1.8, "after")]
 
@@ -75,7 +80,8 @@ def _paths(travel: float) -> list[Shape]:
     shapes = []
     for name, share, start in (("upper", 0.72, 8.0), ("lower", 0.3, -9.0)):
         y = CREST + share * room
-        line = [(-111, start), (-84, start), (-40, 0.5 * start + 0.45 * y), (0, y), (40, 0.5 * start + 0.45 * y),
+        line = [(-111, start), (-84, start), (-40, 0.5 * start + 0.45 * y), (0, y),
+            (40, 0.5 * start + 0.45 * y),
                 (84, start), (111, start)]  # fmt: skip
         shapes += flow(f"flow-{name}", line, travel > 0.01, arrows=(0.12, 1))
     return shapes

@@ -13,7 +13,8 @@ FOOT = 312.0  # [mm] where the actuator stands, above the pipe's centre line
 
 
 def _fixed() -> list[Shape]:
-    return [*globe.lower_half(), *bonnet.topworks(globe.JOINT, FOOT - globe.JOINT + 8, broken=False), *raised(actuators.reverse_fixed(), FOOT)]
+    return [*globe.lower_half(), *bonnet.topworks(globe.JOINT, FOOT - globe.JOINT + 8, broken=False),
+        *raised(actuators.reverse_fixed(), FOOT)]
 
 
 def _moving(travel: float) -> list[Shape]:

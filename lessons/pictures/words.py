@@ -40,7 +40,7 @@ WORDS = {
     "ball segment": "Piece of a hollow ball that wipes across the seat ring.",
     "V-notch": "Cut in the edge of the ball segment; its shape gives fine control at small openings.",
     "seat retainer": "Ring that holds the seat ring in the body.",
-    "plug arm": "Carries the plug on the shaft, beside the axis of the pipe, so that the plug swings clear of the seat ring.",
+    "plug arm": "Carries the plug on a shaft beside the axis of the pipe, so that it swings clear of the seat ring.",
     "weir": "Sill across the body that the diaphragm is pressed on.",
     "valve diaphragm": "Rubber sheet that closes the passage and keeps the fluid away from stem and bonnet.",
     "compressor": "Block on the stem that presses the diaphragm on the weir.",
