@@ -143,7 +143,7 @@ VALVES = {
             Line(Q(22, "bar"), Q(20, "bar"), Q(12, "bar"), Q(4, "bar"), Q(80, "m³/h")),
             Drive(
                 Q(450, "cm²"), Q(30, "mm"), Q(0.2, "bar"), Q(1.0, "bar"),
-                Q(1.4, "bar"), Q(46, "mm"), "open", Q(250, "N"),
+                Q(1.4, "bar"), Q(46, "mm"), "open", Q(200, "N"),
             ),
         ),
         Valve(

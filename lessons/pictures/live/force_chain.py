@@ -108,8 +108,9 @@ def _says(force: float, units: str) -> str:
 def _arrow(name: str, k: int, start: float, end: float, head: float) -> dict[str, Any]:
     way = np.sign(end - start)
     neck = end - way * min(head, abs(end - start))
-    points = [(k - 0.13, start), (k - 0.13, neck), (k - 0.27, neck), (k, end), (k + 0.27, neck), (k + 0.13, neck),
-              (k + 0.13, start)]  # fmt: skip
+    right = [(k + 0.13, start), (k + 0.13, neck), (k + 0.27, neck)]
+    left = [(2 * k - x, y) for x, y in right]
+    points = [*left, (k, end), *right[::-1]]
     return {f"{name}_arrow": points, f"{name}_level": [(k, end), (k + 1, end)]}
 
 

@@ -52,6 +52,6 @@ def stem_forces(units: str = "si") -> Live:
     sliders = (
         Slider("dp", "pressure under the shut plug, less that above", -5e5, 15e5, 0.5e5, 0.0, "bar"),
         Slider("start", "bench start", 0.0, 0.8e5, 0.02e5, 0.2e5, "bar"),
-        Slider("friction", "packing friction", 0.0, 600.0, 25.0, 250.0, "N"),
+        Slider("friction", "packing friction", 0.0, 600.0, 25.0, 200.0, "N"),
     )
     return Live(lambda: figure, move, sliders, alt=ALT, units=units)
