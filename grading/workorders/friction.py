@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from lessons.pictures.traces import loop_figure, stroke_figure
-from lessons.practice.friction import ANY_BENCH, BY_AREA, CAUSES, TAGS, friction_of
+from lessons.practice.friction import BY_AREA, CAUSES, FLOWS, TAGS, friction_of
 from lessons.quantities import Q
 from lessons.question import Mistake, Question
 from valvecalc.packing import signal_dead_band
@@ -42,17 +42,16 @@ FORCE = Question(
 HELPED = Question(
     id="friction.w2",
     kind="number",
-    text="{tag}: packing friction {friction}, effective area {area}, bench set {low} to {high}. It gets a positioner that "
+    text="PV-5102: packing friction {friction}, effective area {area}, bench set {low} to {high}. It gets a positioner that "
     "turns a signal change into {gain} times as much air while the stem rests. How large is the dead band then, as a share "
     "of the signal?",
     variants=tuple(
-        {"tag": ANY_BENCH[i % 3], "friction": Q(friction, "N"), "area": Q(area, "cm²"), "low": Q(low, "bar"),
-         "high": Q(high, "bar"), "gain": gain}
-        for i, (friction, area, low, high, gain) in enumerate((
+        {"friction": Q(friction, "N"), "area": Q(area, "cm²"), "low": Q(low, "bar"), "high": Q(high, "bar"), "gain": gain}
+        for friction, area, low, high, gain in (
             (300, 300, 0.2, 1.0, 10), (350, 450, 0.4, 2.0, 8), (280, 300, 0.2, 1.0, 15), (420, 450, 0.2, 1.0, 20),
             (480, 650, 0.4, 1.2, 12), (240, 200, 0.8, 2.4, 10), (520, 450, 0.4, 2.0, 16), (640, 650, 0.2, 1.0, 25),
             (380, 300, 0.4, 1.2, 18), (260, 200, 0.4, 2.0, 14), (560, 450, 0.8, 2.4, 10), (330, 300, 0.4, 1.2, 20),
-        ))
+        )
     ),
     key=lambda n: float(signal_dead_band(n.friction, n.area, n.high - n.low, n.gain)),
     unit="%",
@@ -111,7 +110,7 @@ CAUSE = Question(
     kind="choice",
     text="{tag} swings. It has no travel recorder; flow, set point and signal are all there is. What makes it swing?",
     variants=tuple(
-        {"tag": TAGS[(i + 2 * k) % 6], "right": cause, "size": size, "seed": 90 + 7 * i + k, "recorder": False}
+        {"tag": FLOWS[(i + k) % 2], "right": cause, "size": size, "seed": 90 + 7 * i + k, "recorder": False}
         for k, (cause, sizes) in enumerate((
             ("sticky", (0.07, 0.10, 0.14, 0.18)), ("tuned", (0.98, 0.9925, 0.9975, 1.003)),
             ("setpoint", (0.022, 0.028, 0.038, 0.05)),

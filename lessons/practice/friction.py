@@ -27,8 +27,8 @@ TERMS: dict[str, str] = {
 }
 
 TAGS = ("FV-1204", "FV-2107", "LV-2112", "PV-4015", "FV-6204", "PV-5102")
-BY_AREA = {200: "LV-2112", 300: "FV-1204", 450: "FV-6204", 650: "FV-2107"}  # as in the refinery, where it says
-ANY_BENCH = ("LV-2112", "PV-4015", "PV-5102")  # their bench set is said nowhere else
+BY_AREA = {200: "LV-2112", 300: "FV-1204", 450: "FV-6204", 650: "PV-4015"}  # as in the refinery, where it says
+FLOWS = ("FV-1204", "FV-6204")  # flow valves that open with a rising signal, as in the traces
 
 PREDICT = Question(
     id="friction.predict",
@@ -156,14 +156,13 @@ BAND = Question(
 SHARE = Question(
     id="friction.share",
     kind="number",
-    text="{tag}, without a positioner: bench set {low} to {high}, effective area {area}, packing friction {friction}. How "
+    text="PV-5102, without a positioner: bench set {low} to {high}, effective area {area}, packing friction {friction}. How "
     "large is its dead band, as a share of the signal?",
     variants=tuple(
-        {"tag": ANY_BENCH[i % 3], "low": Q(low, "bar"), "high": Q(high, "bar"), "area": Q(area, "cm²"),
-         "friction": Q(friction, "N")}
-        for i, ((friction, area), (low, high)) in enumerate(zip(
+        {"low": Q(low, "bar"), "high": Q(high, "bar"), "area": Q(area, "cm²"), "friction": Q(friction, "N")}
+        for (friction, area), (low, high) in zip(
             PAIRS, ((0.2, 1.0), (0.4, 2.0), (0.2, 1.0), (0.2, 1.0), (0.4, 1.2), (0.2, 1.0), (0.8, 2.4), (0.4, 2.0),
-                    (0.4, 1.2), (0.8, 2.4), (0.4, 2.0), (0.4, 1.2)), strict=True))
+                    (0.4, 1.2), (0.8, 2.4), (0.4, 2.0), (0.4, 1.2)), strict=True)
     ),
     key=lambda n: float(signal_dead_band(n.friction, n.area, n.high - n.low)),
     unit="%",
@@ -224,7 +223,7 @@ TRACE = Question(
     kind="choice",
     text="{tag} has been swinging since the night. This is what the recorder kept. What makes it swing?",
     variants=tuple(
-        {"tag": TAGS[(i + k) % 6], "right": cause, "size": size, "seed": 30 + 7 * i + k, "recorder": True}
+        {"tag": FLOWS[(i + k) % 2], "right": cause, "size": size, "seed": 30 + 7 * i + k, "recorder": True}
         for k, (cause, sizes) in enumerate((
             ("sticky", (0.06, 0.09, 0.12, 0.16)), ("tuned", (0.985, 0.99, 0.995, 1.0)),
             ("setpoint", (0.025, 0.03, 0.035, 0.045)),
@@ -269,14 +268,14 @@ SIGNS = Question(
 MATERIAL = Question(
     id="friction.material",
     kind="choice",
-    text="{tag} is to be repacked. At the packing it gets {t}; the steam or oil is no danger to either kind. Which "
+    text="A valve is to be repacked. Its packing gets as hot as {t}; the steam or oil is no danger to either kind. Which "
     "packing rubs least and still stands the heat?",
     variants=tuple(
-        {"tag": TAGS[i % 6], "t": Q(t, "°C"), "right": right}
-        for i, (t, right) in enumerate((
+        {"t": Q(t, "°C"), "right": right}
+        for t, right in (
             (60, "ptfe"), (260, "graphite"), (95, "ptfe"), (600, "neither"), (310, "graphite"), (130, "ptfe"),
             (370, "graphite"), (170, "ptfe"), (650, "neither"), (450, "graphite"), (190, "ptfe"), (410, "graphite"),
-        ))
+        )
     ),
     key=lambda n: n.right,
     options=(
