@@ -6,6 +6,7 @@ The expected values are invariants of a drawing; no picture is compared with an 
 import itertools
 import re
 from functools import cache
+from types import SimpleNamespace
 from typing import NamedTuple
 
 import numpy as np
@@ -16,9 +17,10 @@ from matplotlib.path import Path
 from matplotlib.text import Text
 
 from lessons import svg_parts
-from lessons.pictures import gallery
+from lessons.pictures import gallery, key
 from lessons.pictures.catalogue import PICTURES
 from lessons.pictures.labels import cross
+from lessons.pictures.style import LOOKS
 from lessons.pictures.words import WORDS
 
 TRAVELS = (0.0, 0.5, 1.0)
@@ -186,10 +188,30 @@ def test_an_impossible_travel_is_refused_in_a_sentence(name):
         PICTURES[name].draw(travel=-1)
 
 
+def test_the_key_can_be_read_and_tells_every_hatch():
+    figure = key.how_to_read()
+    renderer = figure.canvas.get_renderer()
+    boxes = [t.get_window_extent(renderer) for t in texts(figure)]
+    assert not any(a.overlaps(b) for a, b in itertools.combinations(boxes, 2))
+    assert all(figure.bbox.x0 <= b.x0 and b.x1 <= figure.bbox.x1 and b.y0 >= 0 for b in boxes)
+    assert {p.get_hatch() for p in shapes(figure) if p in figure.axes[0].patches and p.get_hatch()} == {
+        look.hatch for look in LOOKS.values() if look.hatch
+    }
+
+
+def test_no_two_materials_look_alike():
+    """Filled looks differ in colour or hatch; the two castings that meet are hatched in opposite directions."""
+    filled = [(n, look) for n, look in LOOKS.items() if look.fill and look.says]
+    for (one, a), (other, b) in itertools.combinations(filled, 2):
+        assert (a.fill, a.hatch) != (b.fill, b.hatch), f"{one} looks like {other}"
+    assert LOOKS["body"].hatch.replace("/", "\\") == LOOKS["bonnet"].hatch
+
+
 def test_the_gallery_shows_its_pictures(tmp_path, monkeypatch):
     some = {name: PICTURES[name] for name in ("globe_single", "butterfly")}  # all of them take ten seconds
     monkeypatch.setattr(gallery, "PICTURES", some)
+    monkeypatch.setattr(gallery.pkgutil, "iter_modules", lambda _: [SimpleNamespace(name="inherent_curves")])
     page = gallery.write(tmp_path).read_text(encoding="utf-8")
     files = re.findall(r'src="([^"]+)"', page)
-    assert len(files) == 4 * len(some)
+    assert len(files) == 1 + 4 * len(some) + 1  # the key, the cut-aways, the live picture
     assert all((tmp_path / f).stat().st_size > 1000 for f in files)

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import html
+import pkgutil
 import sys
+from importlib import import_module
 from pathlib import Path
 
 import matplotlib as mpl
 from matplotlib.figure import Figure
 
+from lessons.pictures import key, live
 from lessons.pictures.catalogue import PICTURES
 from lessons.pictures.picture import Picture
 
@@ -36,10 +39,22 @@ def section(name: str, picture: Picture, folder: Path) -> str:
     )
 
 
+def live_section(name: str, folder: Path) -> str:
+    """Return a live picture's part of the page, as it is at first; nothing for a module that only helps others."""
+    show = getattr(import_module(f"{live.__name__}.{name}"), name, None)
+    if show is None:
+        return ""
+    file, alt = save(show().figure(), folder / name), html.escape(name.replace("_", " "))
+    return f'<h2 id="{name}">Live: {alt}</h2>\n<img src="{file}" alt="{alt}">\n'
+
+
 def write(folder: Path) -> Path:
-    """Write the page and all its pictures; return the page."""
+    """Write the page and all its pictures, cut-aways and live ones; return the page."""
     folder.mkdir(parents=True, exist_ok=True)
-    sections = "".join(section(name, picture, folder) for name, picture in PICTURES.items())
+    file = save(key.how_to_read(), folder / "key")
+    sections = f'<h2>Key</h2>\n<img src="{file}" alt="{html.escape(key.ALT)}">\n'
+    sections += "".join(section(name, picture, folder) for name, picture in PICTURES.items())
+    sections += "".join(live_section(module.name, folder) for module in pkgutil.iter_modules(live.__path__))
     links = " · ".join(f'<a href="#{n}">{html.escape(p.title)}</a>' for n, p in PICTURES.items())
     page = folder / "index.html"
     page.write_text(
