@@ -68,9 +68,17 @@ function mover(group, spec) {
   const outline = spec.outline && group.querySelector(":scope path");
   const holder = spec.marker && [...group.querySelectorAll(":scope > g")].pop();
   return (f, from, to) => {
-    if (outline) set(outline, "d", pathData(f, from, to, spec));
+    if (outline) outline.setAttribute("d", pathData(f, from, to, spec));
     if (holder) placeMarkers(group, holder, f, from, to);
   };
+}
+
+function same(f, from, to, was) {
+  if (was?.length !== to - from) return false;
+  for (let i = from; i < to; i++) {
+    if (f[i] !== was[i - from] && !(Number.isNaN(f[i]) && Number.isNaN(was[i - from]))) return false;
+  }
+  return true;
 }
 
 function drawing(holder, svg, specs) {
@@ -90,7 +98,8 @@ function drawing(holder, svg, specs) {
     let at = 0;
     for (const part of moving) {
       const end = at + 1 + 2 * f[at];
-      part.move(f, at + 1, end);
+      if (!same(f, at, end, part.was)) part.move(f, at + 1, end);
+      part.was = f.subarray(at, end);
       at = end;
     }
     speaking.forEach((part, k) => {

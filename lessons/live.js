@@ -4,6 +4,7 @@
 
 const LOCKED = "Predict first: answer the question above, then the sliders unlock.";
 const MOST_FLYING = 4; // requests under way to the kernel; more would only queue up behind each other
+const SYNC_AFTER = 120; // ms after a release; a key held down releases at each repeat
 
 function make(tag, attributes = {}, ...children) {
   const element = document.createElement(tag);
@@ -21,7 +22,7 @@ function control(slider, id, on) {
   const label = make("label", { for: id }, slider.label);
   input.addEventListener("input", () => on.moved(Number(input.value)));
   input.addEventListener("change", () => on.released());
-  for (const event of ["pointerdown", "focus"]) input.addEventListener(event, () => on.held());
+  for (const event of ["pointerenter", "pointerdown", "focus"]) input.addEventListener(event, () => on.held());
   const show = (position, units) => {
     if (Number(input.value) !== position) input.value = position;
     const said = slider.readouts[units][position];
@@ -107,7 +108,7 @@ function render({ model, el }) {
   const now = model.get("_shown");
   const state = { positions: [...now.positions], units: now.units, locked: model.get("locked") };
   const sweeps = sweepStore(model, state);
-  let sent = 0, shown = 0, flying = 0, waiting = false, unsynced = false, known = 0;
+  let sent = 0, shown = 0, flying = 0, waiting = false, unsynced = false, known = 0, syncing = 0;
 
   const request = () => {
     waiting = flying >= MOST_FLYING;
@@ -115,6 +116,11 @@ function render({ model, el }) {
     flying++;
     unsynced = false;
     model.send({ kind: "move", from: me, seq: ++sent, positions: state.positions, units: state.units });
+  };
+  const sync = () => { // only tells Python: the answer is on the page already, by a sweep
+    if (!unsynced) return;
+    request();
+    known = waiting ? known : sent;
   };
   const view = build(el, model.get("_page"), state, {
     moved(k) {
@@ -126,9 +132,8 @@ function render({ model, el }) {
       view.show(ready.f, ready.words);
     },
     released() {
-      if (!unsynced) return;
-      request();
-      known = waiting ? known : sent; // only tells Python: the answer is on the page already, by a sweep
+      clearTimeout(syncing);
+      syncing = setTimeout(sync, SYNC_AFTER);
     },
     held: (k) => sweeps.ask(k),
     units: request,

@@ -18,7 +18,7 @@ from lessons.svg_parts import Floats32
 
 Computed = Callable[[Sequence[int], str], tuple[Floats32, list[str]]]
 _HERE = Path(__file__).parent
-_MOST_POSITIONS = 41  # of one slider in the page
+_MOST_POSITIONS = 25  # of one slider in the page; each costs a call of `move` in either unit set
 _LOCKED = "Predict first: run all cells and answer the question above, then the sliders unlock."
 _MOST_BYTES = 120_000  # of packed frames in the page; a hand-in carries them too
 

@@ -313,9 +313,9 @@ def test_the_page_holds_the_frames_of_each_sweep() -> None:
 
 
 def test_the_page_stays_small(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("lessons.live_page._MOST_BYTES", 4000)
+    monkeypatch.setattr("lessons.live_page._MOST_BYTES", 3000)
     page, packed = page_data(live()._repr_mimebundle_()[0]["text/html"])
-    assert page["sliders"][0]["count"] <= 22
+    assert page["sliders"][0]["count"] <= 14
     assert len(packed["data"]) < 6000
 
 
