@@ -99,3 +99,38 @@ def test_profile_starts_at_the_inlet_and_ends_at_the_outlet() -> None:
         xy = live._move(**values, units="si")["butterfly_curve"]
         assert (xy[0, 1], xy[-1, 1]) == pytest.approx((values["p1"], values["p2"]))
         assert xy[:, 1].max() <= values["p1"] + 1e-6
+
+
+# By hand from the rules of reference list 4.1 (second-hand): mL/min of II, III, IV, V, VI.
+@pytest.mark.parametrize(
+    ("kv", "bar", "mm", "limits"),
+    [
+        # 25·√3.5 = 46.771 m³/h; V 1.8e-7·1200·40 L/h; VI 3e-3·350·0.30.
+        (25, 12, 40, (3897.6, 779.5, 77.95, 0.144, 0.315)),
+        # 2 bar in service: 100·√2 = 141.421 m³/h; V not below 100 psi, 1.8e-7·689.476·100; VI 3e-3·200·1.70.
+        (100, 2, 100, (11785.1, 2357.0, 235.7, 0.206843, 1.02)),
+    ],
+)
+def test_leak_limits_by_hand(kv: float, bar: float, mm: float, limits: tuple[float, ...]) -> None:
+    moved = parts("leakage", kv=kv, dp=bar * 1e5, port=mm / 1000)
+    ends = [moved[f"{name}_bar"][1][0] * 6e7 for name in ("II", "III", "IV", "V", "VI")]
+    assert ends == pytest.approx(limits, rel=2e-4)
+
+
+def test_the_valve_of_the_story_fails_class_iv_only() -> None:
+    """90 mL/min against 3898, 780 and 78 mL/min (above)."""
+    moved = parts("leakage", kv=25, dp=12e5, port=0.040)
+    assert [moved[f"{name}_says"] for name in ("II", "III", "IV")] == ["✓ passes", "✓ passes", "✗ fails"]
+    assert (moved["IV_limit"], moved["IV_test"]) == ("78", "water, 3.5 bar")
+    assert moved["V_test"] == "water, 12.0 bar"
+
+
+def test_bars_stay_on_the_axis_and_the_old_saying_spans_2_to_5_per_cent() -> None:
+    live = live_picture("leakage", "si")
+    low, high = live.figure("si").axes[0].get_xlim()
+    for values in corners(live):
+        moved = live._move(**values, units="si")
+        ends = np.array([np.asarray(moved[f"{name}_bar"])[:, 0] for name in ("old", "II", "III", "IV", "V", "VI")])
+        assert low <= ends.min() <= ends.max() <= high
+        assert ends[0].max() / ends[0].min() == pytest.approx(2.5)
+        assert ends[0].max() / ends[1].max() == pytest.approx(10)  # 5 % against 0.5 %
