@@ -128,7 +128,7 @@ FULL_OPEN = Question(
         {"tag": tag, "low": Q(low, "bar"), "high": Q(high, "bar"), "area": Q(area, "cm²"), "load": Q(load, "N"),
          "friction": Q(friction, "N")}
         for tag, low, high, area, load, friction in zip(
-            ("FV-1204", "LV-2112", "PV-4015") * 4,
+            ("FV-1204", "PV-4015") * 6,
             (0.2, 0.2, 0.4, 0.3, 0.2, 0.4, 0.2, 0.3, 0.2, 0.4, 0.3, 0.2),
             (1.0, 1.0, 1.2, 1.1, 1.0, 1.2, 1.0, 1.1, 1.0, 1.2, 1.1, 1.0),
             (300, 320, 350, 450, 480, 300, 350, 320, 450, 480, 300, 350),

@@ -53,13 +53,13 @@ BODIES = {
 }
 
 
-def fail_variants(tags: tuple[str, str]) -> tuple[dict[str, Any], ...]:
-    """Return each actuator on each body, once for each tag."""
+def fail_variants(places: tuple[str, str]) -> tuple[dict[str, Any], ...]:
+    """Return each actuator on each body, once for each place."""
     return tuple(
-        {"tag": tag, "acts": acts, "body": body, "actuator": actuator, "trim": trim}
+        {"where": where, "acts": acts, "body": body, "actuator": actuator, "trim": trim}
         for acts, actuator in ACTS.items()
         for body, trim in BODIES.items()
-        for tag in tags
+        for where in places
     )
 
 
@@ -105,8 +105,8 @@ PARTS = Question(
 FORCE = Question(
     id="actuator.force",
     kind="number",
-    text="The air supply of {tag} stands at {supply}. The positioner lets {p} of it onto a diaphragm with an effective "
-    "area of {area}. With what force does the air push?",
+    text="The air supply of {tag} stands at {supply}. Of that, {p} reaches the diaphragm, which has an effective area of "
+    "{area}. With what force does the air push?",
     variants=tuple(
         {"tag": tag, "area": Q(area, "cm²"), "p": Q(p, "bar"), "supply": Q(supply, "bar")}
         for tag, area, p, supply in zip(
@@ -120,8 +120,8 @@ FORCE = Question(
     key=lambda n: n.p * n.area,
     unit="N",
     mistakes=(
-        Mistake("supply", lambda n: n.supply * n.area, "You took the supply. What pushes is the pressure on the diaphragm, "
-                "and that is what the positioner lets through."),
+        Mistake("supply", lambda n: n.supply * n.area, "You took the supply. What pushes is the pressure that reaches the "
+                "diaphragm."),
         Mistake("absolute", lambda n: (n.p + ATMOSPHERE) * n.area, "You added the atmosphere. It presses on the other side "
                 "of the diaphragm too, through the vent, so only the gauge pressure counts."),
         Mistake("divided", lambda n: n.area / n.p * 1e6, "You divided the area by the pressure. More pressure must give "
@@ -210,7 +210,7 @@ SHIFT = Question(
     variants=tuple(
         {"tag": tag, "low": Q(low, "bar"), "area": Q(area, "cm²"), "load": Q(load, "N"), "friction": Q(friction, "N")}
         for tag, low, area, load, friction in zip(
-            ("FV-1204", "LV-2112", "PV-4015") * 4,
+            ("FV-1204", "PV-4015") * 6,
             (0.2, 0.2, 0.4, 0.3, 0.2, 0.4, 0.2, 0.3, 0.2, 0.4, 0.3, 0.2),
             (300, 320, 350, 450, 480, 300, 350, 320, 450, 480, 300, 350),
             (700, 500, 800, 1200, 900, 900, 1000, 650, 1500, 1400, 750, 850),
@@ -239,8 +239,8 @@ SHIFT = Question(
 FAIL = Question(
     id="actuator.fail",
     kind="choice",
-    text="{tag} has {actuator} on {trim}. Its air tube breaks. What does the valve do?",
-    variants=fail_variants(("FV-1204", "PV-4015")),
+    text="{where} stands a valve that has {actuator} on {trim}. Its air tube breaks. What does the valve do?",
+    variants=fail_variants(("In the tank farm", "At the loading dock")),
     key=fails,
     options=(
         Option("closed", "It goes shut", "Go step by step: which way does the stem go without air, and does that way shut "

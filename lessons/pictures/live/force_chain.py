@@ -33,16 +33,16 @@ def draw(
 ) -> tuple[Figure, Any]:
     """Draw sketch and chain on an axis that reaches so far [N]; return the figure and its moving axis."""
     figure = Figure(figsize=(7.2, 4.7))
-    _sketch(figure.add_axes((0.0, 0.10, 0.30, 0.90)), action)
+    _sketch(figure.add_axes((-0.01, 0.10, 0.30, 0.90)), action)
     figure.text(0.015, 0.045, "", fontsize=10.5, weight="bold", va="center", gid="verdict")
-    axes = figure.add_axes((0.405, 0.10, 0.59, 0.70))
+    axes = figure.add_axes((0.41, 0.10, 0.585, 0.74))
     axes.set(xlim=(0.4, len(forces) + 2.3), ylim=reach)
     _zones(axes, reach, wanted, len(forces))
     for k, name in enumerate((*forces, "total"), start=1):
         _column(axes, k, name)
     axes.set_xticks([])
     axes.spines[["top", "right", "bottom"]].set_visible(False)
-    return figure, unit_axis(axes, "y", "force on the stem, up opens, down shuts", "N")
+    return figure, unit_axis(axes, "y", "force on the stem (up: opens)", "N")
 
 
 def chain(forces: Mapping[str, float], reach: tuple[float, float], units: str) -> dict[str, Any]:
@@ -117,8 +117,8 @@ def _arrow(name: str, k: int, start: float, end: float, head: float) -> dict[str
 def _column(axes: Axes, k: int, name: str) -> None:
     above = axes.get_xaxis_transform()
     axes.add_patch(Polygon([(k, 0)] * 7, fc=COLOURS[name], ec="black", lw=0.6, zorder=4, gid=f"{name}_arrow"))
-    axes.text(k, 1.16, NAMES[name], fontsize=8.5, weight="bold", ha="center", va="center", transform=above)
-    axes.text(k, 1.05, "", fontsize=8.5, ha="center", va="center", transform=above, gid=f"{name}_says")
+    axes.text(k, 1.145, NAMES[name], fontsize=8.5, weight="bold", ha="center", va="center", transform=above)
+    axes.text(k, 1.045, "", fontsize=8.5, ha="center", va="center", transform=above, gid=f"{name}_says")
     if name != "total":
         axes.plot([k, k + 1], [0, 0], color="#444444", lw=0.8, ls=(0, (3, 2)), zorder=3)[0].set_gid(
             f"{name}_level"
