@@ -97,6 +97,16 @@ VALVES = {
             Line(Q(4.5, "bar"), Q(3.8, "bar"), Q(0.5, "bar"), Q(2.7, "bar"), Q(480, "m³/h")),
         ),
         Valve(
+            "TV-3318",
+            "mixes hot and cold kerosene",
+            "three-way, mixing",
+            Q(80, "mm"),
+            Q(80, "Kv"),
+            "linear",
+            30.0,
+            "closed",
+        ),
+        Valve(
             "PV-4015",
             "fuel gas header pressure",
             "globe, cage guided",
