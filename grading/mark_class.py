@@ -22,8 +22,7 @@ from grading.likeness import fits_others
 from grading.marked import Template, marked_notebook
 from grading.marking import mark
 from grading.received import entries
-from grading.roster import Apprentice
-from grading.saving import already_marked, save, save_unmarked
+from grading.saving import Outcome, already_marked, save
 from lessons.question import Question
 
 
@@ -98,7 +97,7 @@ def _mark_one(job: Job, badge: str) -> str:
     except Exception as problem:
         remark = f"a fault in this program kept it from being marked ({problem!r}); please report it"
     job.connection.rollback()
-    save_unmarked(job.connection, job.lesson, badge[:128], sha256, [remark])
+    save(job.connection, job.ids, Outcome(job.lesson, badge[:128], "", sha256, None, (), [remark]))
     return "unmarked"
 
 
@@ -133,11 +132,7 @@ def _mark_data(job: Job, badge: str, data: bytes, sha256: str) -> None:
     write_safely(target, marked_notebook(job.template, handin, marks), lasting=False)
     when = _handed_in(job.course.submitted(badge, job.lesson).parent / "timestamp.txt")
     said = list(dict.fromkeys(filter(None, remarks)))
-    save(job.connection, job.ids, job.lesson, _name(person), sha256, when, marks, said)
-
-
-def _name(person: Apprentice) -> tuple[str, str]:
-    return person.badge, person.name
+    save(job.connection, job.ids, Outcome(job.lesson, badge, person.name, sha256, when, marks, said))
 
 
 def _handed_in(path: Path) -> datetime | None:

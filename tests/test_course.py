@@ -71,9 +71,7 @@ def test_the_whole_way(tmp_path: Path) -> None:
 
 def test_the_demo_class_gets_the_marks_it_must(tmp_path: Path) -> None:
     said: list[str] = []
-    started = time.monotonic()
     assert demo(tmp_path / "demo", said.append) == 0
-    assert time.monotonic() - started < 60
     assert said[-1] == "Every mark is as it must be."
     assert any("9999" in line for line in said)
 

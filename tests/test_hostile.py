@@ -99,9 +99,7 @@ def test_code_that_was_handed_in_is_not_run(course: Course, tmp_path: Path, sour
         asking = next(cell for cell in notebook["cells"] if "".join(cell["source"]) == f'ask("{W1.id}")')
         asking["source"] = source
     put(tmp_path / "back", f"{MALLORY.badge}.ipynb", notebook)
-    started = time.monotonic()
     deal_with(course, tmp_path / "back")
-    assert time.monotonic() - started < 20
     assert scores(marks(course)[MALLORY.badge]) == expected
     time.sleep(0.05 if "Popen" in source else 0)
     assert not canary.exists()
