@@ -89,7 +89,7 @@ def _paragraphs(text: str) -> str:
 
 
 def _list(title: str, pairs: tuple[tuple[str, str], ...]) -> str:
-    if not pairs:
+    if not any(text for _, text in pairs):  # places that are only numbers stand in the picture
         return ""
     rows = "".join(f"<div><b>{escape(mark)})</b> {escape(text)}</div>" for mark, text in pairs)
     return f"<div style='margin:.4em 0 .4em 1em'>{title}{rows}</div>"

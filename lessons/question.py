@@ -141,7 +141,8 @@ def pose(question: Question, badge: str, units: str = "si", turn: int = 0) -> Po
 def pose_variant(question: Question, index: int, units: str = "si") -> Posed:
     """Give the question the numbers of one variant."""
     words, numbers = numbers_of(question, index, units)
-    other = (index + 1) % len(question.variants)
+    # The worked example takes the variant before this one: the next is what comes as new numbers.
+    other = (index - 1) % len(question.variants)
     other_words, other_numbers = numbers_of(question, other, units)
     if question.kind == "number" and question.key:
         other_words = {**other_words, "answer": _shown_answer(question, other_numbers, units)}

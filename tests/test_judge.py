@@ -75,6 +75,14 @@ def test_help_climbs() -> None:
     ]
 
 
+def test_the_worked_example_does_not_give_the_next_numbers_away() -> None:
+    variants = tuple({"a": Q(n, "bar")} for n in range(1, 13))
+    question = Question("t.e", "number", "{a}?", variants, key=lambda n: n.a, unit="bar", example="{answer}", idea="i")
+    for turn in range(12):
+        example = judge(pose(question, "7", turn=turn), "99", 2).next
+        assert example != pose(question, "7", turn=turn + 1).words["a"]
+
+
 def test_several() -> None:
     posed = with_options("several", {"p", "q"})
     assert judge(posed, typed(posed, "q", "p")).tag == RIGHT
