@@ -17,11 +17,16 @@ LIVE = {
     "inherent": "inherent_curves",
     "installed": "installed_curves",
     "line": "pumped_line",
+    "cage_window": "cage_window",
     "bench_set": "bench_set",
     "stem_forces": "stem_forces",
     "air_to_close": "air_to_close",
     "dead_band": "dead_band",
     "hunting": "hunting",
+    "bolting": "bolting",
+    "as_found": "as_found_trace",
+    "stroke_points": "stroke_points",
+    "step_test": "step_test",
 }
 
 

@@ -286,7 +286,7 @@ MATERIAL = Question(
                "heat. Compare with the two limits."),
     ),
     idea="Two limits decide: PTFE to about 232 °C (450 °F), graphite to about 538 °C (1000 °F).",
-    step="Where do {t} lie against the two limits?",
+    step="Where does {t} lie against the two limits?",
     example="At 20 °C PTFE; in steam of 300 °C (572 °F) graphite; in a fired duct at 700 °C (1292 °F) neither.",
     why="PTFE wherever it can be used; graphite where heat or fire rules PTFE out, at the price of friction.",
     source="PTFE 450 °F, graphite 1000 °F: US Army TM 5-810-15, table 8-3; many stop PTFE at 400 °F (from memory)",

@@ -24,6 +24,7 @@ from valvecalc.units import WATER_DENSITY
 
 TIME = np.arange(0, 240, 0.25)  # s
 SETPOINT = np.where(TIME < 10, 0.45, 0.50)  # share of full flow
+DRAWN = 2  # every second sample is drawn: enough for the eye, and half to send
 SLIDING = 0.5  # part of the friction at rest that is left in motion; own choice, no source
 FLOW_LIMITS, SIGNAL_LIMITS = (0.28, 0.72), (0.20, 1.02)
 WAYS = {"bare": ("without a positioner", 1.0), "helped": ("with a positioner", POSITIONER_GAIN)}
@@ -49,9 +50,8 @@ def hunting(units: str = "si") -> Live:
         moved: dict[str, Any] = dict(flow_axes(units))
         for name, (_, helped) in WAYS.items():
             run = run_loop(friction, gain, helped)
-            moved[f"{name}_flow"] = np.column_stack([TIME, run.flow * full])
-            moved[f"{name}_signal"] = np.column_stack([TIME, run.output])
-            moved[f"{name}_travel"] = np.column_stack([TIME, run.travel])
+            for part, values in (("flow", run.flow * full), ("signal", run.output), ("travel", run.travel)):
+                moved[f"{name}_{part}"] = np.column_stack([TIME, values])[::DRAWN]
             moved[f"{name}_says"] = says(run.flow, name)
         return moved
 
@@ -107,7 +107,8 @@ def _draw() -> tuple[Figure, list[Axes]]:
         flow, signal = figure.add_axes((left, 0.54, 0.41, 0.34)), figure.add_axes((left, 0.12, 0.41, 0.35))
         flow.set(xlim=(0, 240), ylim=(FLOW_LIMITS[0] * full, FLOW_LIMITS[1] * full))
         flow.set_title(title, fontsize=10, weight="bold", loc="left", pad=18)
-        flow.plot(TIME, SETPOINT * full, color=GREY, lw=1.2, ls=(0, (4, 2)))
+        wanted = np.repeat([SETPOINT[0], SETPOINT[-1]], 2) * full
+        flow.plot([0, 10, 10, 240], wanted, color=GREY, lw=1.2, ls=(0, (4, 2)))
         flow.plot(TIME, SETPOINT * full, color=BLUE, lw=1.6)[0].set_gid(f"{name}_flow")
         flow.text(0, 1.03, "", transform=flow.transAxes, fontsize=9.5, va="bottom").set_gid(f"{name}_says")
         flow.set_xticks([0, 60, 120, 180, 240], [])
