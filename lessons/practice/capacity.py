@@ -205,7 +205,7 @@ LIMIT = Question(
 )  # fmt: skip
 
 PREDICT_JET = Question(
-    id="capacity.predict2",
+    id="capacity.jet",
     kind="predict",
     text="Water flows through TV-3301: 6 bar before it, 5 bar after it (87 and 73 psi, absolute). Where is the pressure "
     "lowest?",

@@ -33,8 +33,8 @@ STYLES = {
 DIGITS = {"si": 1, "us": 0}  # decimals of pressure and flow
 ALT = (
     "Flow against pressure drop, the drop spaced by its root. At first every curve is one straight line; at "
-    "its choked drop a curve bends and stays flat. With a low FL, as of a ball, it bends early; with a high one, "
-    "as of a globe, late."
+    "its choked drop a curve bends and stays flat. With a low FL, as of a ball, it bends early; with a high "
+    "one, as of a globe, late."
 )
 
 

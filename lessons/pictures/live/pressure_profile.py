@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lessons.live import Live
-from lessons.pictures.live.pressure_drawing import BUBBLES, FALL, JET, RISE, STYLES, draw
+from lessons.pictures.live.pressure_drawing import BUBBLES, FALL, JET, PARKED, RISE, STYLES, draw
 from lessons.sliders import Slider, say
 from valvecalc.cavitation import choked_drop, liquid_verdict
 from valvecalc.units import BAR
@@ -31,8 +31,8 @@ SAYS = {
 }
 ALT = (
     "Pressure along the way through a butterfly and a globe valve, from the inlet down to the jet behind the "
-    "narrowest place, and up again to the outlet. Where a curve dips below the vapour pressure, bubbles are drawn "
-    "in the pipe; stars mark where they collapse."
+    "narrowest place, and up again to the outlet. Where a curve dips below the vapour pressure, bubbles are "
+    "drawn in the pipe; stars mark where they collapse."
 )
 
 
@@ -65,12 +65,12 @@ def _one(style: str, fl: float, p1: float, p2: float, pv: float, units: str) -> 
     pressures = profile(WAY, p1, jet, p2, _pocket(p1, p2, pv, fl))
     boiling = np.interp(BUBBLES[:, 0], WAY, pressures) < pv
     again = WAY[1:][(pressures[:-1] < pv) & (pressures[1:] >= pv)]
-    at = again[0] if again.size else np.nan
+    stars = [(again[0] + 0.015, y) for y in (-0.22, 0.0, 0.22)] if again.size else [PARKED] * 3
     verdict = SAYS[str(liquid_verdict(p1, p2, pv, PC, fl))]
     return {
         f"{style}_curve": np.column_stack([WAY, pressures]),
-        f"{style}_bubbles": np.where(boiling[:, None], BUBBLES, np.nan),
-        f"{style}_collapse": [(at + 0.015, y) for y in (-0.22, 0.0, 0.22)],
+        f"{style}_bubbles": np.where(boiling[:, None], BUBBLES, PARKED),
+        f"{style}_collapse": stars,
         f"{style}_verdict": verdict,
         f"{style}_jet": f"lowest {say(jet, 'bar', units, DIGITS[units])}",
     }
@@ -85,7 +85,7 @@ def jet_pressure(p1: float, p2: float, pv: float, fl: float) -> float:
 def profile(
     way: NDArray[np.float64], p1: float, jet: float, p2: float, pocket: float = 0.0
 ) -> NDArray[np.float64]:
-    """Return pressures along the way: level, down to the jet, level in its pocket, up to the outlet, level."""
+    """Return pressures along the way: level, down to the jet, level in its pocket, up to the outlet."""
     down = 0.5 - 0.5 * np.cos(np.pi * np.clip((way - FALL) / (JET - FALL), 0, 1))
     up = 0.5 - 0.5 * np.cos(np.pi * np.clip((way - JET - pocket) / (RISE - JET), 0, 1))
     return np.asarray(p1 + (jet - p1) * down + (p2 - jet) * up)
