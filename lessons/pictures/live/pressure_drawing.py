@@ -20,8 +20,8 @@ STYLES = {
     "globe": ("globe", BODY_STYLES["globe, contoured plug, flow to open"].fl),
 }
 TOP = 12.6 * BAR
-# Where bubbles wait that are not to be seen: on the page, but outside the pipe's axes, which clip them. A marker
-# that is nowhere at first is not drawn at all, and the page could not bring it back.
+# Where bubbles wait that are not to be seen: on the page, but outside the pipe's axes, which clip them. A
+# marker that is nowhere at first is not drawn at all, and the page could not bring it back.
 PARKED = (0.5, 2.0)
 _WIDE, _NARROW = 0.42, 0.13  # half heights of the drawn pipe
 
