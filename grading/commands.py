@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import Any
 
 from grading.course import Course, CourseError, new_course, open_course, write_safely
 from grading.roster import RosterError
@@ -37,42 +38,15 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="python -m grading", description="Give out, take in and mark work orders."
     )
-    parser.add_argument(
-        "--course", type=Path, default=Path(), help="the course folder (default: the current folder)"
-    )
+    course: dict[str, Any] = {"type": Path, "help": "the course folder (default: the current folder)"}
+    parser.add_argument("--course", default=Path(), **course)
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
-
-    def command(
-        name: str, run: Callable[[argparse.Namespace, Say], int], told: str
-    ) -> argparse.ArgumentParser:
+    for name, run, told, arguments in _COMMANDS:
         added = commands.add_parser(name, help=told, description=told)
         added.set_defaults(run=run)
-        return added
-
-    new = command("new", _new, "make a course folder")
-    new.add_argument("folder", type=Path)
-    new.add_argument("--gradebook", default="", help="database URL, if not SQLite in the folder")
-    given = command("release", _release, "give a lesson out to the class")
-    given.add_argument("lesson", help="name or number, such as 04")
-    given.add_argument("--due", default="", help='due time, such as "2030-03-01 16:00"')
-    collect = command("collect", _collect, "take in what came back")
-    collect.add_argument("folder", type=Path, help="folder, zip, saved e-mail or mailbox")
-    for name, run, told in (
-        ("mark", _mark, "mark what is new"),
-        ("feedback", _feedback, "write a page for each apprentice"),
-        ("report", _report, "write the class tables"),
-    ):
-        added = command(name, run, told)
-        added.add_argument("lesson", nargs="?", default="", help="one lesson; all, if left out")
-        if name == "mark":
-            added.add_argument(
-                "--again", action="store_true", help="mark all anew, after a question was mended"
-            )
-    demo = command("demo", _demo, "try all of it on an invented class")
-    demo.add_argument("folder", type=Path)
-    compare = command("compare", _compare, "hold the marks against nbgrader's own autograde")
-    compare.add_argument("lesson", nargs="?", default="")
-    compare.add_argument("--sample", type=int, default=0, help="only so many hand-ins (default: all)")
+        added.add_argument("--course", default=argparse.SUPPRESS, **course)  # before or after the command
+        for argument, about in arguments.items():
+            added.add_argument(argument, **about)
     return parser
 
 
@@ -180,3 +154,29 @@ def _lessons(course: Course, wanted: str) -> list[str]:
             f"No lesson {wanted} was given out in {course.root}; given out: {given}.".replace("  ", " ")
         )
     return found
+
+
+_FOLDER: dict[str, Any] = {"folder": {"type": Path}}
+_ALL: dict[str, Any] = {"lesson": {"nargs": "?", "default": "", "help": "one lesson; all, if left out"}}
+_COMMANDS: tuple[tuple[str, Callable[[argparse.Namespace, Say], int], str, dict[str, Any]], ...] = (
+    ("new", _new, "make a course folder", {
+        **_FOLDER, "--gradebook": {"default": "", "help": "database URL, if not SQLite in the folder"},
+    }),
+    ("release", _release, "give a lesson out to the class", {
+        "lesson": {"help": "name or number, such as 04"},
+        "--due": {"default": "", "help": 'due time, such as "2030-03-01 16:00"'},
+    }),
+    ("collect", _collect, "take in what came back", {
+        "folder": {"type": Path, "help": "folder, zip, saved e-mail or mailbox"},
+    }),
+    ("mark", _mark, "mark what is new", {
+        **_ALL,
+        "--again": {"action": "store_true", "help": "mark all anew, after a question was mended"},
+    }),
+    ("feedback", _feedback, "write a page for each apprentice", _ALL),
+    ("report", _report, "write the class tables", _ALL),
+    ("demo", _demo, "try all of it on an invented class", _FOLDER),
+    ("compare", _compare, "hold the marks against nbgrader's own autograde", {
+        **_ALL, "--sample": {"type": int, "default": 0, "help": "only so many hand-ins (default: all)"},
+    }),
+)  # fmt: skip

@@ -8,6 +8,9 @@ from pathlib import Path
 
 from grading.handin import MAX_BYTES, UnusableError
 
+# Windows has neither of the last two, nor what they are against; it needs O_BINARY instead.
+_FLAGS = os.O_RDONLY | sum(getattr(os, name, 0) for name in ("O_NOFOLLOW", "O_NONBLOCK", "O_BINARY"))
+
 
 def read_plain(path: Path, limit: int = MAX_BYTES) -> bytes:
     """Return the bytes of a plain file.
@@ -19,7 +22,7 @@ def read_plain(path: Path, limit: int = MAX_BYTES) -> bytes:
     """
     try:
         # O_NONBLOCK: opening a named pipe would wait for ever.
-        handle = os.open(path, os.O_RDONLY | os.O_NOFOLLOW | os.O_NONBLOCK)
+        handle = os.open(path, _FLAGS)
     except OSError as problem:
         if path.is_symlink():
             raise UnusableError(

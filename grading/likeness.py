@@ -10,6 +10,7 @@ from grading.handin import HandIn, asked
 from grading.marking import Mark, judged_variant, posed_variant
 from grading.roster import Apprentice
 from lessons.judge import OTHER
+from lessons.progress import ALONE
 from lessons.question import Question, variant_index
 
 _BADGE = re.compile(r"badge ([A-Za-z0-9][A-Za-z0-9_-]{0,19})<")
@@ -25,6 +26,11 @@ def shows_other(handin: HandIn, questions: Sequence[Question], person: Apprentic
             continue
         html, plain = _saved(cell.outputs, "text/html"), _saved(cell.outputs, "text/plain")
         other = next((badge for badge in _BADGE.findall(html) if badge != person.badge), "")
+        if other == ALONE:
+            return (
+                "?",
+                f"it was worked on without signing on, so with other numbers than those of {person.badge}",
+            )
         if other:
             return other, f"it was worked on under badge {other}: the saved question {question.id} shows it"
         if _shows_other_numbers(plain, question, person):

@@ -22,7 +22,7 @@ from grading.likeness import fits_others
 from grading.marked import Template, marked_notebook
 from grading.marking import mark
 from grading.received import entries
-from grading.saving import Outcome, already_marked, save
+from grading.saving import Outcome, already_marked, forget_gone, save
 from lessons.question import Question
 
 
@@ -61,7 +61,9 @@ def mark_lesson(course: Course, lesson: str, again: bool = False, quiet: bool = 
         with many_small_writes(connection):
             for badge in tqdm(badges, desc=lesson, unit=" hand-in", disable=True if quiet else None):
                 _count(tally, _mark_one(job, badge))
-            os.sync()  # the marked notebooks, which were not waited for one by one
+            forget_gone(connection, lesson, badges)
+            if hasattr(os, "sync"):
+                os.sync()  # the marked notebooks, which were not waited for one by one
     return tally
 
 

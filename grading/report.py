@@ -24,6 +24,7 @@ def write_report(course: Course, lesson: str) -> Path:
     """Write the tables and the page of one lesson; return the page."""
     order = [question.id for question in workorders.in_notebook(course.source(lesson))]
     counted, people = tally(order), (["badge", "name", "points", *order, "remarks"], list[list[str]]())
+    answers: Table = (["question", "badge", "points", "mistake", "answer", "read"], [])
     with opened(course) as connection:
         due, seen = due_of(connection, lesson), set()
         for sheet in sheets(connection, lesson):
@@ -31,10 +32,16 @@ def write_report(course: Course, lesson: str) -> Path:
             counted.add(sheet)
             notes = choose(found, due).notes if (found := entries(course, lesson, sheet.badge)) else ()
             people[1].append(_row(course, sheet, order, notes))
+            answers[1].extend(_answer_rows(sheet))
     people[1].extend(_absent(course, badge, order) for badge in sorted(course.roster) if badge not in seen)
     by_question, by_mistake = _by_question(counted), _by_mistake(counted)
     folder = course.root / "report"
-    for name, content in (("apprentices", people), ("questions", by_question), ("mistakes", by_mistake)):
+    for name, content in (
+        ("apprentices", people),
+        ("questions", by_question),
+        ("mistakes", by_mistake),
+        ("answers", answers),
+    ):
         write_safely(folder / f"{lesson}_{name}.csv", "\ufeff" + table(*content))
     write_safely(folder / "grades.csv", table(*grades(course)))
     target = folder / f"{lesson}.html"
@@ -109,6 +116,11 @@ def _row(course: Course, sheet: Sheet, order: Sequence[str], notes: Iterable[str
     points = f"{sheet.score:g}" if sheet.results else ""
     name = person.name if person else "(not in roster.csv)"
     return [sheet.badge, name, points, *(scores.get(each, "") for each in order), remarks]
+
+
+def _answer_rows(sheet: Sheet) -> Iterator[list[str]]:
+    for each in sheet.results:
+        yield [each.question, each.badge, f"{each.score:g}", each.tag, each.text.strip(), each.read]
 
 
 def _absent(course: Course, badge: str, order: Sequence[str]) -> list[str]:

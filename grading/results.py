@@ -6,7 +6,7 @@ import json
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from sqlalchemy import Connection, and_, select
+from sqlalchemy import Connection, and_, exists, not_, or_, select
 
 from grading import received
 from grading import tables as t
@@ -49,8 +49,8 @@ class Sheet:
         return sum(result.score for result in self.results)
 
 
-def sheets(connection: Connection, lesson: str) -> Iterator[Sheet]:
-    """Give each apprentice's answers, in the order of badges, one after the other."""
+def sheets(connection: Connection, lesson: str, waiting: bool = False) -> Iterator[Sheet]:
+    """Give each apprentice's answers, in the order of badges; with `waiting`, where a person has to look."""
     ids = ids_of(connection, lesson)
     columns = (
         t.handin.c.badge,
@@ -67,6 +67,11 @@ def sheets(connection: Connection, lesson: str) -> Iterator[Sheet]:
         .select_from(joined)
         .where(t.handin.c.lesson == lesson)
     )
+    if waiting:
+        to_read = exists().where(
+            t.grade.c.notebook_id == t.submitted_notebook.c.id, t.grade.c.needs_manual_grade
+        )
+        wanted = wanted.where(or_(not_(t.handin.c.marked), t.submitted_notebook.c.flagged, to_read))
     for row in connection.execute(wanted.order_by(t.handin.c.badge)).yield_per(200):
         results = tuple(_results(connection, ids, lesson, row.badge, row.notebook)) if row.notebook else ()
         yield Sheet(row.badge, results, tuple(json.loads(row.remarks)), bool(row.marked), bool(row.flagged))
@@ -102,7 +107,7 @@ def needs_a_person(course: Course, only: str = "") -> Iterator[str]:
         yield f"Not filed: {sentence}."
     with opened(course) as connection:
         for lesson in [only] if only else course.lessons():
-            for sheet in sheets(connection, lesson):
+            for sheet in sheets(connection, lesson, waiting=True):
                 yield from _of_sheet(course, lesson, sheet)
 
 

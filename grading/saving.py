@@ -9,7 +9,7 @@ from datetime import UTC, datetime
 from typing import Any
 from uuid import uuid4
 
-from sqlalchemy import Connection, bindparam, delete, insert, select, update
+from sqlalchemy import Connection, bindparam, delete, insert, not_, select, update
 
 from grading import tables as t
 from grading.gradebook import Ids
@@ -83,6 +83,14 @@ def save(connection: Connection, ids: Ids, outcome: Outcome) -> None:
     row = {"lesson": outcome.lesson, "badge": outcome.badge, "sha256": outcome.sha256}
     row |= {"marked": bool(outcome.marks), "remarks": json.dumps(list(outcome.remarks))}
     connection.execute(insert(t.handin), row)
+    connection.commit()
+
+
+def forget_gone(connection: Connection, lesson: str, badges: Sequence[str]) -> None:
+    """Take those off the list who could not be marked and whose hand-in was taken away since."""
+    unmarked = select(t.handin.c.badge).where(t.handin.c.lesson == lesson, not_(t.handin.c.marked))
+    for badge in set(connection.execute(unmarked).scalars()) - set(badges):
+        connection.execute(_FORGET_HANDIN, {"of": lesson, "by": badge})
     connection.commit()
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import atexit
 import functools
 import json
 import shutil
@@ -26,7 +27,9 @@ CLASS = people(4)  # badges 4701 to 4704
 
 @functools.cache
 def _made() -> Path:
-    root = Path(tempfile.mkdtemp(prefix="class-")).resolve() / "course"
+    folder = tempfile.mkdtemp(prefix="class-")
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    root = Path(folder).resolve() / "course"
     course = new_course(root)
     write_safely(root / "roster.csv", roster_csv(CLASS))
     release(course, LESSON, workorders.notebooks()[LESSON])

@@ -58,7 +58,7 @@ def test_the_whole_way(tmp_path: Path) -> None:
     (ada,) = [each for each in course.roster.values() if each.badge == "4711"]
     put(tmp_path / "back", "4711.ipynb", notebook_of(course, ada, "right", "other"))
     assert run(course, "collect", str(tmp_path / "back"))[0] == DONE
-    assert run(course, "mark")[0] == DONE
+    assert main(["mark", "--course", str(folder)], said.append) == DONE  # the folder may be named after the command
     assert run(course, "feedback")[0] == DONE
     assert run(course, "report")[0] == DONE
     assert scores(marks(course)["4711"]) == points(answers_of(ada, "right", "other"))
@@ -352,3 +352,24 @@ def test_a_picture_goes_out_with_its_question() -> None:
     assert "drawn in si" in badges[ADA.badge]["sheets"][0]["svg"]
     assert "drawn in us" in badges[BEN.badge]["sheets"][0]["svg"]
     assert badges[ADA.badge]["sheets"][1]["svg"] == ""
+
+
+def test_a_hand_in_taken_away_leaves_the_list(tmp_path: Path) -> None:
+    course = classroom(tmp_path)
+    put(course.root / "submitted", f"9999/{LESSON}/{LESSON}.ipynb", notebook_of(course, ADA))
+    assert run(course, "mark")[0] == LOOK
+    (course.root / "submitted" / "9999").rename(tmp_path / "away")
+    assert run(course, "mark")[0] == DONE
+
+
+def test_the_time_in_a_zip_tells_which_is_newer(tmp_path: Path) -> None:
+    course = classroom(tmp_path)
+    for name, day, way in (("a", 2, "right"), ("b", 1, "other")):
+        packed = io.BytesIO()
+        with zipfile.ZipFile(packed, "w") as archive:
+            entry = zipfile.ZipInfo(f"{LESSON}.ipynb", date_time=(2026, 1, day, 12, 0, 0))
+            archive.writestr(entry, json.dumps(notebook_of(course, ADA, way)))
+        put(tmp_path / "back", f"{name}/{ADA.badge}.zip", packed.getvalue())
+    run(course, "collect", str(tmp_path / "back"))
+    run(course, "mark")
+    assert marks(course)[ADA.badge].score == full()

@@ -24,6 +24,8 @@ from grading.incoming import MAX_MEMBERS
 from grading.mark_class import mark_lesson
 from grading.report import write_report
 from grading.results import needs_a_person
+from lessons.cards import question_html
+from lessons.question import Sheet
 from tests.classroom import (
     CLASS,
     LESSON,
@@ -36,6 +38,7 @@ from tests.classroom import (
     notebook_of,
     points,
     put,
+    released,
     scores,
     with_cell,
 )  # fmt: skip
@@ -208,6 +211,8 @@ def test_a_tampered_notebook_earns_no_more_than_its_answers(course: Course, tmp_
         assert "<script" not in page
         assert "<img src=x" not in page
         assert "default-src 'none'" in page
+    locked = {c["id"]: "".join(c["source"]) for c in released(course)["cells"] if c["metadata"].get("editable") is False}
+    assert {c["id"]: c["source"] for c in shown["cells"] if c["id"] in locked}.items() <= locked.items()
     for path in (course.root / "report").glob("*.csv"):
         for row in csv.reader(io.StringIO(path.read_text("utf-8-sig"))):
             assert not any(value.startswith(("=", "@", "+")) for value in row)
@@ -311,7 +316,8 @@ def test_a_wrong_encoding_is_read_and_said(course: Course, tmp_path: Path) -> No
 
 
 def card(badge: str, text: str) -> list[dict[str, Any]]:
-    html = f"<div><span style='float:right;opacity:.6'>badge {badge}</span>x</div>"
+    """Return what a notebook keeps of a question that was shown, by the lessons' own means."""
+    html = question_html(Sheet("inherent.w1", "number", "x"), "Work order", badge)
     return [{"output_type": "display_data", "data": {"text/html": html, "text/plain": text}, "metadata": {}}]
 
 
@@ -328,6 +334,11 @@ def test_anothers_notebook_handed_in_as_ones_own_is_flagged_not_failed(course: C
     waiting = deal_with(course, tmp_path / "back")
     assert any("Look at: 4704" in sentence and f"under badge {CLEO.badge}" in sentence for sentence in waiting)
     assert marks(course)[MALLORY.badge].results  # marked with her own numbers, whatever that gives
+
+
+def test_a_notebook_worked_without_signing_on_is_flagged(course: Course, tmp_path: Path) -> None:
+    put(tmp_path / "back", f"{MALLORY.badge}.ipynb", _with_card(notebook_of(course, MALLORY), "alone", ""))
+    assert any("without signing on" in sentence for sentence in deal_with(course, tmp_path / "back"))
 
 
 def test_the_very_same_file_twice_is_flagged(course: Course, tmp_path: Path) -> None:
