@@ -108,3 +108,19 @@ function drawing(holder, svg, specs) {
     });
   };
 }
+
+// ---- what every page of ours needs -----------------------------------------------------------------------------------
+
+function make(tag, attributes = {}, ...children) {
+  const element = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
+  element.append(...children);
+  return element;
+}
+
+// Without this JupyterLab takes the arrow keys, and letters for its commands. Ctrl+S and Shift+Enter still reach it.
+function keepKeys(event) {
+  if (!(event.ctrlKey || event.metaKey || event.altKey || event.key === "Enter")) event.stopPropagation();
+}
+
+const floats = (view) => new Float32Array(view.buffer.slice(view.byteOffset, view.byteOffset + view.byteLength));

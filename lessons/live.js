@@ -4,14 +4,9 @@
 
 const LOCKED = "Predict first: answer the question above, then the sliders unlock.";
 const MOST_FLYING = 4; // requests under way to the kernel; more would only queue up behind each other
+const SILENT = "The picture no longer follows. Choose Run, then Run All Cells.";
+const SILENT_AFTER = 4000; // ms without an answer
 const SYNC_AFTER = 120; // ms after a release; a key held down releases at each repeat
-
-function make(tag, attributes = {}, ...children) {
-  const element = document.createElement(tag);
-  for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
-  element.append(...children);
-  return element;
-}
 
 // ---- the controls ------------------------------------------------------------------------------------------------
 
@@ -40,11 +35,6 @@ function unitButton(onClick) {
     if (button.textContent !== said) button.textContent = said;
   };
   return { button, show };
-}
-
-// Without this JupyterLab takes the arrow keys, and letters for its commands. Ctrl+S and Shift+Enter still reach it.
-function keepKeys(event) {
-  if (!(event.ctrlKey || event.metaKey || event.altKey || event.key === "Enter")) event.stopPropagation();
 }
 
 // Builds picture and controls in `el`. `state` is {positions, units, locked}; `on` is told what the reader does.
@@ -78,8 +68,6 @@ function build(el, { svg, parts, sliders, twoUnitSets }, state, on) {
 
 // ---- the widget --------------------------------------------------------------------------------------------------
 
-const floats = (view) => new Float32Array(view.buffer.slice(view.byteOffset, view.byteOffset + view.byteLength));
-
 // Frames of whole slider ranges, asked for when a slider is taken in hand. One sweep a slider is kept.
 function sweepStore(model, state) {
   const kept = [];
@@ -108,13 +96,14 @@ function render({ model, el }) {
   const now = model.get("_shown");
   const state = { positions: [...now.positions], units: now.units, locked: model.get("locked") };
   const sweeps = sweepStore(model, state);
-  let sent = 0, shown = 0, flying = 0, waiting = false, unsynced = false, known = 0, syncing = 0;
+  let sent = 0, shown = 0, flying = 0, waiting = false, unsynced = false, known = 0, syncing = 0, silent = 0;
 
   const request = () => {
     waiting = flying >= MOST_FLYING;
     if (waiting) return;
     flying++;
     unsynced = false;
+    if (!silent) silent = setTimeout(() => view.tell(SILENT), SILENT_AFTER);
     model.send({ kind: "move", from: me, seq: ++sent, positions: state.positions, units: state.units });
   };
   const sync = () => { // only tells Python: the answer is on the page already, by a sweep
@@ -143,8 +132,13 @@ function render({ model, el }) {
     const reply = model.get("_shown");
     const mine = reply.from === me;
     if (mine) flying = Math.max(0, flying - 1);
+    clearTimeout(silent);
+    silent = 0;
     if (mine && waiting) request();
-    if (mine && (reply.seq < shown || (reply.seq === known && !reply.problem))) return; // a sweep was first
+    if (mine && (reply.seq < shown || (reply.seq === known && !reply.problem))) { // a sweep was first
+      view.tell(state.locked ? LOCKED : "");
+      return;
+    }
     shown = mine ? reply.seq : shown;
     if (!mine) {
       state.positions = [...reply.positions];

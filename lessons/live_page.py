@@ -57,8 +57,8 @@ def _packed(
     """Thin the positions until the frames are small enough; return the page's sliders so thinned, and the frames."""
     most = _MOST_POSITIONS
     while True:
-        kept = [_thinned(s.count, k, most) for s, k in zip(sliders, shown["positions"], strict=True)]
-        frames = _frames(kept, shown, computed)
+        wanted = [_thinned(s.count, k, most) for s, k in zip(sliders, shown["positions"], strict=True)]
+        kept, frames = _frames(wanted, shown, computed)
         if len(frames["data"]) <= _MOST_BYTES or most <= 5:
             break
         most = most // 2 + 1
@@ -74,20 +74,28 @@ def _thinned(count: int, position: int, most: int) -> list[int]:
     return sorted({*np.linspace(0, count - 1, min(count, most)).round().astype(int).tolist(), position})
 
 
-def _frames(kept: list[list[int]], shown: dict[str, Any], computed: Computed) -> dict[str, Any]:
+def _frames(
+    wanted: list[list[int]], shown: dict[str, Any], computed: Computed
+) -> tuple[list[list[int]], dict[str, Any]]:
+    """Compute the frames; return the positions that could be computed, and the packed frames."""
+    kept: list[list[int]] = [[] for _ in wanted]
     sizes: list[int] = []
     words: list[list[str]] = []
     data: list[Floats32] = []
-    numbers: dict[str, list[list[int]]] = {units: [[] for _ in kept] for units in UNIT_SETS}
-    for k, position in ((k, position) for k, positions in enumerate(kept) for position in positions):
+    numbers: dict[str, list[list[int]]] = {units: [[] for _ in wanted] for units in UNIT_SETS}
+    for k, position in ((k, position) for k, positions in enumerate(wanted) for position in positions):
         at = [*shown["positions"][:k], position, *shown["positions"][k + 1 :]]
-        for units in UNIT_SETS:  # side by side, because they differ little and so pack well
-            frame, said = computed(at, units)
+        try:
+            both = {units: computed(at, units) for units in UNIT_SETS}
+        except Exception:  # noqa: S112  the page leaves out a place that the numbers refuse
+            continue
+        kept[k].append(position)
+        for units, (frame, said) in both.items():  # side by side, because they differ little and so pack well
             numbers[units][k].append(len(sizes))
             sizes.append(len(frame))
             words.append(said)
             data.append(np.round(frame * 16) / 16)  # 1/16 point is not seen, and packs well
     packed = zlib.compress(np.concatenate(data).tobytes(), 6)
     start = [at.index(k) for at, k in zip(kept, shown["positions"], strict=True)]
-    return {"start": start, "units": shown["units"], "sizes": sizes, "words": words, "frames": numbers,
-            "data": base64.b64encode(packed).decode()}  # fmt: skip
+    return kept, {"start": start, "units": shown["units"], "sizes": sizes, "words": words, "frames": numbers,
+                  "data": base64.b64encode(packed).decode()}  # fmt: skip

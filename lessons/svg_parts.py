@@ -67,6 +67,9 @@ class Picture:
         named = {a.get_gid(): a for a in figure.findobj(lambda a: a.get_gid() is not None)}
         self.parts = [_part(name, named.get(name), place) for name, place in moved.items()]
         self.svg = self.draw(moved)
+        for part in self.parts:
+            if self.svg.count(f' id="{escape(part.name)}"') != 1:
+                raise ValueError(f"the drawing must have one part {part.name!r}: is the name used twice, or cut off?")
         self._maps = _page_maps([part.artist for part in self.parts if part.points], figure.bbox.height)
         self.specs = self.specs_as_drawn()
 
@@ -74,10 +77,13 @@ class Picture:
         """Set the artists themselves, for a still picture by matplotlib."""
         for part, place in zip(self.parts, self._in_order(moved), strict=True):
             words, points = _split(place)
+            at = None if points is None else np.asarray(points, dtype=float).reshape(-1, 2)
+            if isinstance(part.artist, Text) and at is not None and not np.isfinite(at).all():
+                words, at = "", None  # matplotlib leaves such a text out
             if words is not None:
                 part.artist.set_text(words or _BLANK)
-            if points is not None:
-                _set_points(part.artist, np.asarray(points, dtype=float).reshape(-1, 2))
+            if at is not None:
+                _set_points(part.artist, at)
 
     def frame(self, moved: Moved) -> tuple[Floats32, list[str]]:
         """Coordinates on the page of all parts, each led by its number of points; and the words of the texts."""
@@ -153,6 +159,7 @@ def _part(name: str, artist: Artist | None, place: Place) -> Part:
 
 def _check_text(name: str, text: Text, words: str | None) -> None:
     if words is None:
+        text.set_text(text.get_text() or _BLANK)
         return
     if text.get_rotation() and text.get_rotation_mode() != "anchor":
         raise ValueError(f"the words of {name!r} are turned: give it rotation_mode='anchor', else they shift.")

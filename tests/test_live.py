@@ -167,6 +167,24 @@ def test_a_part_that_cannot_move_is_refused(artist: Polygon | None, place: objec
         Picture(figure, {"part": place}, "alt")  # type: ignore[dict-item]
 
 
+def test_a_name_used_twice_is_refused() -> None:
+    figure = Figure()
+    figure.text(0, 0, "a", gid="part")
+    figure.text(0, 1, "b", gid="part")
+    with pytest.raises(ValueError, match="one part 'part'"):
+        Picture(figure, {"part": "words"}, "alt")
+
+
+def test_parts_can_be_hidden_from_the_start() -> None:
+    hidden = {**move(0.5), **{name: [[np.nan, np.nan]] * 4 for name in ("line", "markers", "polygon", "fill", "logline")}}
+    picture = Picture(draw(), {**hidden, "placed": ("gone", (np.nan, 0.5))}, "alt")
+    assert "gone" not in picture.svg
+    shown = split_frame(picture.frame(move(0.5))[0], [p.name for p in picture.parts if p.points])
+    expected = Picture(draw(), move(0.5), "alt")
+    wanted = split_frame(expected.frame(move(0.5))[0], list(shown))
+    assert all(np.array_equal(shown[name], wanted[name], equal_nan=True) for name in shown)
+
+
 @pytest.mark.parametrize(
     ("options", "words", "said"),
     [({"rotation": 90}, "a", "rotation_mode"), ({}, "two\nlines", "one line")],
@@ -310,6 +328,17 @@ def test_the_page_holds_the_frames_of_each_sweep() -> None:
             frame = all_frames[ends[number] - packed["sizes"][number] : ends[number]]
             assert np.allclose(frame, expected, atol=1 / 32, equal_nan=True)
             assert packed["words"][number] == words
+
+
+def test_the_page_leaves_out_what_the_numbers_refuse() -> None:
+    def fussy(travel: float) -> dict[str, object]:
+        if travel > 0.7:
+            raise ValueError("the valve chokes here.")
+        return {"line": [[0, travel], [1, 1]]}
+
+    page, packed = page_data(Live(draw, fussy, [TRAVEL], alt="alt")._repr_mimebundle_()[0]["text/html"])
+    assert page["sliders"][0]["readouts"]["si"][-1] == "67 %"
+    assert page["sliders"][0]["count"] == len(packed["frames"]["si"][0]) == len(packed["frames"]["us"][0])
 
 
 def test_the_page_stays_small(monkeypatch: pytest.MonkeyPatch) -> None:
