@@ -1,6 +1,6 @@
 """Match questions on the cut-aways: only the parts that are asked carry a number, and no name is written.
 
-The drawings load matplotlib, so they are imported when a picture or a key is wanted and not with the questions.
+The drawings load matplotlib, so they are imported when a picture or a key is wanted, not with the questions.
 """
 
 from __future__ import annotations
@@ -18,15 +18,16 @@ if TYPE_CHECKING:
     from lessons.pictures.sheet import Drawing
 
 
-def variant(picture: str, asked: str, spare: str, travel: float = 0.5, words: bool = False) -> dict[str, Any]:
-    """Return one variant: a picture, the parts asked and those offered besides, by name with commas between.
+def variant(
+    picture: str, asked: str, spare: str, travel: float = 0.5, words: bool = False
+) -> dict[str, Any]:
+    """Return one variant: a picture, the parts asked and those offered besides, by name between commas.
 
     With `words` the options say what each part does, not what it is called.
     """
-    asked_names, spare_names = split(asked), split(spare)
-    said = {n: WORDS[n] if words else n for n in (*asked_names, *spare_names)}
-    offered = {f"part{k}": said[n] for k, n in enumerate(asked_names, start=1)}
-    offered |= {f"spare{k}": said[n] for k, n in enumerate(spare_names, start=1)}
+    said = {name: WORDS[name] if words else name for name in split(f"{asked}, {spare}")}
+    offered = {f"part{k}": said[name] for k, name in enumerate(split(asked), start=1)}
+    offered |= {f"spare{k}": said[name] for k, name in enumerate(split(spare), start=1)}
     return {"picture": picture, "asked": asked, "travel": travel, **offered}
 
 
