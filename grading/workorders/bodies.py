@@ -23,19 +23,22 @@ PARTS = Question(
             ),
             (
                 "angle",
-                ("inlet flange, outlet flange, plug, seat ring, bonnet", "inlet flange, seat ring, guide bushing, stem, body",
+                ("inlet flange, outlet flange, plug, seat ring, bonnet",
+                    "inlet flange, seat ring, guide bushing, stem, body",
                  "outlet flange, plug, packing rings, guide bushing, yoke"),
                 "web, bottom flange",
             ),
             (
                 "weir_diaphragm",
-                ("weir, valve diaphragm, compressor, stem, body", "compressor, weir, bonnet, stem bushing, yoke",
+                ("weir, valve diaphragm, compressor, stem, body",
+                    "compressor, weir, bonnet, stem bushing, yoke",
                  "valve diaphragm, weir, compressor, body studs, bonnet"),
                 "seat ring, plug",
             ),
             (
                 "eccentric_plug",
-                ("plug, plug arm, seat ring, shaft, body", "plug arm, seat retainer, shaft bearing, packing rings, flange",
+                ("plug, plug arm, seat ring, shaft, body",
+                    "plug arm, seat retainer, shaft bearing, packing rings, flange",
                  "plug, seat ring, seat retainer, mounting flange, shaft"),
                 "disc, V-notch",
             ),
@@ -69,7 +72,8 @@ SERVICE = service_question(
         "two streams of kerosene, hot and cold, to be blended": "three",
         "hot oil, to be shared between a heater and the line round it": "three",
         "clean chemical dosing in a small line that must shut tight": "single",
-        "clean gas oil in a middle-sized line, high drop, weak actuator, shut-off done by another valve": "double",
+        "clean gas oil in a middle-sized line, high drop, weak actuator, shut-off done by another "
+        "valve": "double",
     },
 )
 
@@ -87,7 +91,8 @@ TRUE = Question(
     text="Crate {crate} holds a {body}. Which of these are true of it?",
     variants=tuple(
         {"body": body, "crate": crate, "right": right}
-        for crates, (body, right) in zip(("A1 D4", "B2 E5", "C3 F6", "A4 D1", "B5 E2", "C6 F3"), TRUE_OF.items(), strict=True)
+        for crates, (body, right) in zip(("A1 D4",
+            "B2 E5", "C3 F6", "A4 D1", "B5 E2", "C6 F3"), TRUE_OF.items(), strict=True)
         for crate in crates.split()
     ),
     key=lambda n: set(n.right.split()),
@@ -95,11 +100,16 @@ TRUE = Question(
         Option("lifts", "Its stem moves up and down", "It has a shaft that turns."),
         Option("turns", "Its closing part turns", "Its stem moves up and down."),
         Option("rings", "It has two seat rings", "Count the seat rings in its drawing again."),
-        Option("rubber", "It closes on or with rubber, so ask before it gets hot", "It closes metal on metal as drawn."),
-        Option("grain", "A grain on one of its seats keeps the other open too", "That takes two plugs on one stem that close "
+        Option("rubber",
+            "It closes on or with rubber, so ask before it gets hot", "It closes metal on metal as drawn."),
+        Option("grain",
+            "A grain on one of its seats keeps the other open too",
+            "That takes two plugs on one stem that close "
                "at the same moment."),
-        Option("away", "The fluid never touches its stem", "Only a rubber sheet across the whole body does that."),
-        Option("line", "It has two pipe ends in one straight line", "Count its ends, and see how they stand."),
+        Option("away",
+            "The fluid never touches its stem", "Only a rubber sheet across the whole body does that."),
+        Option("line",
+            "It has two pipe ends in one straight line", "Count its ends, and see how they stand."),
     ),
     idea="Picture its drawing, and ask each sentence of it.",
     step="Go through the sentences for the {body} one by one.",
@@ -116,17 +126,20 @@ MIXED = Question(
     variants=tuple(
         {"a": Q(a, "m³/h"), "hot": Q(hot, "°C"), "b": Q(b, "m³/h"), "cold": Q(cold, "°C")}
         for a, hot, b, cold in (
-            (10, 90, 30, 30), (40, 120, 10, 20), (15, 150, 45, 50), (30, 80, 10, 20), (20, 100, 60, 20), (50, 110, 10, 40),
-            (12, 140, 36, 40), (45, 95, 15, 25), (16, 130, 24, 50), (36, 160, 12, 60), (14, 85, 42, 25), (60, 75, 20, 15),
+            (10, 90, 30, 30), (40, 120, 10, 20), (15, 150, 45, 50), (30, 80, 10, 20), (20, 100, 60, 20),
+            (50, 110, 10, 40), (12, 140, 36, 40), (45, 95, 15, 25), (16, 130, 24, 50), (36, 160, 12, 60),
+            (14, 85, 42, 25), (60, 75, 20, 15),
         )
     ),
     key=lambda n: (n.a * n.hot + n.b * n.cold) / (n.a + n.b),
     unit="°C",
     within=0.004,
     mistakes=(
-        Mistake("plain_mean", lambda n: (n.hot + n.cold) / 2, "The two temperatures were averaged as if both flows were the "
+        Mistake("plain_mean",
+            lambda n: (n.hot + n.cold) / 2, "The two temperatures were averaged as if both flows were the "
                 "same.", credit=0.25),
-        Mistake("swapped", lambda n: (n.b * n.hot + n.a * n.cold) / (n.a + n.b), "The flows were swapped: the hot flow "
+        Mistake("swapped",
+            lambda n: (n.b * n.hot + n.a * n.cold) / (n.a + n.b), "The flows were swapped: the hot flow "
                 "belongs to the hot temperature.", credit=0.5),
     ),
     idea="The larger flow pulls the mixture to its own temperature.",

@@ -21,12 +21,17 @@ PARTS = Question(
         for (asked, spare), travel in zip(
             drawn_parts.combinations_of(
                 (
-                    "spring, packing flange, bonnet, plug, body", "diaphragm, air connection, yoke, stem, seat ring",
-                    "vent, actuator stem, stem connector, bonnet, plug", "spring adjuster, diaphragm plate, yoke, stem, body",
-                    "spring, diaphragm, stem connector, bonnet, seat ring", "air connection, yoke, packing flange, plug, body",
-                    "spring, travel pointer, stem, bonnet, plug", "diaphragm, actuator stem, packing flange, yoke, seat ring",
+                    "spring, packing flange, bonnet, plug, body",
+                    "diaphragm, air connection, yoke, stem, seat ring",
+                    "vent, actuator stem, stem connector, bonnet, plug",
+                    "spring adjuster, diaphragm plate, yoke, stem, body",
+                    "spring, diaphragm, stem connector, bonnet, seat ring",
+                    "air connection, yoke, packing flange, plug, body",
+                    "spring, travel pointer, stem, bonnet, plug",
+                    "diaphragm, actuator stem, packing flange, yoke, seat ring",
                     "vent, air connection, travel scale, stem, body", "diaphragm, spring, yoke, bonnet, plug",
-                    "diaphragm plate, stem connector, stem, body, seat ring", "spring, actuator stem, yoke, bonnet, plug",
+                    "diaphragm plate, stem connector, stem, body, seat ring",
+                    "spring, actuator stem, yoke, bonnet, plug",
                 ),
                 "stem connector, packing flange, body, seat ring, yoke",
             ),
@@ -50,8 +55,8 @@ PARTS = Question(
 GAUGES = Question(
     id="drop.w2",
     kind="number",
-    text="{tag}: {p1} on the gauge before it, {p2} on the gauge after it. At its present travel its flow coefficient is "
-    "{kv}. How much passes, of a liquid as heavy as water?",
+    text="{tag}: {p1} on the gauge before it, {p2} on the gauge after it. At its present travel its flow "
+    "coefficient is {kv}. How much passes, of a liquid as heavy as water?",
     variants=tuple(
         {"tag": tag, "p1": Q(p1, "bar"), "p2": Q(p2, "bar"), "kv": Q(kv, "Kv")}
         for tag, p1, p2, kv in zip(
@@ -66,13 +71,17 @@ GAUGES = Question(
     unit="m³/h",
     within=0.03,
     mistakes=(
-        Mistake("no_root", lambda n: n.kv / 3600 * (n.p1 - n.p2) / BAR, "The root of the drop was left out.", credit=0.5),
-        Mistake("no_root", lambda n: n.kv / 3600 * ONE_PSI * (n.p1 - n.p2) / PSI, "The root of the drop was left out.",
+        Mistake("no_root",
+            lambda n: n.kv / 3600 * (n.p1 - n.p2) / BAR, "The root of the drop was left out.", credit=0.5),
+        Mistake("no_root",
+            lambda n: n.kv / 3600 * ONE_PSI * (n.p1 - n.p2) / PSI, "The root of the drop was left out.",
                 credit=0.5),
-        Mistake("pressure_before", lambda n: n.kv / 3600 * math.sqrt(n.p1 / BAR), "The pressure before the valve was taken "
+        Mistake("pressure_before",
+            lambda n: n.kv / 3600 * math.sqrt(n.p1 / BAR), "The pressure before the valve was taken "
                 "for the drop across it.", credit=0.25),
-        Mistake("sum", lambda n: n.kv / 3600 * math.sqrt((n.p1 + n.p2) / BAR), "The two pressures were added. The drop is "
-                "their difference."),
+        Mistake("sum",
+            lambda n: n.kv / 3600 * math.sqrt((n.p1 + n.p2) / BAR),
+                "The two pressures were added. The drop is their difference."),
     ),
     idea="Drop first, then coefficient times root.",
     step="Take {p2} from {p1}, take the root, and multiply by the number in {kv}.",
@@ -86,8 +95,8 @@ GAUGES = Question(
 COEFFICIENT = Question(
     id="drop.w3",
     kind="number",
-    text="The flow meter reads {q} through {tag}, of a liquid as heavy as water, and the drop across it is {dp}. What is "
-    "its flow coefficient at this travel?",
+    text="The flow meter reads {q} through {tag}, of a liquid as heavy as water, and the drop across it is "
+    "{dp}. What is its flow coefficient at this travel?",
     variants=tuple(
         {"tag": tag, "q": Q(q, "m³/h"), "dp": Q(dp, "bar")}
         for tag, q, dp in zip(
@@ -101,13 +110,17 @@ COEFFICIENT = Question(
     unit="Kv",
     within=0.03,
     mistakes=(
-        Mistake("no_root", lambda n: n.q * 3600 / (n.dp / BAR), "The flow was divided by the drop, not by its root.",
+        Mistake("no_root",
+            lambda n: n.q * 3600 / (n.dp / BAR), "The flow was divided by the drop, not by its root.",
                 credit=0.5),
-        Mistake("no_root", lambda n: n.q * 3600 / ONE_PSI / (n.dp / PSI), "The flow was divided by the drop, not by its "
+        Mistake("no_root",
+            lambda n: n.q * 3600 / ONE_PSI / (n.dp / PSI), "The flow was divided by the drop, not by its "
                 "root.", credit=0.5),
-        Mistake("multiplied", lambda n: n.q * 3600 * math.sqrt(n.dp / BAR), "The flow was multiplied by the root of the drop. "
+        Mistake("multiplied",
+            lambda n: n.q * 3600 * math.sqrt(n.dp / BAR), "The flow was multiplied by the root of the drop. "
                 "Divide.", credit=0.25),
-        Mistake("multiplied", lambda n: n.q * 3600 / ONE_PSI * math.sqrt(n.dp / PSI), "The flow was multiplied by the root "
+        Mistake("multiplied",
+            lambda n: n.q * 3600 / ONE_PSI * math.sqrt(n.dp / PSI), "The flow was multiplied by the root "
                 "of the drop. Divide.", credit=0.25),
     ),
     idea="Coefficient times root of the drop is the flow; so divide.",
@@ -122,8 +135,8 @@ COEFFICIENT = Question(
 CHANGES = Question(
     id="drop.w4",
     kind="several",
-    text="{tag} {does} from {a} to {b} travel; its pump runs on as before and the vessel at the far end keeps its pressure. "
-    "Which of these fall?",
+    text="{tag} {does} from {a} to {b} travel; its pump runs on as before and the vessel at the far end "
+    "keeps its pressure. Which of these fall?",
     variants=tuple(
         {"tag": tag, "does": "opens" if b > a else "closes", "a": Q(a, "%"), "b": Q(b, "%")}
         for tag in ("FV-2107", "LV-2112", "TV-3301", "FV-1204")
@@ -132,10 +145,14 @@ CHANGES = Question(
     key=lambda n: {"drop", "before"} if n.b > n.a else {"flow", "pipe", "after"},
     options=(
         Option("flow", "the flow", "A valve that opens lets more through."),
-        Option("drop", "the pressure drop across the valve", "With less flow more pressure is left for the valve."),
-        Option("before", "the pressure just before the valve", "With less flow the pump gives more pressure."),
-        Option("pipe", "the friction loss in the pipe behind the valve", "With more flow there is more friction."),
-        Option("after", "the pressure just after the valve", "With more flow the pipe behind it pushes back more."),
+        Option("drop",
+            "the pressure drop across the valve", "With less flow more pressure is left for the valve."),
+        Option("before",
+            "the pressure just before the valve", "With less flow the pump gives more pressure."),
+        Option("pipe",
+            "the friction loss in the pipe behind the valve", "With more flow there is more friction."),
+        Option("after",
+            "the pressure just after the valve", "With more flow the pipe behind it pushes back more."),
         Option("static", "the static pressure", "No valve changes it."),
     ),
     idea="First the flow; then the pump's curve and the pipe's.",
@@ -150,18 +167,25 @@ TAGS = Question(
     kind="match",
     text="A work order names {tag1}, {tag2}, {tag3} and {tag4}. Which does what?",
     variants=tag_variants(
-        "PT-4015 PIC-4015 LV-2112 TI-3301 PI-4015 LT-2112", "FV-1204 FT-1204 TIC-3301 LI-2112 FIC-1204 TV-3301",
-        "TT-3301 TV-3301 FIC-6204 PI-5102 TI-3301 FT-6204", "LIC-2112 PV-4015 FI-2107 TT-3301 LV-2112 PT-4015",
-        "FIC-2107 LT-2112 PV-5102 TI-3301 FT-2107 LI-2112", "PI-4015 TIC-3301 FV-6204 LT-2112 PV-4015 LIC-2112",
-        "LV-2112 LIC-2112 FT-1204 PI-5102 LI-2112 FV-1204", "TV-3301 PT-5102 FI-6204 LIC-2112 TIC-3301 PIC-5102",
-        "FT-6204 FIC-6204 TI-3301 PV-4015 FV-6204 PT-4015", "PIC-5102 PV-5102 LT-2112 FI-1204 PT-5102 LV-2112",
-        "LI-2112 FV-2107 PT-4015 TIC-3301 LT-2112 FI-2107", "TIC-3301 TT-3301 PI-4015 FV-1204 TV-3301 FT-1204",
+        "PT-4015 PIC-4015 LV-2112 TI-3301 PI-4015 LT-2112",
+        "FV-1204 FT-1204 TIC-3301 LI-2112 FIC-1204 TV-3301",
+        "TT-3301 TV-3301 FIC-6204 PI-5102 TI-3301 FT-6204",
+        "LIC-2112 PV-4015 FI-2107 TT-3301 LV-2112 PT-4015",
+        "FIC-2107 LT-2112 PV-5102 TI-3301 FT-2107 LI-2112",
+        "PI-4015 TIC-3301 FV-6204 LT-2112 PV-4015 LIC-2112",
+        "LV-2112 LIC-2112 FT-1204 PI-5102 LI-2112 FV-1204",
+        "TV-3301 PT-5102 FI-6204 LIC-2112 TIC-3301 PIC-5102",
+        "FT-6204 FIC-6204 TI-3301 PV-4015 FV-6204 PT-4015",
+        "PIC-5102 PV-5102 LT-2112 FI-1204 PT-5102 LV-2112",
+        "LI-2112 FV-2107 PT-4015 TIC-3301 LT-2112 FI-2107",
+        "TIC-3301 TT-3301 PI-4015 FV-1204 TV-3301 FT-1204",
     ),
     key=lambda _n: {f"{k}": f"says{k}" for k in range(1, 5)},
     places=tuple(Option(f"{k}", f"{{tag{k}}}") for k in range(1, 5)),
     options=tuple(Option(f"says{k}", f"{{says{k}}}") for k in range(1, 7)),
     idea="First letter: what is measured. The letters after it: what the instrument does.",
-    step="F flow, L level, P pressure, T temperature. Then T transmitter, I indicator, C controller, V valve.",
+    step="F flow, L level, P pressure, T temperature. Then T transmitter, I indicator, C controller, V "
+    "valve.",
     example="LIC: level, indicates, controls.",
     why="The tag tells you which instrument to walk to.",
     source="ISA-5.1, identification letters, from memory",

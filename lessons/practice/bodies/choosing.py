@@ -6,10 +6,15 @@ from lessons.quantities import Q
 from lessons.question import Mistake, Option, Question
 
 BODIES = (
-    Option("single", "Single-seated globe", "It has one plug that moves up and down in one seat ring, and two pipe ends in line."),
-    Option("double", "Double-seated globe", "It has two plugs on one stem that moves up and down, and two seat rings."),
-    Option("angle", "Angle body", "One plug moves up and down in one seat ring; its two ends stand at a right angle."),
-    Option("three", "Three-way body", "It has three pipe ends, two seat rings and a stem that moves up and down."),
+    Option("single",
+        "Single-seated globe",
+        "It has one plug that moves up and down in one seat ring, and two pipe ends in line."),
+    Option("double",
+        "Double-seated globe", "It has two plugs on one stem that moves up and down, and two seat rings."),
+    Option("angle",
+        "Angle body", "One plug moves up and down in one seat ring; its two ends stand at a right angle."),
+    Option("three",
+        "Three-way body", "It has three pipe ends, two seat rings and a stem that moves up and down."),
     Option("butterfly", "Lined butterfly", "Its disc turns, and it closes on a rubber liner."),
     Option("ball", "Segmented ball", "Its piece of a ball turns, and it closes on one seat ring."),
     Option("eccentric", "Eccentric plug", "Its plug turns on an arm, and it closes on one seat ring."),
@@ -65,9 +70,11 @@ def service_question(question_id: str, jobs: dict[str, str], points: float = 1.0
         variants=tuple({"job": job, "right": right} for job, right in jobs.items()),
         key=lambda n: n.right,
         options=SERVICE_OPTIONS,
-        idea="Ask in turn: how many streams? how large a line? what is in the fluid? how hot? must it shut tight?",
+        idea="Ask in turn: how many streams? how large a line? what is in the fluid? how hot? must it shut "
+        "tight?",
         step="Read the job again: “{job}”. One of its words decides; look for it in the table.",
-        example="Fibres point to a segmented ball, three pipes to a three-way body, a very large line to a butterfly.",
+        example="Fibres point to a segmented ball, three pipes to a three-way body, a very large line to a "
+        "butterfly.",
         why="The body first, then its size and its trim.",
         points=points,
         source="common practice, no source; butterfly and weir also DOE-HDBK-1018/2-93",
@@ -77,7 +84,8 @@ def service_question(question_id: str, jobs: dict[str, str], points: float = 1.0
 SERVICE = service_question(
     "bodies.service",
     {
-        "cold cooling water in a very large line, little pressure to spend, and it must be light": "butterfly",
+        "cold cooling water in a very large line, little pressure to spend, and it must be "
+        "light": "butterfly",
         "cool, dirty river water through the largest pipe of the plant, at a low drop": "butterfly",
         "weak acid that eats metal, cold, at low pressure": "weir",
         "lukewarm slurry at low pressure, and none of it may reach stem or packing": "weir",
@@ -95,8 +103,8 @@ SERVICE = service_question(
 MIX = Question(
     id="bodies.mix",
     kind="number",
-    text="TV-3318 mixes hot kerosene of {hot} with cold kerosene of {cold}. The mixture has {t}. What share of it "
-    "comes in at the hot end?",
+    text="TV-3318 mixes hot kerosene of {hot} with cold kerosene of {cold}. The mixture has {t}. What share "
+    "of it comes in at the hot end?",
     variants=tuple(
         {"hot": Q(hot, "°C"), "cold": Q(cold, "°C"), "t": Q(t, "°C")}
         for hot, cold, t in (
@@ -107,9 +115,11 @@ MIX = Question(
     key=lambda n: (n.t - n.cold) / (n.hot - n.cold),
     unit="%",
     mistakes=(
-        Mistake("cold_share", lambda n: (n.hot - n.t) / (n.hot - n.cold), "That is the share of the cold stream. The nearer "
+        Mistake("cold_share",
+            lambda n: (n.hot - n.t) / (n.hot - n.cold), "That is the share of the cold stream. The nearer "
                 "the mixture is to hot, the more of it is hot."),
-        Mistake("part_to_part", lambda n: (n.t - n.cold) / (n.hot - n.t), "You divided one part by the other. A share is a "
+        Mistake("part_to_part",
+            lambda n: (n.t - n.cold) / (n.hot - n.t), "You divided one part by the other. A share is a "
                 "part of the whole: divide by the whole step from cold to hot."),
     ),
     idea="How far has the mixture come from cold towards hot? That part of the way is the hot share.",
@@ -135,13 +145,18 @@ WARM = Question(
     ),
     key=lambda n: "take" if n.t < WARM_BELOW else "other" if n.t > HOT_ABOVE else "ask",
     options=(
-        Option("take", "Take it: for rubber this is cool", "{t} is above the 66 °C (150 °F) up to which rubber works best."),
-        Option("ask", "Ask for the data of this very rubber, in this liquid, at this temperature", "The limits are clear "
+        Option("take",
+            "Take it: for rubber this is cool",
+            "{t} is above the 66 °C (150 °F) up to which rubber works best."),
+        Option("ask",
+            "Ask for the data of this very rubber, in this liquid, at this temperature",
+            "The limits are clear "
                "enough at {t}: look on which side of both it lies."),
         Option("other", "Look for another body", "{t} is not above the 93 °C (200 °F) of the rule of thumb."),
     ),
     idea="Two limits: the handbook's, below which rubber works best, and the looser rule of thumb.",
-    step="Below 66 °C (150 °F): take it. Above 93 °C (200 °F): another body. Between: ask. Where does {t} lie?",
+    step="Below 66 °C (150 °F): take it. Above 93 °C (200 °F): another body. Between: ask. Where does {t} "
+    "lie?",
     example="At 20 °C (68 °F) you would take it, at 150 °C (302 °F) look for another body.",
     why="Even where the temperature is right, the liquid must suit the rubber.",
     source="150 °F: DOE-HDBK-1018/2-93; 200 °F: common practice, no source",

@@ -8,7 +8,8 @@ from lessons.question import Option, Question
 PREDICT = Question(
     id="bodies.predict",
     kind="predict",
-    text="The valve from the first crate has two plugs on one stem, and two seat rings. What is the second one good for?",
+    text="The valve from the first crate has two plugs on one stem, and two seat rings. What is the second "
+    "one good for?",
     variants=({},),
     options=(
         Option("tight", "It shuts twice as tight"),
@@ -51,9 +52,12 @@ DOUBLE = Question(
     options=drawn_parts.options(5, 2),
     figure=drawn_parts.figure,
     alt="Cut through a double-seated globe valve with five numbers.",
-    idea="Upper and lower of each: plug, seat ring, bushing. The plugs move, the rings and bushings stand still.",
-    step="Compare with the named drawing: rings stand in the body's walls, bushings above and below the plugs.",
-    example="The cover at the bottom, held by studs, is the bottom flange; the bushing in it is the lower guide bushing.",
+    idea="Upper and lower of each: plug, seat ring, bushing. The plugs move, the rings and bushings stand "
+    "still.",
+    step="Compare with the named drawing: rings stand in the body's walls, bushings above and below the "
+    "plugs.",
+    example="The cover at the bottom, held by studs, is the bottom flange; the bushing in it is the lower "
+    "guide bushing.",
     why="Two of everything: that is how you know this body.",
     source="names of parts: common practice, no source",
 )
@@ -68,7 +72,8 @@ PORTS = Question(
         drawn_parts.variant(picture, f"{ends}, {fourth}", spare, travel)
         for (picture, ends, spare), fourths in (
             (MIXING, ("upper seat ring", "lower seat ring", "plug", "guide bushing", "bonnet", "stem")),
-            (DIVERTING, ("upper seat ring", "lower seat ring", "upper plug", "lower plug", "guide bushing", "stem")),
+            (DIVERTING, ("upper seat ring",
+                "lower seat ring", "upper plug", "lower plug", "guide bushing", "stem")),
         )
         for fourth, travel in zip(fourths, (0.5, 0.4, 0.6) * 2, strict=True)
     ),
@@ -78,9 +83,11 @@ PORTS = Question(
     figure=drawn_parts.figure,
     alt="Cut through a three-way valve with arrows for its streams and four numbers.",
     idea="Follow the arrows. Two in, one out: it mixes. One in, two out: it diverts.",
-    step="The end that carries the whole stream has two letters, AB. A passes the upper seat ring, B the lower one.",
+    step="The end that carries the whole stream has two letters, AB. A passes the upper seat ring, B the "
+    "lower one.",
     example="In a mixing body A and B are inlets and AB is the outlet.",
-    why="Fitted the wrong way round, a three-way valve may slam near its seats. The arrows on the body count.",
+    why="Fitted the wrong way round, a three-way valve may slam near its seats. The arrows on the body "
+    "count.",
     source="names of ports A, B, AB: common practice, no source",
 )
 
@@ -98,7 +105,10 @@ STYLES_ASKED = (
     "double-seated globe, cage-guided globe, three-way body, segmented ball, butterfly",
     "single-seated globe, double-seated globe, weir diaphragm body, eccentric plug, segmented ball",
 )
-STYLES_SPARE = "cage-guided globe, three-way body, butterfly, angle body, eccentric plug, segmented ball, weir diaphragm body"
+STYLES_SPARE = (
+    "cage-guided globe, three-way body, butterfly, angle body, eccentric plug, segmented ball, "
+    "weir diaphragm body"
+)
 STYLES = Question(
     id="bodies.styles",
     kind="match",
@@ -114,8 +124,10 @@ STYLES = Question(
     options=drawn_parts.options(5, 2),
     figure=drawn_parts.figure,
     alt="Nine valve bodies of one line size, drawn to one scale in two rows; five of them have a number.",
-    idea="Count the pipe ends and the seats, then look at what closes: plug, disc, piece of a ball, or rubber sheet.",
-    step="Three ends: three-way. Two plugs: double-seated. A sleeve round the plug: cage. A sill with rubber: weir.",
+    idea="Count the pipe ends and the seats, then look at what closes: plug, disc, piece of a ball, or "
+    "rubber sheet.",
+    step="Three ends: three-way. Two plugs: double-seated. A sleeve round the plug: cage. A sill with "
+    "rubber: weir.",
     example="Two ends at a right angle: angle body. A disc in a short ring: butterfly.",
     why="All nine are for the same pipe: see how little room the rotary ones need.",
     source="names of bodies: common practice, no source",
@@ -136,8 +148,10 @@ ROTARY = Question(
             ),
             (
                 "segmented_ball",
-                ("V-notch, ball segment, seat ring, shaft", "ball segment, seat retainer, shaft bearing, body",
-                 "V-notch, seat ring, packing rings, mounting flange", "shaft, seat retainer, V-notch, flange"),
+                ("V-notch, ball segment, seat ring, shaft",
+                    "ball segment, seat retainer, shaft bearing, body",
+                 "V-notch, seat ring, packing rings, mounting flange",
+                 "shaft, seat retainer, V-notch, flange"),
                 "disc, liner",
             ),
             (
@@ -155,7 +169,8 @@ ROTARY = Question(
     figure=drawn_parts.figure,
     alt="A rotary valve, seen along the pipe and cut along it, with four numbers.",
     idea="What turns is fixed to the shaft; what it closes on stands still in the body.",
-    step="See first which valve it is: a disc in rubber, a piece of a ball with a notch, or a plug on an arm.",
+    step="See first which valve it is: a disc in rubber, a piece of a ball with a notch, or a plug on an "
+    "arm.",
     example="In the butterfly the rubber sleeve is the liner and the thick middle of the disc the hub.",
     why="Three closing parts, one shaft: that is the family of rotary valves.",
     source="names of parts: common practice, no source",

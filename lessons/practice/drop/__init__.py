@@ -7,9 +7,15 @@ from lessons.practice.drop.names import CHAIN, JOBS, PARTS, TAGS
 
 LESSON = "01_what_a_control_valve_does"
 TERMS: dict[str, str] = {
-    "control valve": "A valve that stands anywhere between shut and open, set by a controller; a variable pressure drop.",
+    "control valve": (
+        "A valve that stands anywhere between shut and open, set by a controller; a variable pressure "
+        "drop."
+    ),
     "pressure drop": "The pressure before a thing less the pressure after it.",
-    "static pressure": "The pressure a line needs even without flow: to lift the liquid and to meet the pressure at its end.",
+    "static pressure": (
+        "The pressure a line needs even without flow: to lift the liquid and to meet the pressure at its "
+        "end."
+    ),
     "throttle": "To cut a flow back by making it pass a narrow place.",
     "actuator": "The part that moves the valve: it turns air pressure (or current) into a force on the stem.",
     "stem": "The rod that carries the actuator's movement to the plug.",
@@ -17,12 +23,16 @@ TERMS: dict[str, str] = {
     "seat ring": "The ring the plug closes on; between the two lies the narrow place.",
     "packing": "Rings round the stem that keep the fluid inside while the stem moves.",
     "fail action": "Where the valve goes when its air is lost: fail open or fail closed.",
-    "transmitter": "An instrument that measures and sends the value on as a signal; second letter T in a tag.",
-    "controller": "Compares the measured value with the set point and moves the valve until they agree; letter C in a tag.",
+    "transmitter": (
+        "An instrument that measures and sends the value on as a signal; second letter T in a tag."
+    ),
+    "controller": (
+        "Compares the measured value with the set point and moves the valve until they agree; letter C "
+        "in a tag."
+    ),
     "set point": "The value a controller has to hold.",
     "tag": "The name of an instrument: letters for what it measures and does, and the number of its loop.",
     "Kv": "A flow coefficient: the m³/h of water that pass at a drop of 1 bar.",
     "Cv": "A flow coefficient: the US gallons of water a minute that pass at a drop of 1 psi.",
 }
-
 QUESTIONS = (PREDICT, RISES, PARTS, JOBS, TAGS, CHAIN, ROOT, FLOW, NEED)

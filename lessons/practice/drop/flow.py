@@ -27,8 +27,8 @@ def at_unit_drop(n: SimpleNamespace) -> float:
 PREDICT = Question(
     id="drop.predict",
     kind="predict",
-    text="Maro closes FV-2107 a little, so that less flow passes. Nobody touches the pump. What does the pressure drop "
-    "across the valve do: the pressure before it less the pressure after it?",
+    text="Maro closes FV-2107 a little, so that less flow passes. Nobody touches the pump. What does the "
+    "pressure drop across the valve do: the pressure before it less the pressure after it?",
     variants=({},),
     options=(
         Option("falls", "It falls: less flow, less drop"),
@@ -41,7 +41,8 @@ PREDICT = Question(
 ROOT = Question(
     id="drop.root",
     kind="number",
-    text="{tag} passes {q} at a drop of {dp1}. It stays at the same travel, but now the drop is {dp2}. What does it pass?",
+    text="{tag} passes {q} at a drop of {dp1}. It stays at the same travel, but now the drop is {dp2}. What "
+    "does it pass?",
     variants=tuple(
         {"tag": tag, "q": Q(q, "m³/h"), "dp1": Q(dp1, "bar"), "dp2": Q(dp2, "bar")}
         for tag, (q, dp1, dp2) in zip(
@@ -54,11 +55,14 @@ ROOT = Question(
     key=lambda n: n.q * math.sqrt(n.dp2 / n.dp1),
     unit="m³/h",
     mistakes=(
-        Mistake("in_proportion", lambda n: n.q * n.dp2 / n.dp1, "You took the flow in proportion to the drop. It goes with "
+        Mistake("in_proportion",
+            lambda n: n.q * n.dp2 / n.dp1, "You took the flow in proportion to the drop. It goes with "
                 "the root of the drop: four times the drop, twice the flow."),
-        Mistake("upside_down", lambda n: n.q * math.sqrt(n.dp1 / n.dp2), "You took the root, but upside down: more drop "
+        Mistake("upside_down",
+            lambda n: n.q * math.sqrt(n.dp1 / n.dp2), "You took the root, but upside down: more drop "
                 "pushes more through."),
-        Mistake("squared", lambda n: n.q * (n.dp2 / n.dp1) ** 2, "You squared. The drop goes with the square of the flow; "
+        Mistake("squared",
+            lambda n: n.q * (n.dp2 / n.dp1) ** 2, "You squared. The drop goes with the square of the flow; "
                 "the flow goes with the root of the drop."),
     ),
     idea="Four times the drop gives twice the flow: the flow goes with the root of the drop.",
@@ -72,8 +76,8 @@ ROOT = Question(
 FLOW = Question(
     id="drop.flow",
     kind="number",
-    text="At its present travel {tag} has a flow coefficient of {kv}. The drop across it is {dp}. How much passes, of a "
-    "liquid as heavy as water?",
+    text="At its present travel {tag} has a flow coefficient of {kv}. The drop across it is {dp}. How much "
+    "passes, of a liquid as heavy as water?",
     variants=tuple(
         {"tag": tag, "kv": Q(kv, "Kv"), "dp": Q(dp, "bar")}
         for tag, kv, dp in zip(
@@ -86,11 +90,15 @@ FLOW = Question(
     key=water_flow,
     unit="m³/h",
     mistakes=(
-        Mistake("no_root", lambda n: at_unit_drop(n) * n.dp / BAR, "You multiplied by the drop itself. Multiply by its root."),
-        Mistake("no_root", lambda n: at_unit_drop(n) * ONE_PSI * n.dp / PSI, "You multiplied by the drop itself. Multiply "
+        Mistake("no_root",
+            lambda n: at_unit_drop(n) * n.dp / BAR, "You multiplied by the drop itself. Multiply by its "
+                "root."),
+        Mistake("no_root",
+            lambda n: at_unit_drop(n) * ONE_PSI * n.dp / PSI, "You multiplied by the drop itself. Multiply "
                 "by its root."),
         Mistake("at_one", at_unit_drop, "That is what passes at a drop of 1 bar. Here the drop is {dp}."),
-        Mistake("at_one", lambda n: at_unit_drop(n) * ONE_PSI, "That is what passes at a drop of 1 psi. Here the drop is "
+        Mistake("at_one",
+            lambda n: at_unit_drop(n) * ONE_PSI, "That is what passes at a drop of 1 psi. Here the drop is "
                 "{dp}."),
     ),
     idea="The coefficient tells the flow at a drop of one. At another drop, multiply by its root.",
@@ -104,8 +112,8 @@ FLOW = Question(
 NEED = Question(
     id="drop.need",
     kind="number",
-    text="{tag} has a flow coefficient of {kv} at its present travel, and {q} are wanted through it, of a liquid as "
-    "heavy as water. What drop does that take?",
+    text="{tag} has a flow coefficient of {kv} at its present travel, and {q} are wanted through it, of a "
+    "liquid as heavy as water. What drop does that take?",
     variants=tuple(
         {"tag": tag, "kv": Q(kv, "Kv"), "q": Q(q, "m³/h")}
         for tag, kv, q in zip(
@@ -119,13 +127,17 @@ NEED = Question(
     unit="bar",
     within=0.03,
     mistakes=(
-        Mistake("not_squared", lambda n: n.q * 3600 / n.kv * BAR, "You divided, but forgot to square: the drop goes with "
+        Mistake("not_squared",
+            lambda n: n.q * 3600 / n.kv * BAR, "You divided, but forgot to square: the drop goes with "
                 "the square of the flow."),
-        Mistake("not_squared", lambda n: n.q * 3600 / n.kv / ONE_PSI * PSI, "You divided, but forgot to square: the drop "
+        Mistake("not_squared",
+            lambda n: n.q * 3600 / n.kv / ONE_PSI * PSI, "You divided, but forgot to square: the drop "
                 "goes with the square of the flow."),
-        Mistake("upside_down", lambda n: (n.kv / n.q / 3600) ** 2 * BAR, "You divided the wrong way round: flow over "
+        Mistake("upside_down",
+            lambda n: (n.kv / n.q / 3600) ** 2 * BAR, "You divided the wrong way round: flow over "
                 "coefficient, then squared."),
-        Mistake("upside_down", lambda n: (n.kv * ONE_PSI / n.q / 3600) ** 2 * PSI, "You divided the wrong way round: "
+        Mistake("upside_down",
+            lambda n: (n.kv * ONE_PSI / n.q / 3600) ** 2 * PSI, "You divided the wrong way round: "
                 "flow over coefficient, then squared."),
     ),
     idea="Turn it round: the root of the drop is the flow over the coefficient.",
@@ -139,8 +151,8 @@ NEED = Question(
 RISES = Question(
     id="drop.rises",
     kind="several",
-    text="{tag} stands between its pump and the long pipe to the vessel. Its controller {does} it from {a} to {b} travel. "
-    "Which of these rise?",
+    text="{tag} stands between its pump and the long pipe to the vessel. Its controller {does} it from {a} "
+    "to {b} travel. Which of these rise?",
     variants=tuple(
         {"tag": tag, "does": "opens" if b > a else "closes", "a": Q(a, "%"), "b": Q(b, "%")}
         for tag in ("FV-2107", "LV-2112", "TV-3301", "FV-1204")
@@ -149,17 +161,26 @@ RISES = Question(
     key=lambda n: {"flow", "pipe", "after"} if n.b > n.a else {"drop", "before"},
     options=(
         Option("flow", "the flow", "A valve that closes lets less through."),
-        Option("drop", "the pressure drop across the valve", "With more flow the pump gives less pressure and the pipe takes "
+        Option("drop",
+            "the pressure drop across the valve",
+            "With more flow the pump gives less pressure and the pipe takes "
                "more, so less is left for the valve."),
-        Option("before", "the pressure just before the valve", "More flow, less pressure from the pump: its curve falls."),
-        Option("pipe", "the friction loss in the pipe", "Friction goes with the square of the flow, and the flow gets less."),
-        Option("after", "the pressure just after the valve", "Behind the valve only the vessel and the pipe's friction push "
+        Option("before",
+            "the pressure just before the valve", "More flow, less pressure from the pump: its curve falls."),
+        Option("pipe",
+            "the friction loss in the pipe",
+            "Friction goes with the square of the flow, and the flow gets less."),
+        Option("after",
+            "the pressure just after the valve",
+            "Behind the valve only the vessel and the pipe's friction push "
                "back, and the friction gets less."),
-        Option("static", "the static pressure", "It is there without any flow, and so no valve can change it."),
+        Option("static",
+            "the static pressure", "It is there without any flow, and so no valve can change it."),
     ),
     idea="Find out first whether the flow rises or falls. The pump's curve and the pipe's tell the rest.",
     step="{tag} {does}: move the slider of the picture the same way and watch both ends of the black bar.",
-    example="Flow down: the pump's pressure goes up its curve, the pipe's friction falls, the gap between them grows.",
+    example="Flow down: the pump's pressure goes up its curve, the pipe's friction falls, the gap between "
+    "them grows.",
     why="Gauges before and after a valve move apart when it closes.",
     source="pressure balance of a pumped line, worked by hand",
 )  # fmt: skip
