@@ -2,7 +2,7 @@
 
 Run ``python -m tests.benchmarks.live``. Every path is measured in turns in one page, from the key to the end of the
 page's frame that shows the change, so only the ratios mean something on a machine that does other things too.
-The lesson's picture is the inherent characteristic, and `interact` draws the like of it anew; the busiest is the one
+The lesson's picture is the inherent characteristic, and `interact` draws the same one anew; the busiest is the one
 with most coordinates to move among all that lessons and job cards show.
 """
 
@@ -29,15 +29,15 @@ CUTAWAY = max(SHOWN & PICTURES.keys(), key=SIZES.__getitem__)
 ROUNDS, KEYS, DRAG_MOVES = 6, 12, 150
 CELLS = [
     f"""import sys; sys.path.insert(0, {str(ROOT)!r})
-import ipywidgets, matplotlib.pyplot as plt
+import ipywidgets
 from IPython.display import HTML, display
+from lessons.pictures.live import inherent_curves
 import numpy as np
 from lessons.figures import live_picture
 def one_frame_at_a_time(name):
     picture = live_picture(name, "si")
     picture._start_sweep = lambda request: None
     return picture
-X = np.linspace(0, 1, 201)
 %matplotlib inline""",
     """empty, label = ipywidgets.IntSlider(50, 0, 1000), ipywidgets.Label("50")
 empty.observe(lambda change: setattr(label, "value", str(change.new)), "value")
@@ -50,16 +50,12 @@ ipywidgets.VBox([empty, label])""",
     """HTML('<input type="range" min="0" max="200" value="100" class="alone" oninput="this.nextSibling.textContent = '
      'this.value" onkeydown="event.stopPropagation()"><span class="alone-value">100</span>')""",
     """def draw(n):
-    figure, axes = plt.subplots(figsize=(7, 4), layout="constrained")
-    flow, n = 120 * (10 + n) ** (X - 1), 100 + n // 20
-    axes.plot(X, flow)
-    axes.fill_between(X, flow, alpha=0.15)
-    axes.plot(X[n], flow[n], "o")
-    axes.text(X[n], flow[n], f"{flow[n]:.1f} m³/h")
-    axes.set(xlabel="travel", ylabel="flow")
-    axes.grid()
-    plt.show()
-ipywidgets.interact(draw, n=ipywidgets.IntSlider(50, 0, 1000));""",
+    figure = inherent_curves._draw()
+    named = {artist.get_gid(): artist for artist in figure.findobj()}
+    for name, place in inherent_curves._move(n / 1000, 50).items():
+        named[name].set_text(place) if isinstance(place, str) else named[name].set_data(*np.transpose(place))
+    display(figure)
+ipywidgets.interact(draw, n=ipywidgets.IntSlider(200, 0, 1000));""",
 ]
 LIVE_PARTS = (".ostrel-live input", ".ostrel-picture svg")
 # path: cell, slider in it, what changes
