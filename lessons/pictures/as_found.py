@@ -1,4 +1,4 @@
-"""As-found stroke tests of faulty valves, computed and drawn as two charts: stem against signal, stem against air."""
+"""As-found stroke tests for questions: tables of five points, charts of their errors, traces of a step."""
 
 from __future__ import annotations
 
@@ -9,92 +9,113 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from lessons.pictures.style import BLUE, GREY, VERMILION
-from lessons.pictures.traces import share_grid
-from lessons.sliders import in_unit
-from valvecalc.actuator import actuator_from_bench_set
-from valvecalc.stroke import Faults, StrokeTrace, simulate_stroke
-from valvecalc.stroke_signal import ramp_signal
+from lessons.pictures.style import BLUE, CYCLE, GREY
 
-FAULTS = ("friction", "bench", "seat", "zero", "leak", "play")
-STROKE = 0.02  # m; drops out of every share
-SOUND_FRICTION = 50.0  # N; even good packing rubs. Own choice, no source
-_STEPS = {"bar": (0.2, 0.02), "psi": (2.0, 0.5)}
+SIGNALS = np.linspace(0, 1, 5)
+FAULTS = ("zero", "span", "friction", "linkage")
+BAND = 0.01  # common practice for a valve with positioner, no source
+SOUND_GAP = 0.004  # up to down of a valve without fault; own choice, no source
+SCATTER = 0.0012  # of a reading either way; own choice, no source
+TOP = 0.055  # of the error axis
+WAYS = (("up", "^"), ("down", "v"))
+SIZE = 0.03  # of the faults in the four charts
+END = 10.0  # s; end of the step trace
 
 
-def stroke(
-    low: float, high: float, area: float, bench_shift: float = 0.0, seed: int | None = None, **faults: float
-) -> StrokeTrace:
-    """Stroke a valve without positioner slowly from signal 0 to 100 % and back, once to settle and once to record [SI].
+def five_points(zero: float, span: float, gap: float, bow: float, seed: int) -> tuple[Any, Any]:
+    """Return the readings up and down at the five signals, to 0.1 %, each with a little scatter.
 
-    `bench_shift` [Pa] is how far the real bench set lies above the nameplate, which the signal is set for.
+    `gap` is how far up and down are apart, `bow` how far the middle lies off a straight line.
     """
-    valve = actuator_from_bench_set("reverse", area, low + bench_shift, high + bench_shift, STROKE)
-    _, once = ramp_signal(200, 1.0)
-    signal = np.concatenate([once[once.size // 2 :], once[1:]])
-    run = simulate_stroke(
-        np.arange(signal.size), signal, valve, low, high, Faults(**faults), supply_gauge=1.4 * high, fill_time=0.05,
-        noise=0.0 if seed is None else 0.0015, rng=None if seed is None else np.random.default_rng(seed),
-    )  # fmt: skip
-    keep = slice(-once.size, None)
-    return StrokeTrace(run.time[keep], run.signal[keep], run.pressure_gauge[keep], run.travel[keep])
+    middle = zero + (1 + span) * SIGNALS + bow * 4 * SIGNALS * (1 - SIGNALS)
+    scatter = np.random.default_rng(seed).uniform(-SCATTER, SCATTER, (2, 5))
+    return np.round(middle - gap / 2 + scatter[0], 3), np.round(middle + gap / 2 + scatter[1], 3)
 
 
-def recorded(n: SimpleNamespace) -> tuple[StrokeTrace, StrokeTrace]:
-    """Return the test as told by the valve stem and by the actuator stem; they differ by the play between them."""
-    faults = {"friction": SOUND_FRICTION} | {
-        "friction": {"friction": n.size}, "zero": {"zero_error": n.size}, "leak": {"air_leak": n.size},
-        "seat": {"seat_travel": n.size}, "play": {"backlash_gap": n.size}, "bench": {"bench_shift": n.size},
-    }[n.fault]  # fmt: skip
-    rubbing = getattr(n, "rubbing", 0.0)
-    if rubbing:
-        faults["friction"] = rubbing
-    at = (n.low, n.high, n.area)
-    above = {name: value for name, value in faults.items() if name != "backlash_gap"}
-    return stroke(*at, seed=n.seed, **faults), stroke(*at, seed=n.seed, **above)
+def faulty(fault: str, size: float, seed: int) -> tuple[Any, Any]:
+    """Return the readings of a valve with one fault: zero, span, friction or linkage."""
+    sizes = {name: size if name == fault else 0.0 for name in FAULTS}
+    gap = abs(size) if fault == "friction" else SOUND_GAP
+    return five_points(sizes["zero"], sizes["span"], gap, sizes["linkage"], seed)
 
 
-def both_figure(n: SimpleNamespace, units: str) -> Figure:
-    """Draw both charts; dotted, how the valve was left last time."""
-    figure = Figure(figsize=(7.2, 3.8))
-    left, right = figure.add_axes((0.08, 0.14, 0.40, 0.76)), figure.add_axes((0.58, 0.14, 0.40, 0.76))
-    valve_stem, actuator_stem = recorded(n)
-    left.plot(valve_stem.signal, valve_stem.travel, color=VERMILION, lw=1.4)
-    left.plot([0, 1], [0, 1], color=GREY, lw=1.2, ls=(0, (1, 1.5)))
-    share_grid(left, "signal [%]", "travel [%]")
-    left.set_title("A  valve stem against signal", fontsize=10, loc="left")
-    _air_chart(right, n, units, actuator_stem)
-    right.set_title("B  actuator stem against air", fontsize=10, loc="left")
+def table_figure(n: SimpleNamespace, units: str) -> Figure:  # noqa: ARG001 - the same in both sets
+    """Draw the table of a five-point test."""
+    figure = Figure(figsize=(7.0, 2.5))
+    axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
+    axes.set_axis_off()
+    axes.set(xlim=(0, 1), ylim=(0, 1))
+    columns = (0.155, 0.385, 0.635, 0.885)
+    titles = ("signal [mA]", "signal [%]", "travel up [%]", "travel down [%]")
+    for x, words in zip(columns, titles, strict=True):
+        axes.text(x, 0.90, words, fontsize=9.5, weight="bold", ha="right", va="center")
+    up, down = five_points(n.zero, n.span, n.gap, n.bow, n.seed)
+    for k, (signal, rising, falling) in enumerate(zip(SIGNALS, up, down, strict=True)):
+        y = 0.74 - 0.16 * k
+        axes.plot([0.02, 0.98], [y + 0.08, y + 0.08], color="#bbbbbb", lw=0.7)
+        row = [f"{4 + 16 * signal:.0f}", f"{100 * signal:.0f}", f"{100 * rising:.1f}", f"{100 * falling:.1f}"]
+        for x, words in zip(columns, row, strict=True):
+            axes.text(x, y, words.replace("-", "−"), fontsize=9.5, ha="right", va="center")
     return figure
 
 
-def signal_figure(n: SimpleNamespace, units: str) -> Figure:  # noqa: ARG001 - shares look the same in both sets
-    """Draw travel against signal alone, large enough to read."""
-    figure = Figure(figsize=(6.4, 4.6))
-    axes = figure.add_axes((0.10, 0.12, 0.87, 0.85))
-    run = recorded(n)[0]
-    axes.plot(run.signal, run.travel, color=VERMILION, lw=1.4)
-    axes.plot([0, 1], [0, 1], color=GREY, lw=1.2, ls=(0, (1, 1.5)))
-    share_grid(axes, "signal [%]", "travel [%]")
+def fault_figure(n: SimpleNamespace, units: str) -> Figure:  # noqa: ARG001 - as above
+    """Draw the errors of one faulty valve."""
+    figure = Figure(figsize=(7.0, 3.6))
+    axes = figure.add_axes((0.10, 0.15, 0.87, 0.81))
+    _errors(axes, *faulty(n.right, n.size, n.seed))
+    axes.set(xlabel="signal [%]", ylabel="error of travel [% of span]")
+    axes.legend(loc="upper left", ncols=2, fontsize=8.5, frameon=False)
     return figure
 
 
-def air_figure(n: SimpleNamespace, units: str) -> Figure:
-    """Draw travel against the air alone, large enough to read."""
-    figure = Figure(figsize=(7.2, 4.8))
-    _air_chart(figure.add_axes((0.09, 0.12, 0.88, 0.84)), n, units, recorded(n)[1])
+def four_faults_figure(n: SimpleNamespace, units: str) -> Figure:  # noqa: ARG001 - as above
+    """Draw the errors of four valves, numbered, in the order the question wants."""
+    figure = Figure(figsize=(7.0, 5.2))
+    for k, fault in enumerate(n.order.split()):
+        axes = figure.add_axes((0.09 + 0.48 * (k % 2), 0.58 - 0.485 * (k // 2), 0.42, 0.38))
+        _errors(axes, *faulty(fault, SIZE * n.sign, n.seed + k))
+        ring = {"boxstyle": "circle,pad=0.25", "fc": "white", "ec": "black"}
+        axes.text(0.06, 0.90, str(k + 1), transform=axes.transAxes, fontsize=10.5, weight="bold", ha="center",
+                  va="center_baseline", bbox=ring)  # fmt: skip
+        if k >= 2:
+            axes.set_xlabel("signal [%]")
+    axes.legend(loc="upper right", ncols=2, fontsize=8, frameon=False)
+    figure.text(0.02, 0.5, "error of travel [% of span]", rotation=90, fontsize=9.5, ha="center", va="center")
     return figure
 
 
-def _air_chart(axes: Axes, n: SimpleNamespace, units: str, run: StrokeTrace) -> None:
-    unit = "psi" if units == "us" else "bar"
-    share_grid(axes, f"air in the actuator [{unit}]", "travel [%]")
-    axes.plot(in_unit(run.pressure_gauge, unit), run.travel, color=BLUE, lw=1.4)
-    low, high = in_unit([n.low, n.high], unit)
-    axes.plot([low, high], [0, 1], color=GREY, lw=1.2, ls=(0, (1, 1.5)))
-    end = 1.2 * high
-    coarse, fine = _STEPS[unit] if end < 1.5 * _STEPS[unit][0] * 10 else (2 * s for s in _STEPS[unit])
-    ticks: Any = np.arange(0, end + 1e-9, coarse)
-    axes.set_xlim(0, end)
-    axes.set_xticks(ticks, [f"{tick:.3g}" for tick in ticks])
-    axes.set_xticks(np.arange(0, end + 1e-9, fine), minor=True)
+def _errors(axes: Axes, up: Any, down: Any) -> None:
+    axes.axhspan(-BAND, BAND, color="#DDEEDD", zorder=0.2)
+    axes.axhline(0, color=GREY, lw=0.8)
+    for (way, marker), (colour, dashes), travel in zip(WAYS, CYCLE, (up, down), strict=False):
+        line = {"marker": marker, "color": colour, "ls": dashes, "lw": 1.3, "ms": 7, "mec": "white"}
+        axes.plot(SIGNALS, travel - SIGNALS, label=way, **line)
+    ticks = np.arange(-4, 5, 2)
+    axes.set(xlim=(-0.05, 1.05), ylim=(-TOP, TOP + 0.006))
+    axes.set_xticks(SIGNALS, [f"{100 * s:.0f}" for s in SIGNALS])
+    axes.set_yticks(ticks / 100, [f"{t:+d}".replace("-", "−") if t else "0" for t in ticks])
+    axes.grid(visible=True, axis="x", color="#dddddd", lw=0.6)
+
+
+def step_figure(n: SimpleNamespace, units: str) -> Figure:  # noqa: ARG001 - as above
+    """Draw signal and travel of a step test on a grid fine enough to read its times."""
+    time = np.arange(-1, END + 0.01, 0.02)
+    moved = 1 - np.exp(-np.maximum(time - n.dead, 0) / n.constant)
+    noise = 0.004 * n.step * np.random.default_rng(n.seed).standard_normal(time.size)
+    figure = Figure(figsize=(7.0, 4.2))
+    axes = figure.add_axes((0.10, 0.12, 0.87, 0.83))
+    signal = n.base + n.step * np.array([0, 0, 1, 1])
+    axes.plot([-1, 0, 0, END], signal, color=GREY, ls=(0, (4, 2)), lw=1.3, label="signal")
+    axes.plot(time, n.base + n.step * moved + noise, color=BLUE, lw=1.6, label="travel")
+    levels = np.arange(-1, round(100 * n.step) + 2) / 100
+    axes.set(xlim=(-1, END), ylim=(n.base - 0.01, n.base + n.step + 0.01))
+    axes.set(xlabel="time from the step [s]", ylabel="signal, travel [%]")
+    axes.set_yticks(n.base + levels, [f"{100 * (n.base + level):.0f}" for level in levels])
+    axes.set_xticks(np.arange(-1, END + 1))
+    axes.set_xticks(np.arange(-1, END + 0.1, 0.2), minor=True)
+    axes.grid(visible=True, color="#bbbbbb", lw=0.7)
+    axes.grid(visible=True, which="minor", color="#e6e6e6", lw=0.5)
+    axes.tick_params(which="minor", length=0)
+    axes.legend(loc="lower right", fontsize=8.5)
+    return figure
