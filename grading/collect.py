@@ -177,5 +177,5 @@ def _first_with(course: Course, lesson: str, badge: str, digest: str) -> str:
     """Return the badge that handed in these bytes first."""
     path = course.root / "received" / lesson / ".seen" / digest
     if not path.exists():
-        write_safely(path, badge)
+        write_safely(path, badge, lasting=False)
     return path.read_text(encoding="utf-8")

@@ -74,9 +74,9 @@ def place(course: Course, lesson: str, badge: str, choice: Choice) -> None:
     data = _path(course, lesson, badge, choice.entry.sha256).read_bytes()
     target = course.submitted(badge, lesson)
     if not target.exists() or target.read_bytes() != data:
-        write_safely(target, data)
+        write_safely(target, data, lasting=False)  # the original lasts; this copy can be made again
     when = datetime.fromisoformat(choice.entry.when).astimezone(UTC)
-    write_safely(target.parent / "timestamp.txt", when.strftime(STAMP) + "\n")
+    write_safely(target.parent / "timestamp.txt", when.strftime(STAMP) + "\n", lasting=False)
 
 
 def adopt(course: Course, lesson: str, badge: str) -> None:

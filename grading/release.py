@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import io
 import json
 import re
@@ -78,8 +79,20 @@ def work_order(lesson: str, questions: Iterable[Question], people: Iterable[Appr
 def _seen(this: Posed, drawn: dict[int, str]) -> dict[str, Any]:
     """Return what an apprentice sees of a question; each variant is drawn once for all who have it."""
     if this.question.figure is not None and id(this) not in drawn:
-        drawn[id(this)] = drawing_of(this)
+        drawn[id(this)] = nameless(drawing_of(this))
     return replace(this.sheet, svg=drawn.get(id(this), "")).as_data()
+
+
+def nameless(svg: str) -> str:
+    """Take the names of parts out of a picture's source, where they would tell what the numbers in it ask.
+
+    >>> nameless('<g id="plug"/><use href="#plug"/>').count("plug")
+    0
+    """
+    mark = hashlib.sha256(svg.encode()).hexdigest()[:8]  # two pictures on one page must not share names
+    names = {name: f"p{mark}-{n}" for n, name in enumerate(dict.fromkeys(re.findall(r'\bid="([^"]+)"', svg)))}
+    svg = re.sub(r'\bid="([^"]+)"', lambda found: f'id="{names[found[1]]}"', svg)
+    return re.sub(r'(?<=["(])#([^")]+)', lambda found: f"#{names.get(found[1], found[1])}", svg)
 
 
 def prepare(notebook: dict[str, Any], lesson: str, questions: Iterable[Question]) -> dict[str, Any]:

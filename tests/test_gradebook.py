@@ -265,12 +265,12 @@ def formgrader(tmp_path: Path) -> Iterator[tuple[Course, str]]:
         server.wait(20)
 
 
-def fetch(url: str, data: dict[str, Any] | None = None) -> str:
-    content = json.dumps(data).encode() if data else None
-    request = urllib.request.Request(url, content, {"Authorization": "token t"}, method="PUT" if data else "GET")  # noqa: S310
+def fetch(url: str, data: dict[str, Any] | None = None, method: str = "GET") -> str:
+    content = json.dumps(data).encode() if data is not None else None
+    request = urllib.request.Request(url, content, {"Authorization": "token t"}, method=method)  # noqa: S310
     for _ in range(100):
         try:
-            with urllib.request.urlopen(request, timeout=30) as answer:  # noqa: S310 - our own server
+            with urllib.request.urlopen(request, timeout=120) as answer:  # noqa: S310 - our own server
                 return str(answer.read().decode())
         except (ConnectionError, urllib.error.URLError) as problem:
             if isinstance(problem, urllib.error.HTTPError):
@@ -290,9 +290,27 @@ def test_the_formgrader_shows_the_marked_notebooks_and_takes_a_mark(formgrader: 
     assert "does not read as a number" in page
     grades = json.loads(fetch(f"{url}/api/grades?submission_id={ada['id']}"))
     (waiting,) = [grade for grade in grades if grade["needs_manual_grade"]]
-    fetch(f"{url}/api/grade/{waiting['id']}", {"manual_score": 1.0, "extra_credit": None})
+    fetch(f"{url}/api/grade/{waiting['id']}", {"manual_score": 1.0, "extra_credit": None}, "PUT")
     mark_lesson(course, LESSON, again=True, quiet=True)
     assert scores(marks(course)[ADA.badge])["inherent.w2"] == 1.0
+
+
+def test_the_formgraders_own_button_gives_the_same_marks(formgrader: tuple[Course, str]) -> None:
+    """Without the hook in nbgrader_config.py every question would end without a number, that is, with full points."""
+    course, url = formgrader
+    before = {badge: scores(sheet) for badge, sheet in marks(course).items()}
+    with Gradebook(course.url) as gradebook:
+        for grade in gradebook.find_submission_notebook(LESSON, LESSON, ADA.badge).grades:
+            grade.auto_score = None
+        gradebook.db.commit()
+    course.autograded(ADA.badge, LESSON).unlink()
+    said = json.loads(fetch(f"{url}/api/submission/{LESSON}/{ADA.badge}/autograde", {}, "POST"))
+    assert said["success"], said
+    with Gradebook(course.url) as gradebook:
+        found = gradebook.find_submission_notebook(LESSON, LESSON, ADA.badge).grades
+        assert {grade.name: grade.auto_score for grade in found} == {
+            name.replace(".", "-"): score for name, score in before[ADA.badge].items()
+        }
 
 
 POSTGRES = max(Path("/usr/lib/postgresql").glob("*/bin"), default=Path("/nowhere"))
