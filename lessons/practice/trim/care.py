@@ -12,10 +12,11 @@ ASKED = (*combinations(WAYS, 3), WAYS[:3], WAYS[2:])
 GUIDES = Question(
     id="trim.guides",
     kind="match",
-    text="Five ways of guiding a plug; three have a number. Which are they?",
+    text="Five ways of guiding a plug; three have a number. What guides each of these?",
     variants=tuple(
-        drawn_parts.variant("plug_guiding",
-            ", ".join(asked), ", ".join(w for w in WAYS if w not in asked), travel)
+        drawn_parts.variant(
+            "plug_guiding", ", ".join(asked), ", ".join(w for w in WAYS if w not in asked), travel, words=True
+        )
         for asked, travel in zip(ASKED, (0.5,) * 10 + (0.9, 0.2), strict=True)
     ),
     key=drawn_parts.key,
