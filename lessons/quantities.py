@@ -25,7 +25,9 @@ TWINS = {
     "Kv": "Cv",
     "kg/h": "lb/h",
     "kg/m³": "lb/ft³",
-    "mL/min": "in³/min",
+    "MPa": "psi",
+    "L": "in³",
+    "J": "ft·lbf",
 }
 
 _PINT_NAMES = {
@@ -46,7 +48,8 @@ _PINT_NAMES = {
     "kg/h": "kg/hour",
     "mL/min": "milliliter/minute",
     "L/h": "liter/hour",
-    "in³/min": "inch**3/minute",
+    "in³": "inch**3",
+    "ft·lbf": "foot*force_pound",
     "points": "percent",
 }
 

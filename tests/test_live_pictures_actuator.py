@@ -1,51 +1,15 @@
-"""Live pictures of lessons 07 and 08: letters to be read at every end of the sliders, and forces worked by hand."""
+"""Live pictures of lessons 07 and 08: everything stays on its axes, and forces worked by hand."""
 
 from __future__ import annotations
 
-import itertools
-from typing import Any
-
 import numpy as np
 import pytest
-from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.text import Text
 
 from lessons.figures import live_picture
-from lessons.live import Live
 from lessons.pictures.live.bench_set import drop_when_open
+from tests.test_live_pictures import corners
 
 NAMES = ("bench_set", "stem_forces", "air_to_close")
-UNITS = ("si", "us")
-SMALLEST = 8.0  # pt
-
-
-def corners(live: Live) -> list[dict[str, float]]:
-    """Return every slider at its lowest, middle and highest value, in all ways together."""
-    choices = [[(s.name, s.value(k)) for k in (0, s.count // 2, s.count - 1)] for s in live._sliders]
-    return [dict(values) for values in itertools.product(*choices)]
-
-
-def boxes(live: Live, units: str, values: dict[str, float]) -> list[tuple[str, Any]]:
-    figure = live.figure(units, **values)
-    canvas = FigureCanvasAgg(figure)
-    canvas.draw()
-    texts = [t for t in figure.findobj(Text) if t.get_visible() and t.get_text().strip()]
-    assert min(t.get_fontsize() for t in texts) >= SMALLEST
-    return [(t.get_text(), t.get_window_extent(canvas.get_renderer())) for t in texts]
-
-
-@pytest.mark.parametrize("units", UNITS)
-@pytest.mark.parametrize("name", NAMES)
-def test_letters_can_be_read_at_every_end_of_the_sliders(name: str, units: str) -> None:
-    live = live_picture(name, units)
-    for values in corners(live):
-        page = live.figure(units, **values).bbox
-        written = boxes(live, units, values)
-        for words, box in written:
-            inside = page.x0 <= box.x0 and box.x1 <= page.x1 and page.y0 <= box.y0 and box.y1 <= page.y1
-            assert inside, f"clipped at {values}: {words}"
-        for (one, a), (other, b) in itertools.combinations(written, 2):
-            assert not a.overlaps(b), f"{one!r} lies on {other!r} at {values}"
 
 
 @pytest.mark.parametrize("name", NAMES)

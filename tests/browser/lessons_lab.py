@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import os
+import re
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -38,7 +39,7 @@ def running_lessons(folder: Path) -> Iterator[Lab]:
 def answer_cell(page: Page, question_id: str) -> Locator:
     """Return the cell in which a question is answered."""
     return page.locator(".jp-Notebook .jp-CodeCell").filter(
-        has=page.locator(".cm-line", has_text=f"%%answer {question_id}").first
+        has=page.locator(".cm-line", has_text=re.compile(rf"^%%answer {re.escape(question_id)}$")).first
     )
 
 
