@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from types import SimpleNamespace
 from typing import Any
 
@@ -19,7 +20,6 @@ SCATTER = 0.0012  # of a reading either way; own choice, no source
 TOP = 0.055  # of the error axis
 WAYS = (("up", "^"), ("down", "v"))
 SIZE = 0.03  # of the faults in the four charts
-END = 10.0  # s; end of the step trace
 
 
 def five_points(zero: float, span: float, gap: float, bow: float, seed: int) -> tuple[Any, Any]:
@@ -100,20 +100,21 @@ def _errors(axes: Axes, up: Any, down: Any) -> None:
 
 def step_figure(n: SimpleNamespace, units: str) -> Figure:  # noqa: ARG001 - as above
     """Draw signal and travel of a step test on a grid fine enough to read its times."""
-    time = np.arange(-1, END + 0.01, 0.02)
+    end = math.ceil(n.dead + 6 * n.constant)  # the change is all but done, so that its size can be read
+    time = np.arange(-1, end + 0.01, 0.02)
     moved = 1 - np.exp(-np.maximum(time - n.dead, 0) / n.constant)
     noise = 0.004 * n.step * np.random.default_rng(n.seed).standard_normal(time.size)
     figure = Figure(figsize=(7.0, 4.2))
     axes = figure.add_axes((0.10, 0.12, 0.87, 0.83))
     signal = n.base + n.step * np.array([0, 0, 1, 1])
-    axes.plot([-1, 0, 0, END], signal, color=GREY, ls=(0, (4, 2)), lw=1.3, label="signal")
+    axes.plot([-1, 0, 0, end], signal, color=GREY, ls=(0, (4, 2)), lw=1.3, label="signal")
     axes.plot(time, n.base + n.step * moved + noise, color=BLUE, lw=1.6, label="travel")
-    levels = np.arange(-1, round(100 * n.step) + 2) / 100
-    axes.set(xlim=(-1, END), ylim=(n.base - 0.01, n.base + n.step + 0.01))
+    levels = n.base + n.step * np.linspace(0, 1, 11)
+    axes.set(xlim=(-1, end), ylim=(n.base - 0.1 * n.step, n.base + 1.1 * n.step))
     axes.set(xlabel="time from the step [s]", ylabel="signal, travel [%]")
-    axes.set_yticks(n.base + levels, [f"{100 * (n.base + level):.0f}" for level in levels])
-    axes.set_xticks(np.arange(-1, END + 1))
-    axes.set_xticks(np.arange(-1, END + 0.1, 0.2), minor=True)
+    axes.set_yticks(levels, [f"{100 * level:.0f}" for level in levels])
+    axes.set_xticks(np.arange(0, end + 1, 1 if end <= 16 else 2))
+    axes.set_xticks(np.arange(-1, end + 0.1, 0.2), minor=True)
     axes.grid(visible=True, color="#bbbbbb", lw=0.7)
     axes.grid(visible=True, which="minor", color="#e6e6e6", lw=0.5)
     axes.tick_params(which="minor", length=0)

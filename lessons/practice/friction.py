@@ -47,7 +47,8 @@ PREDICT = Question(
 PREDICT_HUNT = Question(
     id="friction.predict2",
     kind="predict",
-    text="The same valve, its controller in automatic, the set point never touched. What does the flow do?",
+    text="The same valve, its controller in automatic. The set point is moved up a little, once, and then left alone. What "
+    "does the flow do?",
     variants=({},),
     options=(
         Option("settles", "It settles on the set point; the controller just works harder"),
