@@ -17,7 +17,6 @@ if TYPE_CHECKING:
 
 LESSON = "06_capacity_and_choking"
 TERMS: dict[str, str] = {
-    "Kv": "Flow coefficient in m³/h of water at a drop of 1 bar. Cv is the same in US gallons a minute at 1 psi.",
     "relative density": "How heavy a liquid is compared with water: kerosene about 0.8.",
     "absolute pressure": "Pressure counted from vacuum: gauge pressure and the pressure of the air added.",
     "choked flow": "Flow that no longer rises, however low the pressure after the valve becomes.",

@@ -14,7 +14,6 @@ from valvecalc.packing import dead_band_pressure, packing_friction, signal_dead_
 
 LESSON = "09_packing_friction_hunting"
 TERMS: dict[str, str] = {
-    "packing": "Soft rings round the stem that keep the fluid in while the stem slides.",
     "packing follower": "The sleeve that presses on the packing; the packing flange and its nuts pull it down.",
     "lantern ring": "A spacer with an open waist between two sets of packing, to lead a leak away or oil in.",
     "gland stress": "How hard the follower presses on the packing: its force over the ring area of the packing.",

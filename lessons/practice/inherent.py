@@ -9,15 +9,12 @@ from lessons.question import Mistake, Option, Question
 
 LESSON = "04_inherent_characteristic"
 TERMS: dict[str, str] = {
-    "travel": "How far the plug or disc has moved from closed, as a share of its full movement.",
-    "flow coefficient": "What a valve passes: Kv in m³/h of water at 1 bar drop, Cv in US gallons a minute at 1 psi.",
     "relative flow coefficient": "The flow coefficient at a travel, as a share of the rated one, wide open.",
     "inherent characteristic": "How the flow coefficient goes with the travel, at constant pressure drop.",
     "linear": "A trim that adds the same amount of flow coefficient for each equal piece of travel.",
     "equal percentage": "A trim that adds, for each equal piece of travel, the same percentage of what it already passes.",
     "quick opening": "A trim that gives most of its flow in the first third of its travel; for valves that open or shut.",
     "rangeability": "The largest flow coefficient over the smallest between which a trim keeps to its curve.",
-    "trim": "The parts inside a valve that the flow touches and that throttle it: plug, seat ring, cage, stem.",
 }
 
 TAGS = ("FV-2107", "FV-1204", "TV-3301")

@@ -12,7 +12,6 @@ LESSON = "05_installed_flow"
 TERMS: dict[str, str] = {
     "installed characteristic": "How the flow goes with the travel in a real line, where the pressure drop changes with the flow.",
     "pressure-drop ratio": "The drop across the open valve as a share of the whole drop in valve and pipework.",
-    "static pressure": "The pressure a line needs even without flow: to lift the liquid and to meet the pressure at its end.",
 }
 
 # Pressure-drop ratio and relative flow coefficient, none of them close to where a wrong way gives the right answer.

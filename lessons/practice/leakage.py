@@ -20,8 +20,6 @@ TERMS: dict[str, str] = {
     "seat leakage": "What passes a valve that is shut with its normal closing force.",
     "leakage class": "How much a shut valve may leak in a fixed test: class II most, class VI least.",
     "rated capacity": "The flow of a valve wide open at the drop of the leak test; classes II to IV are shares of it.",
-    "port": "The opening in the seat ring. Its diameter sets the limits of classes V and VI.",
-    "isolation": "Cutting a piece of plant off from every energy, so that people can work on it.",
 }
 
 SHARES = {"II": 0.5, "III": 0.1, "IV": 0.01}  # per cent of rated capacity

@@ -7,6 +7,8 @@ from lessons.practice.drop.names import CHAIN, JOBS, PARTS, TAGS
 
 LESSON = "01_what_a_control_valve_does"
 TERMS: dict[str, str] = {
+    "travel": "How far the plug or disc has moved from closed, as a share of its full movement.",
+    "flow coefficient": "What a valve passes: Kv in m³/h of water at 1 bar drop, Cv in US gallons a minute at 1 psi.",
     "control valve": (
         "A valve that stands anywhere between shut and open, set by a controller; a variable pressure "
         "drop."

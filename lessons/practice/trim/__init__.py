@@ -7,6 +7,7 @@ from lessons.practice.trim.shape import FORCE, PARTS, PORT, PREDICT, SHAPES, WIN
 
 LESSON = "03_trim"
 TERMS: dict[str, str] = {
+    "trim": "The parts inside a valve that the flow touches and that throttle it: plug, seat ring, cage, stem.",
     "cage": "A sleeve round the plug that guides it; its windows throttle the flow.",
     "window": "An opening in a cage; its shape gives the characteristic.",
     "contoured plug": "A plug whose outline, and not a cage, sets how the free area grows with the travel.",
