@@ -17,6 +17,8 @@ Parts are lines and markers (Line2D), Polygon, PathPatch, fill_between and texts
 coordinates in the artist's own coordinates (data, or whatever its transform takes; nan makes a gap or hides it), for a
 text the new words or (words, (x, y)). It must return the same names each time. A PathPatch keeps its curves as long as
 it keeps its number of vertices. Moving words are one line. For axes that follow the unit set see `axis_units.py`.
+Where the numbers refuse a value let `move` raise ValueError: the apprentice reads its sentence under the picture.
+Exported pages and reopened notebooks move too, one slider at a time, unless the picture was locked when shown.
 `live.values` are the slider values, `live.locked = False` unlocks, `live.units = "us"` switches, and
 `live.figure(travel=1)` is the matplotlib figure at other values, for tests and print.
 """
