@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import traceback
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
@@ -10,11 +11,8 @@ from typing import Any
 from grading.course import Course, CourseError, new_course, open_course, write_safely
 from grading.roster import RosterError
 
-DONE, LOOK, FAILED = (
-    0,
-    1,
-    2,
-)  # exit codes: nothing waits, something needs a person, the command could not be done
+# Exit codes: nothing waits; something needs a person; the command could not be done.
+DONE, LOOK, FAILED = 0, 1, 2
 Say = Callable[[str], None]
 
 
@@ -29,14 +27,24 @@ def main(arguments: Sequence[str] | None = None, say: Say = print) -> int:
     except OSError as problem:
         say(
             f"{problem.filename or 'A file'} cannot be read or written: {problem.strerror}. "
-            "Nothing else was changed."
+            "What is done is kept; mend this and run the command again."
         )
+        return FAILED
+    except KeyboardInterrupt:
+        say("Stopped. What is done is kept; run the command again and it goes on from here.")
+        return FAILED
+    except Exception as problem:
+        place = Path("fault.txt").resolve()
+        place.write_text(traceback.format_exc(), encoding="utf-8")
+        say(f"A fault in this program stopped it ({problem!r}). What is written stays. Please report {place}.")
         return FAILED
 
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
-        prog="python -m grading", description="Give out, take in and mark work orders."
+        prog="python -m grading",
+        description="Give out, take in and mark work orders.",
+        epilog="Exit code 0: nothing waits; 1: something needs a person; 2: the command could not be done.",
     )
     course: dict[str, Any] = {"type": Path, "help": "the course folder (default: the current folder)"}
     parser.add_argument("--course", default=Path(), **course)

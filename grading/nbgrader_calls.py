@@ -27,7 +27,9 @@ class _Kept(logging.Handler):
         self.lines: list[str] = []
 
     def emit(self, record: logging.LogRecord) -> None:
-        self.lines.append(record.getMessage())
+        # Of a traceback only what went wrong; the rest is of no use to an instructor.
+        lines = record.getMessage().strip().splitlines()
+        self.lines += ([line for line in lines if "Error: " in line] or lines)[-1:]
 
 
 def run(course: Course, step: str, lesson: str, badge: str = "*") -> list[str]:

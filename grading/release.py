@@ -16,6 +16,7 @@ from typing import Any
 
 from grading import workorders
 from grading.course import Course, CourseError, write_safely
+from grading.gradebook import opened, set_due
 from grading.handin import answer_grade_id, answered, ask_grade_id, asked
 from grading.marking import WRITTEN, posed
 from grading.roster import Apprentice
@@ -53,6 +54,8 @@ def release(course: Course, lesson: str, notebook: Path, due: datetime | None = 
         raise CourseError(
             f"Lesson {lesson} has no work order, so there is nothing to hand in; use it as it is."
         )
+    with opened(course):  # a gradebook out of reach is told plainly here; nbgrader would guess at the cause
+        pass
     source = course.root / "source" / lesson
     prepared = prepare(json.loads(notebook.read_text(encoding="utf-8")), lesson, questions)
     write_safely(source / f"{lesson}.ipynb", json.dumps(prepared, ensure_ascii=False, indent=1) + "\n")
@@ -135,10 +138,8 @@ def generate(course: Course, lesson: str) -> None:
 
 
 def _set_due(course: Course, lesson: str, due: datetime) -> None:
-    from grading import gradebook
-
-    with gradebook.opened(course) as connection:
-        gradebook.set_due(connection, lesson, due)
+    with opened(course) as connection:
+        set_due(connection, lesson, due)
 
 
 def _zip(course: Course, lesson: str) -> Path:

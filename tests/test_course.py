@@ -373,3 +373,29 @@ def test_the_time_in_a_zip_tells_which_is_newer(tmp_path: Path) -> None:
     run(course, "collect", str(tmp_path / "back"))
     run(course, "mark")
     assert marks(course)[ADA.badge].score == full()
+
+
+@pytest.mark.parametrize(("problem", "said"), [(KeyboardInterrupt(), "Stopped."), (ZeroDivisionError("x"), "fault.txt")])
+def test_no_command_ends_in_a_traceback(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, problem: BaseException, said: str
+) -> None:
+    def fails(*_: object) -> None:
+        raise problem
+
+    course = classroom(tmp_path)
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr("grading.mark_class.mark_lesson", fails)
+    code, told = run(course, "mark")
+    assert code == FAILED
+    assert said in told
+    assert "Traceback" not in told
+    assert (tmp_path / "fault.txt").exists() is (said == "fault.txt")
+
+
+def test_a_release_into_a_gradebook_out_of_reach_says_so(tmp_path: Path) -> None:
+    course = classroom(tmp_path)
+    (course.root / "course.json").write_text('{"gradebook": "sqlite:////no/such/folder/gradebook.db"}')
+    code, told = run(course, "release", "04")
+    assert code == FAILED
+    assert "unable to open database file" in told
+    assert "Traceback" not in told

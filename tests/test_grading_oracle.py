@@ -51,7 +51,7 @@ def test_compare_tells_a_difference(tmp_path: Path, monkeypatch: pytest.MonkeyPa
     said: list[str] = []
     monkeypatch.setattr("grading.compare.autograde", lambda *_: [])  # an nbgrader that leaves no marks
     assert main(["--course", str(course.root), "compare"], said.append) == LOOK
-    assert f"{LESSON}, badge {ADA.badge}, cell inherent-w1: here 2.0, nbgrader no entry" in said
+    assert f"{LESSON}, badge {ADA.badge}, cell inherent-w1: here {QUESTIONS[0].points}, nbgrader no entry" in said
 
 
 def test_the_marks_of_a_folder(tmp_path: Path) -> None:
