@@ -47,6 +47,29 @@ def unit_axis(axes: Axes, which: str, label: str, unit: str, ticks: int = 6) -> 
     return moved
 
 
+def growing_axis(axes: Axes, which: str, label: str, unit: str, ticks: int = 6) -> Callable[..., dict[str, Place]]:
+    """Put ticks, grid and label in trade units on an axis from 0 to 1, whose real limits change with what it shows.
+
+    Returns what `move` merges into its answer, for limits in SI: `axis(low, high, units)`. The caller places its
+    lines as fractions of the way from low to high.
+    """
+    most = ticks + 2
+    _draw_parts(axes, which, most, 6)
+
+    def moved(low: float, high: float, units: str) -> dict[str, Place]:
+        shown = unit_in(unit, units)
+        at, said = _round_places([low, high], shown, ticks)
+        at, said = (at[:most] - low) / (high - low), said[:most]
+        here = _points(which, at, 0.0)
+        numbers = {
+            f"{which}_tick_{k}": (said[k], here[k]) if k < len(at) else ("", (0.0, 0.0)) for k in range(most)
+        }  # fmt: skip
+        words = f"{label} [{shown}]" if unit else label
+        return {f"{which}_label": words, f"{which}_ticks": here, f"{which}_grid": _grid(which, at), **numbers}
+
+    return moved
+
+
 def _round_places(limits: list[float], unit: str, ticks: int) -> tuple[NDArray[np.float64], list[str]]:
     """Find round numbers of a unit within the limits; return where they are in SI, and as words."""
     low, high = in_unit(limits, unit)

@@ -11,6 +11,7 @@ import sys
 from importlib.util import find_spec
 from pathlib import Path
 
+from lessons import card_server
 from lessons.progress import WORKING_COPY
 
 PACKAGE = Path(__file__).parent
@@ -38,6 +39,8 @@ def main(arguments: list[str] | None = None) -> int:
         print(f"The working copy cannot be made in {folder}: {problem.strerror}. Choose another with --to FOLDER.")
         return 1
     print(f"Lessons in {folder}: {new} new, {kept} kept as you left them.")
+    if options.cards:
+        return card_server.serve(folder, browser=not options.no_browser, port=options.port, host=options.host)
     return open_lab(folder, browser=not options.no_browser, port=options.port)
 
 
@@ -97,6 +100,8 @@ def lab_arguments(folder: Path, *, browser: bool, port: int) -> list[str]:
         f"--LabApp.default_url=/lab/tree/{START}",
         # Without it a slider's messages wait up to 40 ms for the network to fill a packet.
         "--ServerApp.kernel_websocket_connection_class=lessons.fast_socket.PromptWebsocketConnection",
+        # Without it a reopened lesson shows "model not found" where its live pictures were.
+        "--ContentsManager.pre_save_hook=lessons.saving.drop_widget_views",
     ]
     # In a container or a virtual machine people work as root; Jupyter refuses that unless told.
     is_root = hasattr(os, "geteuid") and os.geteuid() == 0
@@ -120,4 +125,5 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--to", default="my-lessons", metavar="FOLDER", help="your working copy (default: my-lessons)")
     parser.add_argument("--no-browser", action="store_true", help="only print the address, open no browser")
     parser.add_argument("--port", type=int, default=8888, help="port to listen on (default: 8888)")
+    card_server.add_options(parser)
     return parser

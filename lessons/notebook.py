@@ -19,7 +19,7 @@ from lessons.repetition import is_place, question_at
 from lessons.sign_on import sign_on_form
 from lessons.still import drawing_of
 
-__all__ = ["ask", "begin", "dashboard", "glossary", "live", "picture", "sign_on"]
+__all__ = ["ask", "begin", "card", "dashboard", "glossary", "job_cards", "live", "picture", "sign_on"]
 
 # Set by the instructor's side while nbgrader runs a hand-in: "module:function" from question id to marks. A name and
 # not an import, because the lessons never import the instructor's side.
@@ -60,6 +60,25 @@ def dashboard() -> None:
 def glossary() -> None:
     """Show every word the lessons explain."""
     display(Markdown(overview.glossary()))
+
+
+def card(name: str) -> None:
+    """Show a job card."""
+    from lessons import card_page, cards_of  # here, because lessons do without
+
+    try:
+        units = progress.load(_folder()).units
+        display(card_page.CardPage(cards_of.card(name), units, _folder(), lab=not _code_free()))
+    except ValueError as problem:
+        _say(str(problem))
+
+
+def job_cards() -> None:
+    """Show the job cards by what is in front of the reader, and a box to find them by a word."""
+    from lessons import card_index
+
+    display(card_index.search_box(lab=not _code_free()))
+    display(Markdown(card_index.index()))
 
 
 def ask(question_id: str) -> float | None:
@@ -205,6 +224,11 @@ def _refresh() -> None:
 
 def _say(sentence: str) -> None:
     display(HTML(cards.note_html(sentence)))
+
+
+def _code_free() -> bool:
+    """Tell whether only the cards are served, as pages without code."""
+    return os.environ.get("SERVER_SOFTWARE", "").startswith("voila")
 
 
 def _badge() -> str:

@@ -1,0 +1,228 @@
+"""A job card on the page: boxes for its inputs, the answer large, a picture that moves, a page to take along."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Mapping
+from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
+
+import anywidget
+import traitlets
+
+from lessons import card_files, card_inputs
+from lessons.card import BAD, DECIDES, PLAIN, Answer, BadInputError, Card, Field, defaults
+from lessons.card_files import Filled
+from lessons.sliders import UNIT_SETS
+from lessons.svg_parts import Picture
+
+_HERE = Path(__file__).parent
+_STALE = "This answer is for the numbers that could be read last."
+
+
+class CardPage(anywidget.AnyWidget):
+    """A job card; shown by being the last value of a cell, or by display()."""
+
+    _esm = "".join((_HERE / name).read_text("utf-8") for name in ("drawing.js", "card.js"))
+    _css = _HERE / "card.css"
+    _page = traitlets.Dict().tag(sync=True)
+    _frame = traitlets.Bytes().tag(sync=True)
+    _shown = traitlets.Dict().tag(sync=True)
+
+    def __init__(self, card: Card, units: str, folder: Path, *, lab: bool = True) -> None:
+        self._card, self._folder = card, folder
+        self._known: dict[str, tuple[str, Any]] = {}  # box -> text written by us and the number behind it
+        self._inputs = defaults(card)
+        self._results = card.compute(self._inputs)
+        figure, self._move = card.picture()
+        self._picture = Picture(figure, self._move(self._inputs, self._results, units), card.alt)
+        texts = self._write(self._inputs, units)
+        frame, words = self._picture.frame(self._move(self._inputs, self._results, units))
+        super().__init__(
+            _page=_page_data(card, self._picture, lab),
+            _frame=frame.tobytes(),
+            _shown={
+                **self._message(texts, units, {}),
+                "words": words,
+                "from": "",
+                "seq": 0,
+                "count": 0,
+                "write": True,
+            },
+        )
+        self.on_msg(self._heard)
+
+    @property
+    def filled(self) -> Filled:
+        """The card as it is answered now."""
+        units = self._shown["units"]
+        inputs = tuple(
+            (_label(f), card_inputs.said(f, getattr(self._inputs, f.name), units)) for f in self._card.fields
+        )
+        answer = self._card.answer(self._inputs, self._results, units)
+        svg = self._picture.draw(self._move(self._inputs, self._results, units))
+        record = self._card.record(self._inputs, self._results) if self._card.record else None
+        return Filled(self._card, inputs, answer, svg, self._picture.figure, record)
+
+    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
+        """Give the widget, and for places without a kernel the card as it is now."""
+        bundle = super()._repr_mimebundle_(**kwargs)
+        data, metadata = bundle if isinstance(bundle, tuple) else (bundle, {})
+        return {
+            **data,
+            "text/html": card_files.still_html(self.filled),
+            "text/plain": self._card.title,
+        }, metadata
+
+    def _heard(self, _widget: object, message: dict[str, Any], _buffers: object) -> None:
+        """Answer the page."""
+        if message["kind"] == "type":
+            self._type(message["texts"], message["units"], message["from"], message["seq"])
+        elif message["kind"] == "units":
+            self._switch(message["texts"], message["units"], message["from"], message["seq"])
+        elif message["kind"] == "save":
+            self._save(message)
+
+    def _type(self, texts: Mapping[str, str], units: str, sender: str, seq: int) -> None:
+        inputs, problems = card_inputs.read(self._card, texts, units, self._known)
+        if not problems:
+            problems = self._compute(inputs)
+        self._show(dict(texts), units, problems, sender, seq, write=False)
+
+    def _switch(self, texts: Mapping[str, str], units: str, sender: str, seq: int) -> None:
+        """Write the numbers in the other unit set; a box that cannot be read keeps its text."""
+        before = self._shown["units"]
+        inputs, problems = card_inputs.read(self._card, texts, before, self._known)
+        if not problems:
+            problems = self._compute(inputs)
+        self._show({**texts, **self._write(inputs, units)}, units, problems, sender, seq, write=True)
+
+    def _compute(self, inputs: SimpleNamespace) -> dict[str, str]:
+        """Take the inputs if they go together, else say which does not; whatever happens, the page stays."""
+        try:
+            results = self._card.compute(inputs)
+            self._card.answer(inputs, results, "si")
+        except BadInputError as problem:
+            return {problem.name: str(problem)}
+        except (ValueError, ArithmeticError) as problem:
+            return {"": f"These numbers do not go together: {problem}"}
+        self._inputs, self._results = inputs, results
+        return {}
+
+    def _write(self, inputs: SimpleNamespace, units: str) -> dict[str, str]:
+        texts: dict[str, str] = {}
+        for field in self._card.fields:
+            if not hasattr(inputs, field.name):
+                continue
+            value = getattr(inputs, field.name)
+            written = card_inputs.write(field, value, units)
+            numbers = value if field.boxes and value is not None else (value,) * len(written)
+            self._known |= {key: (text, n) for (key, text), n in zip(written.items(), numbers, strict=True)}
+            texts |= written
+        return texts
+
+    def _show(
+        self,
+        texts: dict[str, str],
+        units: str,
+        problems: dict[str, str],
+        sender: str,
+        seq: int,
+        *,
+        write: bool,
+    ) -> None:
+        frame, words = self._picture.frame(self._move(self._inputs, self._results, units))
+        with self.hold_sync():
+            self._frame = frame.tobytes()
+            self._shown = {
+                **self._message(texts, units, problems),
+                "words": words,
+                "from": sender,
+                "seq": seq,
+                "count": self._shown["count"] + 1,
+                "write": write,
+            }
+
+    def _message(self, texts: dict[str, str], units: str, problems: dict[str, str]) -> dict[str, Any]:
+        answer = self._card.answer(self._inputs, self._results, units)
+        stale = _STALE if problems else ""
+        return {
+            "texts": texts,
+            "units": units,
+            "problems": problems,
+            "answer": _plain(answer),
+            "stale": stale,
+        }
+
+    def _save(self, message: Mapping[str, Any]) -> None:
+        """Write the page to take along into the working copy, and hand the files to the browser too."""
+        if self._shown["problems"]:
+            self.send({"kind": "saved", "files": [], "said": "First mend the boxes marked above."})
+            return
+        about = {each: str(message.get(each, ""))[:80] for each in ("tag", "who")}
+        try:
+            files = card_files.take_along(
+                self.filled, self._folder, message.get("paper", "A4"), time.localtime(), **about
+            )
+        except OSError as problem:
+            self.send(
+                {"kind": "saved", "files": [], "said": f"The files cannot be written: {problem.strerror}."}
+            )
+            return
+        names = [path.name for path in files]
+        said = f"Saved in {files[0].parent.relative_to(self._folder)} of your lessons folder."
+        self.send({"kind": "saved", "files": names, "said": said}, [path.read_bytes() for path in files])
+
+
+def _plain(answer: Answer) -> dict[str, Any]:
+    return {
+        "headline": answer.headline,
+        "tone": answer.tone,
+        "rows": [list(row) for row in answer.rows],
+        "formula": list(answer.formula),
+        "steps": list(answer.steps),
+    }
+
+
+def _label(field: Field) -> str:
+    boxes = f" ({'; '.join(field.boxes)})" if field.boxes else ""
+    return f"{field.label}{', ' + field.pressure if field.pressure else ''}{boxes}"
+
+
+def _page_data(card: Card, picture: Picture, lab: bool) -> dict[str, Any]:
+    return {
+        "title": card.title,
+        "lead": card.symptom,
+        "start": card.start,
+        "svg": picture.svg,
+        "parts": picture.specs,
+        "fields": [_field_data(field) for field in card.fields],
+        "source": card.source,
+        "changes": card.changes,
+        "cautions": [*card.cautions, *DECIDES],
+        "learn": _learn(card, lab),
+        "signs": {"good": "✓", BAD: "✗", PLAIN: "="},
+        "record": card.record is not None,
+    }
+
+
+def _field_data(field: Field) -> dict[str, Any]:
+    pressure = f", {field.pressure}" if field.pressure else ""
+    units = {units: (field.unit_in(units) if not field.write else "") for units in UNIT_SETS}
+    return {
+        "name": field.name,
+        "label": field.label + pressure,
+        "keys": field.keys,
+        "boxes": field.boxes,
+        "choices": list(field.choices.items()),
+        "units": units,
+        "optional": field.optional,
+    }
+
+
+def _learn(card: Card, lab: bool) -> dict[str, str]:
+    """Return the lesson's title and where it is; without a link where only cards are served."""
+    number, _, words = card.lesson.partition("_")
+    title = f"lesson {number}, {words.replace('_', ' ')}"
+    return {"words": title, "path": f"{card.lesson}.ipynb" if lab else ""}

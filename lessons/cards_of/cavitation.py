@@ -1,0 +1,187 @@
+"""Job card: Is it choked, cavitating or flashing."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Any
+
+import numpy as np
+
+from lessons.card import BAD, GOOD, Answer, BadInputError, Card, Field, show
+from lessons.card_charts import chart, curve, upto
+from lessons.quantities import Q, to_base
+from lessons.refinery import VALVES
+from valvecalc.capacity_liquid import liquid_flow
+from valvecalc.cavitation import (
+    cavitation_index,
+    choked_drop,
+    critical_pressure_factor,
+    differential_pressure_ratio,
+    liquid_verdict,
+)
+from valvecalc.units import WATER_DENSITY
+from valvecalc.water import vapour_pressure
+
+VALVE = VALVES["LV-6120"]
+ATMOSPHERE = 101325.0
+WATER_PC = 22064e3
+FIELDS = (
+    Field(
+        "p1",
+        "pressure before the valve",
+        "bar",
+        to_base(Q(6, "bar")),
+        high=400e5,
+        pressure="gauge",
+        above=True,
+    ),
+    Field(
+        "p2",
+        "pressure after the valve",
+        "bar",
+        to_base(Q(2, "bar")),
+        low=-101325.0,
+        high=400e5,
+        pressure="gauge",
+        above=True,
+    ),
+    Field("t", "temperature, if it is water", "°C", 273.15 + 130, low=273.15 + 15, high=273.15 + 180),
+    Field("fl", "recovery factor FL of the valve at this travel", "", 0.9, low=0.2, high=1.0),
+    Field(
+        "other",
+        "if it is not water",
+        "bar",
+        boxes=("vapour pressure", "critical pressure"),
+        high=400e5,
+        above=True,
+        optional=True,
+        pressure="absolute",
+    ),
+    Field("xfz", "where cavitation begins: xFz of the maker", "", low=0.01, high=1.0, optional=True),
+)
+
+
+def compute(n: SimpleNamespace) -> SimpleNamespace:
+    """Return the choked drop, the indices and the verdict."""
+    if n.p2 >= n.p1:
+        raise BadInputError("p2", "The pressure after the valve has to be below that before it.")
+    pv, pc = n.other or (float(vapour_pressure(n.t)), WATER_PC)
+    p1, p2 = n.p1 + ATMOSPHERE, n.p2 + ATMOSPHERE
+    if pv >= pc:
+        raise BadInputError("other", "The vapour pressure has to be below the critical pressure.")
+    if pv >= p1:
+        where = "other" if n.other else "t"
+        raise BadInputError(
+            where, "At this vapour pressure it boils before it reaches the valve: vapour, not liquid."
+        )
+    return SimpleNamespace(
+        p1=p1,
+        p2=p2,
+        pv=pv,
+        pc=pc,
+        dp=p1 - p2,
+        choked=float(choked_drop(p1, pv, pc, n.fl)),
+        ff=float(critical_pressure_factor(pv, pc)),
+        sigma=float(cavitation_index(p1, p2, pv)),
+        xf=float(differential_pressure_ratio(p1, p2, pv)),
+        verdict=str(liquid_verdict(p1, p2, pv, pc, n.fl, xfz=n.xfz)),
+    )
+
+
+SAYS = {
+    "none": "Not choked, not flashing",
+    "cavitation": "Cavitating: past xFz, not yet choked",
+    "choked": "Choked, full cavitation",
+    "flashing": "Flashing: vapour stays downstream",
+}
+NEXT = {
+    "none": "listen anyway: noise and damage can begin below choking; only the maker's xFz tells where",
+    "cavitation": "hardened or staged trim, or less drop in one valve",
+    "choked": (
+        "more drop brings no more flow; staged trim, or a valve with a higher FL, or higher pressure after it"
+    ),
+    "flashing": "no trim cures it: hard materials, angle body, large outlet, pipe for two-phase flow",
+}
+
+
+def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> Answer:
+    """Say what the liquid does."""
+    rows = (
+        ("next", NEXT[r.verdict]),
+        ("drop now / drop that chokes", f"{_bar(r.dp, units)} / {_bar(r.choked, units)}"),
+        ("vapour pressure / pressure after, absolute", f"{_bar(r.pv, units)} / {_bar(r.p2, units)}"),
+        ("σ = (P1 − Pv)/Δp; xF = 1/σ", f"{show(r.sigma)}; {show(r.xf)}"),
+    )
+    formula = (
+        f"FF = 0.96 − 0.28 · √(Pv/Pc) = 0.96 − 0.28 · √({_bar(r.pv, units)} / {_bar(r.pc, units)}) = "
+        f"{show(r.ff)}",
+        f"Δp choked = FL² · (P1 − FF · Pv) = {show(n.fl)}² · ({_bar(r.p1, units)} − {show(r.ff)} · "
+        f"{_bar(r.pv, units)}) = {_bar(r.choked, units)}"
+        "; pressures absolute",
+        f"P2 = {_bar(r.p2, units)} is {'below' if r.p2 < r.pv else 'above'} Pv = {_bar(r.pv, units)}",
+    )
+    return Answer(SAYS[r.verdict], GOOD if r.verdict == "none" else BAD, rows, formula)
+
+
+def _bar(pressure: float, units: str) -> str:
+    return show(pressure, "bar", units)
+
+
+def picture() -> tuple[Any, Any]:
+    """Draw the flow over the drop, with the drop now and the drop from which the liquid flashes."""
+    lines = {"flow": "flow", "flash": "flashes to the right of this"}
+    figure, place = chart(("pressure drop", "bar"), ("flow, of the choked flow", "%"), lines, marks=("now",))
+
+    def move(n: SimpleNamespace, r: SimpleNamespace, units: str) -> dict[str, Any]:
+        span = upto(r.dp, r.choked * 1.15)
+        drops = np.linspace(0, min(span[1], r.p1 * 0.999), 61)[1:]
+        flow = liquid_flow(
+            1.0, r.p1, r.p1 - np.append(drops, [r.dp, r.choked]), rho=WATER_DENSITY, pv=r.pv, pc=r.pc, fl=n.fl
+        )
+        flow = flow / flow[-1]
+        flash = r.p1 - r.pv
+        paths = {"flow": curve([0, *drops], [0, *flow[:-2]]), "flash": [(flash, 0), (flash, 1.15)]}
+        moved: dict[str, Any] = place(
+            (span, (0, 1.15)), units, paths, {"now": (r.dp, float(flow[-2]))}, r.verdict
+        )
+        return moved
+
+    return figure, move
+
+
+CARD = Card(
+    name="cavitation",
+    title="Is it choked, cavitating or flashing?",
+    group="Too much or too little flow",
+    symptom="It rattles like gravel, hisses, or opening further brings no more flow.",
+    words=(
+        "cavitation choked choking flashing noise gravel vapour boiling erosion damage FL xFz sigma hot "
+        "condensate liquid"
+    ),
+    start=f"LV-6120, {VALVE.service}; pressures invented",
+    fields=FIELDS,
+    compute=compute,
+    answer=answer,
+    picture=picture,
+    alt=(
+        "Flow over pressure drop: it rises, then stays where it chokes; the drop now and the drop from "
+        "which it flashes are marked."
+    ),
+    source=(
+        "Choked drop and FF: IEC 60534-2-1:2011 (ISA-75.01.01-2012). Vapour pressure of water: IAPWS. σ "
+        "and xF: as in ISA-RP75.23, by title. That damage begins before choking: common practice; there "
+        "is no open table of xFz."
+    ),
+    changes=(
+        "FL falls as most valves open: take it at the travel you work at.",
+        "Reducers beside the valve: the product FLP/FP takes the place of FL.",
+        "Dissolved gas, a mixture or a hydrocarbon: fill in its own vapour and critical pressure.",
+        "The gauge's place: pressures count right before and after the valve. Atmosphere taken as 1.013 "
+        "bar (14.7 psi).",
+    ),
+    cautions=(
+        "Hearing protection near a cavitating valve; keep clear of hot condensate that flashes as it leaves.",
+        "A body that was cavitating can be thin: have its wall measured before you trust it.",
+    ),
+    lesson="06_capacity_and_choking",
+)

@@ -1,0 +1,181 @@
+"""Job card: Why does it hunt."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Any
+
+import numpy as np
+
+from lessons.card import BAD, GOOD, Answer, Card, Field, show
+from lessons.card_charts import chart, curve
+from valvecalc.loop import simulate_loop
+from valvecalc.loop_measures import gain_margin, limit_cycle
+
+ENOUGH = 2.0  # gain margin usual in the trade: common practice, no source
+SLIP = 1 / 3  # of the dead band is jumped when the stem breaks loose: own choice, no source
+LAG, FILL = 4.0, 2.0  # in dead times: a flow loop that settles in a few seconds; own choice, no source
+SAMPLES = 600
+SEEN = 0.004  # of full scale: a swing that shows on a chart
+STEP = np.where(np.arange(SAMPLES) < 16, 0.45, 0.50)
+MANUAL = {"steady": "it stands still", "swings": "it swings on"}
+FIELDS = (
+    Field("manual", "with the loop in manual", default="steady", choices=MANUAL),
+    Field("band", "dead band of the valve, of span", "%", 0.03, high=0.2),
+    Field("gain", "controller gain", "", 0.8, low=0.01, high=50.0),
+    Field("reset", "reset (integral) time", "s", 3.0, low=0.05, high=3600.0),
+    Field("process", "flow change over travel change, both in %", "", 1.2, low=0.05, high=10.0),
+    Field("dead", "dead time of the loop", "s", 0.5, low=0.05, high=120.0),
+)
+
+
+def compute(n: SimpleNamespace) -> SimpleNamespace:
+    """Return gain margin, the loop in time and what it does."""
+    margin = float(gain_margin(n.process, n.gain, n.reset, LAG * n.dead, n.dead, FILL * n.dead))
+    time = np.arange(SAMPLES) * n.dead / 2
+    travel = np.linspace(0, 1, 41)
+    flow = np.clip(0.5 + n.process * (travel - 0.5), 0, 1)
+    run = simulate_loop(
+        time,
+        STEP,
+        travel,
+        flow,
+        proportional_gain=n.gain,
+        reset_time=n.reset,
+        lag=LAG * n.dead,
+        dead_time=n.dead,
+        fill_time=FILL * n.dead,
+        stick_band=n.band,
+        slip_jump=SLIP * n.band,
+    )
+    cycle = limit_cycle(time, run.flow)
+    swing = float(
+        np.ptp(run.flow[SAMPLES // 2 :])
+    )  # a slow cycle is too long for its period to be measured here
+    return SimpleNamespace(
+        margin=margin,
+        run=run,
+        cycling=bool(cycle.cycling),
+        period=float(cycle.period),
+        swing=swing,
+        cause=_cause(n, margin, bool(cycle.cycling) or swing > SEEN),
+    )
+
+
+def _cause(n: SimpleNamespace, margin: float, cycling: bool) -> str:
+    if n.manual == "swings":
+        return "outside"
+    if margin < 1:
+        return "tuning"
+    if cycling:
+        return "valve"
+    return "close" if margin < ENOUGH else "none"
+
+
+SAYS = {
+    "outside": "It comes from outside this loop",
+    "tuning": "The tuning: the gain is too high",
+    "valve": "The valve sticks: friction makes it hunt",
+    "close": "Close to hunting: little margin in the gain",
+    "none": "Neither tuning nor this dead band makes it hunt",
+}
+NEXT = {
+    "outside": (
+        "look upstream and downstream: pump, another loop on the same line, level or pressure that swings "
+        "with it"
+    ),
+    "tuning": "lower the controller gain first, then look again",
+    "valve": (
+        "free the stem: packing too tight, bent stem, loose linkage; or fit a positioner. Tuning only "
+        "changes its period"
+    ),
+    "close": "lower the gain, and find where the valve opens steeply",
+    "none": "look at the measurement, at interacting loops, and at the valve near its seat",
+}
+
+
+def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> Answer:
+    """Say the likely cause and what to do next."""
+    slow = f"slower than once in {show(SAMPLES * n.dead / 8, 's')}"
+    how_often = f"once in {show(r.period, 's')}" if r.cycling else slow
+    swing = f"±{show(r.swing / 2, '%')}, {how_often}" if r.cycling or r.swing > SEEN else "it settles"
+    rows = (
+        ("next", NEXT[r.cause]),
+        (
+            "gain may grow before the loop hunts without friction",
+            f"{show(r.margin)} times (2 and more is usual)",
+        ),
+        ("with this dead band the flow swings", swing),
+        ("highest gain for that margin", show(n.gain * r.margin / ENOUGH)),
+    )
+    dead = show(n.dead, "s")
+    formula = (
+        f"loop = {show(n.process)} · {show(n.gain)} · (1 + 1 / ({show(n.reset)} s)) · dead time {dead} "
+        f"· lag {show(LAG * n.dead, 's')} "
+        f"· filling {show(FILL * n.dead, 's')}; its size where it lags half a turn: {show(1 / r.margin)}",
+        f"margin = 1 / {show(1 / r.margin)} = {show(r.margin)}",
+    )
+    return Answer(SAYS[r.cause], GOOD if r.cause == "none" else BAD, rows, formula)
+
+
+def picture() -> tuple[Any, Any]:
+    """Draw flow, signal and travel in time after a small step of the set point."""
+    figure, place = chart(
+        ("time", "s"),
+        ("share of full scale", "%"),
+        {"flow": "flow", "signal": "controller signal", "travel": "travel", "limit_set": "set point"},
+    )
+
+    def move(n: SimpleNamespace, r: SimpleNamespace, units: str) -> dict[str, Any]:
+        time, run = r.run.time, r.run
+        shown = np.concatenate([run.flow, run.output, run.travel])
+        reach = max(0.06, 1.05 * float(np.abs(shown - 0.475).max()))
+        paths = {
+            "flow": curve(time, run.flow),
+            "signal": curve(time, run.output),
+            "travel": curve(time, run.travel),
+            "limit_set": curve(time, STEP),
+        }
+        moved: dict[str, Any] = place(
+            ((0.0, float(time[-1])), (0.475 - reach, 0.475 + reach)), units, paths, {}
+        )
+        return moved
+
+    return figure, move
+
+
+CARD = Card(
+    name="hunting",
+    title="Why does it hunt?",
+    group="It sticks, jumps or hunts",
+    symptom="The loop swings for ever: is it the tuning, the valve, or something outside?",
+    words=(
+        "hunt hunting cycle cycling oscillate swing limit cycle stiction tuning gain reset positioner "
+        "friction unstable"
+    ),
+    start="the desalter's wash water loop of FV-1204, rounded",
+    fields=FIELDS,
+    compute=compute,
+    answer=answer,
+    picture=picture,
+    alt=(
+        "Flow, controller signal and travel over time after a small step of the set point, as simulated "
+        "from these numbers."
+    ),
+    source=(
+        "Gain margin: Nyquist criterion, textbook control. Swing: PI loop with the two-parameter stiction "
+        "model (from memory), simulated. Lag four and filling two dead times, jump a third of the dead "
+        "band: own choice, no source."
+    ),
+    changes=(
+        "Lag and filling time of your loop, which this card guesses from the dead time.",
+        "The flow change over travel change: it differs along the travel; take it where the loop works.",
+        "A positioner cuts the dead band (measure it at the stem, with the positioner working).",
+        "Derivative action, a filter in the transmitter, a slow sampling controller.",
+    ),
+    cautions=(
+        "Changing to manual or changing the tuning is operations' decision: agree on it first.",
+        "Never slacken packing under pressure to cure hunting.",
+    ),
+    lesson="09_packing_friction_hunting",
+)

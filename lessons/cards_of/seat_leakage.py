@@ -1,0 +1,192 @@
+"""Job card: Is this leakage acceptable."""
+
+from __future__ import annotations
+
+import math
+from types import SimpleNamespace
+from typing import Any
+
+from lessons.card import BAD, GOOD, Answer, BadInputError, Card, Field, show
+from lessons.card_charts import bars
+from lessons.quantities import to_base, unit_in
+from lessons.refinery import VALVES
+from valvecalc.leak_test import (
+    air_test_capacity,
+    bubbles_per_min,
+    leak_margin,
+    leak_verdict,
+    water_test_capacity,
+)
+from valvecalc.leakage import LEAKAGE_TESTS, allowed_leakage
+from valvecalc.units import BAR, PSI
+
+VALVE = VALVES["FV-1204"]
+DRIVE = VALVE.drive
+assert DRIVE is not None  # noqa: S101 - this tag has one; tells mypy
+XT = 0.72  # contoured globe, flow to open: IEC 60534-2-1:2011 table D.2
+# Name -> class, medium, words.
+TESTS = {
+    "II water": "class II, tested with water",
+    "III water": "class III, tested with water",
+    "IV water": "class IV, tested with water",
+    "II air": "class II, tested with air",
+    "III air": "class III, tested with air",
+    "IV air": "class IV, tested with air",
+    "V water": "class V, tested with water",
+    "VI air": "class VI (soft seat), tested with air",
+}
+FIELDS = (
+    Field("test", "class the valve has to meet", default="IV water", choices=TESTS),
+    Field("leak", "leak you measured", "mL/min", 40e-6 / 60, us_unit="mL/min", high=0.1),
+    Field("dp", "pressure drop at the test", "bar", 3.5 * BAR, high=400 * BAR, above=True),
+    Field("port", "seat (port) diameter", "mm", to_base(DRIVE.port), high=0.402, above=True),
+    Field("kv", "rated flow coefficient", "Kv", to_base(VALVE.rated_kv), high=2e4, above=True),
+)
+
+
+def compute(n: SimpleNamespace) -> SimpleNamespace:
+    """Return the limit, what it is a share of, margin and verdict."""
+    form, medium = n.test.split()
+    if form == "V" and n.dp < 100 * PSI:
+        raise BadInputError("dp", "Class V is tested at the full service drop, at least 100 psi (6.9 bar).")
+    if form == "VI" and n.dp > 3.5 * BAR:
+        raise BadInputError(
+            "dp", "Class VI is tested at 3.5 bar (50 psi), or the service drop if that is less."
+        )
+    capacity = float(
+        water_test_capacity(n.kv, n.dp) if medium == "water" else air_test_capacity(n.kv, n.dp, XT)
+    )
+    allowed = float(allowed_leakage(form, dp=n.dp, port=n.port, capacity=capacity))
+    return SimpleNamespace(
+        form=form,
+        medium=medium,
+        capacity=capacity,
+        allowed=allowed,
+        margin=float(leak_margin(n.leak, allowed)),
+        verdict=str(leak_verdict(n.leak, allowed)),
+        bubbles=float(bubbles_per_min(allowed)),
+    )
+
+
+def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> Answer:
+    """Say whether it passes, and by how much."""
+    passes = r.verdict == "pass"
+    limit, leak = _ml(r.allowed), _ml(n.leak)
+    headline = (
+        f"{'Acceptable' if passes else 'Not acceptable'}: {leak} measured, class {r.form} allows {limit}"
+    )
+    rows = [("share of the limit used", show(n.leak / r.allowed, "%"))]
+    if LEAKAGE_TESTS[r.form].needs == ("capacity",):
+        rows.append((f"rated flow of {r.medium} at the test drop", show(r.capacity, "m³/h", units)))
+    if r.form == "VI":
+        rows.append(("limit in bubbles at the test tube", f"{r.bubbles:.1f} a minute"))
+    low, high = LEAKAGE_TESTS[r.form].lowest, LEAKAGE_TESTS[r.form].highest
+    if low and not low <= n.dp <= high * 1.001:
+        rows.append(
+            (
+                "mind the test drop",
+                f"the usual test is at {show(low, 'bar', units, 2)} or more, up to "
+                f"{show(high, 'bar', units, 2)}; less only if the service drop is less",
+            )
+        )
+    return Answer(headline, GOOD if passes else BAD, tuple(rows), _formula(n, r, units))
+
+
+def _formula(n: SimpleNamespace, r: SimpleNamespace, units: str) -> tuple[str, ...]:
+    dp, port = show(n.dp, "bar", units), show(n.port, "mm", units)
+    if r.form == "V":
+        return (
+            f"limit = 1.8e-7 L/h · Δp [kPa] · D [mm] = 1.8e-7 · {n.dp / 1e3:.4g} · {n.port * 1e3:.4g} "
+            f"L/h = {_ml(r.allowed)}",
+        )
+    if r.form == "VI":
+        return (
+            f"limit = 0.3 · Δp [bar] · table value for D = {port}",
+            f"= 0.3 · {n.dp / BAR:.3g} · "
+            f"{r.allowed * 6e7 / (0.3 * n.dp / BAR):.3g} mL/min = {_ml(r.allowed)}",
+        )
+    share = LEAKAGE_TESTS[r.form].factor
+    flow = show(r.capacity, "m³/h", units, 4)
+    water = f"flow of water = {unit_in('Kv', units)} · √(Δp in {unit_in('bar', units)})"
+    how = water if r.medium == "water" else "flow of air by IEC 60534-2-1, outlet open to air"
+    return (f"{how}, at {dp}: {flow}", f"limit = {share:g} · {flow} = {_ml(r.allowed)}")
+
+
+def _ml(leak: float) -> str:
+    return show(leak * 6e7) + " mL/min"
+
+
+def picture() -> tuple[Any, Any]:
+    """Draw the limit of each class at this drop, on a scale of tens, and the measured leak across."""
+    names = ("II", "III", "IV", "V", "VI")
+    figure, place = bars(len(names), "leak, each step ten times more", "", limit="measured")
+
+    def move(n: SimpleNamespace, r: SimpleNamespace, units: str) -> dict[str, Any]:
+        rows = []
+        for name in names:
+            limit = r.allowed if name == r.form else _other(name, n, r)
+            here = " ◄" if name == r.form else ""
+            rows.append(
+                (f"class {name}{here}", _tens(limit), _ml(limit) if limit else "needs 7 bar (100 psi)")
+            )
+        moved: dict[str, Any] = place(units, rows, _tens(n.leak), f"measured {_ml(n.leak)}")
+        ticks = {
+            f"x_tick_{k}": (_ten(words[0]), words[1]) for k in range(8) if (words := moved[f"x_tick_{k}"])[0]
+        }
+        return moved | ticks
+
+    return figure, move
+
+
+def _other(form: str, n: SimpleNamespace, r: SimpleNamespace) -> float:
+    dp = min(n.dp, 3.5 * BAR) if form == "VI" else n.dp
+    if form == "V" and dp < 100 * PSI:
+        return 0.0
+    return float(allowed_leakage(form, dp=dp, port=n.port, capacity=r.capacity))
+
+
+def _tens(leak: float) -> float:
+    """Return tens above 0.001 mL/min."""
+    return max(math.log10(max(leak * 6e7, 1e-3)) + 3, 0.0)
+
+
+def _ten(tick: str) -> str:
+    tens = float(tick) - 3
+    if tens != int(tens):
+        return ""
+    return f"{10**tens:g}" if tens < 5 else f"10{'⁰¹²³⁴⁵⁶⁷⁸⁹'[int(tens)]}"
+
+
+CARD = Card(
+    name="seat_leakage",
+    title="Is this leakage acceptable?",
+    group="It leaks through",
+    symptom="It drips or passes gas though it stands shut: is that within its class?",
+    words="leak leakage seat class tight shut bubble drip passing soft metal FCI test rig",
+    start="FV-1204, wash water to the desalter",
+    fields=FIELDS,
+    compute=compute,
+    answer=answer,
+    picture=picture,
+    alt=(
+        "Bars of the leak that classes II to VI allow at this test, on a scale of tens, with the measured "
+        "leak across."
+    ),
+    source=(
+        "Classes II to IV and VI: FCI 70-2 and GB/T 4213-92, class V: GB/T 4213-92, all second-hand: "
+        "check against the standard your site names. Rated flow: IEC 60534-2-1:2011. Class VI in the form "
+        "0.3 · Δp · table value."
+    ),
+    changes=(
+        "The class on the data sheet, and the medium and drop it is tested with.",
+        "Classes II to IV go with the rated flow coefficient, classes V and VI with the seat diameter.",
+        "The closing force of the test: full normal thrust and no more.",
+        "A leak at other conditions than the test's: the class does not predict it.",
+    ),
+    cautions=(
+        "A leak test puts pressure behind a shut plug: stay out of line with open ends, and fill with "
+        "water where you can.",
+        "Never feel for a leak with your hand.",
+    ),
+    lesson="11_seat_leakage",
+)

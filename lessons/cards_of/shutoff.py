@@ -1,0 +1,142 @@
+"""Job card: Will it close against this pressure, and where does it fail."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Any
+
+from lessons.card import BAD, GOOD, Answer, Card, Field, show
+from lessons.card_charts import bars
+from lessons.quantities import Q, to_base
+from lessons.refinery import VALVES
+from valvecalc.fail_action import fail_position, largest_shutoff_dp
+from valvecalc.plug_forces import circle_area, seat_force, unbalanced_force
+
+VALVE = VALVES["FV-6204"]
+DRIVE = VALVE.drive
+assert DRIVE is not None  # noqa: S101 - this tag has one; tells mypy
+USUAL = to_base(Q(7, "N/mm"))  # seat load many plants ask of class IV: about 40 lbf/in, from memory
+ACTIONS = {"reverse": "the spring shuts it (air opens)", "direct": "the air shuts it (spring opens)"}
+FIELDS = (
+    Field("action", "what shuts it", default="reverse", choices=ACTIONS),
+    Field("area", "effective area of the actuator", "cm²", to_base(DRIVE.area), high=2.0, above=True),
+    Field(
+        "closing",
+        "start of the bench set; if air shuts it: supply less end of bench set",
+        "bar",
+        to_base(Q(0.6, "bar")),
+        high=10e5,
+    ),
+    Field("dp", "pressure drop to shut against", "bar", to_base(Q(10, "bar")), high=400e5),
+    Field("port", "seat (port) diameter", "mm", to_base(DRIVE.port), high=1.0, above=True),
+    Field("friction", "packing friction", "N", to_base(DRIVE.friction), high=1e5),
+)
+
+
+def compute(n: SimpleNamespace) -> SimpleNamespace:
+    """Return the forces at the shut end and what is left for the seat."""
+    closing = n.area * n.closing
+    port = float(circle_area(n.port))
+    fluid = float(unbalanced_force(n.dp, 0.0, port, flow_to="open"))
+    rim = float(seat_force(n.port, 1.0))  # N for each N/m of seat load: the length of the seat
+    left = closing - fluid - n.friction
+    held = min(n.friction, closing)
+    return SimpleNamespace(
+        closing=closing,
+        fluid=fluid,
+        left=left,
+        load=left / rim,
+        fails=str(fail_position(n.action)),
+        largest=float(largest_shutoff_dp(closing, port, held, min(USUAL * rim, closing - held))),
+        wanted=USUAL * rim,
+    )
+
+
+def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> Answer:
+    """Say whether it closes, with how much on the seat, and where it goes without air."""
+    load = show(r.load, "N/mm", units)
+    words = (
+        f"It closes, with {load} on the seat"
+        if r.left > 0
+        else f"It does not close: {show(-r.left, 'N', units)} short"
+    )
+    enough = r.closing - n.friction > r.wanted
+    largest = show(r.largest, "bar", units) if enough else "none: not even without pressure"
+    without = {"closed": "shuts (fails closed)", "open": "opens (fails open)"}[r.fails]
+    caveat = "" if r.fails != "closed" or r.left > 0 else " – but not against this drop"
+    rows = (
+        ("when its air is lost the spring", without + caveat),
+        (f"largest drop for {show(USUAL, 'N/mm', units, 2)} on the seat", largest),
+        ("force that shuts it", show(r.closing, "N", units)),
+        ("force of the fluid, flow under the plug", show(r.fluid, "N", units)),
+    )
+    return Answer(words, GOOD if r.left > 0 else BAD, rows, _formula(n, r, units))
+
+
+def _formula(n: SimpleNamespace, r: SimpleNamespace, units: str) -> tuple[str, ...]:
+    return (
+        f"closing force = pressure · area = {show(n.closing, 'bar', units)} · "
+        f"{show(n.area, 'cm²', units, 4)} = {show(r.closing, 'N', units, 4)}",
+        f"fluid = Δp · π/4 · D² = {show(n.dp, 'bar', units)} · π/4 · ({show(n.port, 'mm', units)})² = "
+        f"{show(r.fluid, 'N', units, 4)}",
+        f"left for the seat = {show(r.closing, 'N', units, 4)} − {show(r.fluid, 'N', units, 4)} − "
+        f"{show(n.friction, 'N', units, 4)} = {show(r.left, 'N', units, 4)}",
+        f"seat load = left / (π · D) = {show(r.load, 'N/mm', units)}",
+    )
+
+
+def picture() -> tuple[Any, Any]:
+    """Draw the force that shuts, those that hold open, and what is left."""
+    figure, place = bars(4, "force", "N")
+
+    def move(n: SimpleNamespace, r: SimpleNamespace, units: str) -> dict[str, Any]:
+        pushes = "spring shuts it with" if n.action == "reverse" else "air shuts it with"
+        forces = (
+            (pushes, r.closing),
+            ("fluid lifts the plug with", r.fluid),
+            ("packing holds with", n.friction),
+        )
+        left = ("left for the seat", r.left) if r.left > 0 else ("missing", -r.left)
+        moved: dict[str, Any] = place(
+            units, [(name, force, show(force, "N", units)) for name, force in (*forces, left)]
+        )
+        return moved
+
+    return figure, move
+
+
+CARD = Card(
+    name="shutoff",
+    title="Will it close against this pressure, and where does it fail?",
+    group="It leaks through",
+    symptom="It does not shut tight under pressure, or you must know where it goes without air.",
+    words=(
+        "shut close shutoff seat load fail safe fails open closed air lost spring thrust unbalance flow "
+        "to open"
+    ),
+    start=f"FV-6204, {VALVE.service}",
+    fields=FIELDS,
+    compute=compute,
+    answer=answer,
+    picture=picture,
+    alt=(
+        "Bars of the force that shuts the valve, of fluid and packing that hold it open, and what is left "
+        "for the seat."
+    ),
+    source=(
+        "Statics of an unbalanced single-seated plug, fluid under the plug, no pressure behind it. Seat "
+        "loads in use: about 3.5 N/mm (20 lbf/in) for class II, 7 (40) for class IV, 17 and more (100) "
+        "for class V: from memory, no standard fixes them."
+    ),
+    changes=(
+        "Flow over the plug (flow to close): the fluid then helps it shut, and can slam it.",
+        "A balanced plug: only the area between seal and seat counts.",
+        "Pressure behind the valve makes the drop smaller; take the worst case, often nothing behind it.",
+        "A bench set that was changed, or packing pulled tighter since.",
+    ),
+    cautions=(
+        "Know what the process does before you cut the air: the valve moves to its fail position.",
+        "Keep hands out of the yoke while it strokes.",
+    ),
+    lesson="08_force_balance",
+)

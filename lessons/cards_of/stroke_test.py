@@ -1,0 +1,197 @@
+"""Stroke test: as-found and as-left points, errors and verdict."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Any
+
+import numpy as np
+
+from lessons.card import BAD, GOOD, Answer, Card, Field, show
+from lessons.card_charts import around, chart, curve
+from valvecalc.stroke_measures import hysteresis, inaccuracy, linearity, measured_error, zero_and_span_error
+
+SIGNAL = (0.0, 0.25, 0.5, 0.75, 1.0)
+BOXES = ("at 0 %", "at 25 %", "at 50 %", "at 75 %", "at 100 %")
+_TRAVEL: dict[str, Any] = {"unit": "%", "low": -0.25, "high": 1.25, "boxes": BOXES}
+FIELDS = (
+    Field(
+        "found_up", "as found, signal rising: travel", default=(0.0, 0.242, 0.491, 0.743, 0.996), **_TRAVEL
+    ),
+    Field(
+        "found_down", "as found, signal falling: travel", default=(0.008, 0.26, 0.513, 0.759, 1.0), **_TRAVEL
+    ),
+    Field("left_up", "as left, signal rising: travel", optional=True, **_TRAVEL),
+    Field("left_down", "as left, signal falling: travel", optional=True, **_TRAVEL),
+    Field("limit", "error allowed, of span", "%", 0.01, high=0.2, above=True),
+)
+FIGURES = {
+    "worst": "largest error of one reading",
+    "average": "largest error of the averages",
+    "gap": "hysteresis (up against down)",
+    "zero": "zero error",
+    "span": "span error",
+    "line": "linearity, independent, ±",
+}
+
+
+def compute(n: SimpleNamespace) -> SimpleNamespace:
+    """Return the figures of both tables; those of as left only where both rows are there."""
+    found = _measures(n.found_up, n.found_down)
+    left = _measures(n.left_up, n.left_down) if n.left_up and n.left_down else None
+    return SimpleNamespace(found=found, left=left)
+
+
+def _measures(up: tuple[float, ...], down: tuple[float, ...]) -> dict[str, float]:
+    average = (np.array(up) + np.array(down)) / 2
+    high, low = (float(each) for each in inaccuracy(SIGNAL, up, down))
+    zero, span = (float(each) for each in zero_and_span_error(SIGNAL, average))
+    return {
+        "worst": high if high >= -low else low,
+        "high": high,
+        "low": low,
+        "average": float(measured_error(SIGNAL, up, down)),
+        "gap": float(hysteresis(up, down)),
+        "zero": zero,
+        "span": span,
+        "line": float(linearity(SIGNAL, average).deviation),
+    }
+
+
+def passes(measures: dict[str, float], limit: float) -> bool:
+    """Tell whether every single reading lies within the limit."""
+    return max(measures["high"], -measures["low"]) <= limit * (1 + 1e-9)
+
+
+def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> Answer:
+    """Say whether it was good as found and is good as left."""
+    counts, name = (r.left, "As left") if r.left else (r.found, "As found")
+    good = passes(counts, n.limit)
+    error = f"{_percent(counts['worst'])} at worst"
+    headline = f"{name}: {'within' if good else 'outside'} ±{show(n.limit, '%')}, {error}"
+    rows = [(words, _beside(r, key)) for key, words in FIGURES.items()]
+    if r.left:
+        rows.insert(0, ("as found → as left", f"{_verdict(r.found, n.limit)} → {_verdict(r.left, n.limit)}"))
+    elif n.left_up or n.left_down:
+        rows.insert(0, ("as left", "fill in both rows, rising and falling"))
+    return Answer(headline, GOOD if good else BAD, tuple(rows), _formula(n, r))
+
+
+def _formula(n: SimpleNamespace, r: SimpleNamespace) -> tuple[str, ...]:
+    up, down = (n.left_up, n.left_down) if r.left else (n.found_up, n.found_down)
+    errors = [row[k] - SIGNAL[k] for row in (up, down) for k in range(5)]
+    gaps = [abs(d - u) for u, d in zip(up, down, strict=True)]
+    return (
+        "error = travel − signal; rising, then falling: "
+        + "; ".join(_percent(e).removesuffix(" %") for e in errors)
+        + " %",
+        "hysteresis = largest |falling − rising| of "
+        + "; ".join(show(g, "%").removesuffix(" %") for g in gaps)
+        + f" = {show(max(gaps), '%')}",
+    )
+
+
+def _beside(r: SimpleNamespace, key: str) -> str:
+    signed = _percent if key in ("worst", "average", "zero", "span") else (lambda value: show(value, "%"))
+    return signed(r.found[key]) + (f" → {signed(r.left[key])}" if r.left else "")
+
+
+def _verdict(measures: dict[str, float], limit: float) -> str:
+    return "within" if passes(measures, limit) else "outside"
+
+
+def _percent(value: float) -> str:
+    value = round(value, 9)
+    return f"{'+' if value > 0 else ''}{show(value, '%')}"
+
+
+def record(n: SimpleNamespace, r: SimpleNamespace) -> list[tuple[str, ...]]:
+    """Return the rows of the calibration record."""
+
+    def number(value: float) -> str:
+        return f"{round(100 * value, 6):g}"
+
+    rows: list[tuple[str, ...]] = [
+        ("error allowed [% of span]", number(n.limit)),
+        ("signal [%]", *(number(s) for s in SIGNAL)),
+    ]
+    for name in ("found_up", "found_down", "left_up", "left_down"):
+        points = getattr(n, name)
+        words = f"as {name.split('_')[0]}, {'rising' if name.endswith('up') else 'falling'}"
+        rows.append((f"{words}: travel [%]", *(number(p) for p in points or ())))
+        rows.append(
+            (f"{words}: error [%]", *(number(p - s) for p, s in zip(points or (), SIGNAL, strict=False)))
+        )
+    rows.append(("figure [% of span]", "as found", "as left"))
+    rows += [
+        (words, number(r.found[key]), number(r.left[key]) if r.left else "") for key, words in FIGURES.items()
+    ]
+    rows.append(("verdict", _verdict(r.found, n.limit), _verdict(r.left, n.limit) if r.left else ""))
+    return rows
+
+
+def picture() -> tuple[Any, Any]:
+    """Draw the errors over the signal, with the band allowed."""
+    lines = {
+        "found_up": "found, rising",
+        "found_down": "found, falling",
+        "left_up": "left, rising",
+        "left_down": "left, falling",
+        "limit_band": "allowed",
+    }
+    figure, place = chart(("signal", "%"), ("error of the travel", "%"), lines)
+    figure.axes[0].axhline(0.5, color="0.6", lw=0.8)
+
+    def move(n: SimpleNamespace, r: SimpleNamespace, units: str) -> dict[str, Any]:
+        paths: dict[str, Any] = {}
+        for name in ("found_up", "found_down", "left_up", "left_down"):
+            points = getattr(n, name) or (np.nan,) * 5
+            paths[name] = curve(SIGNAL, np.array(points) - SIGNAL)
+        worst = max(max(abs(m["high"]), abs(m["low"])) for m in (r.found, r.left) if m)
+        paths["limit_band"] = [(0, n.limit), (1, n.limit), (np.nan, np.nan), (0, -n.limit), (1, -n.limit)]
+        moved: dict[str, Any] = place(((0.0, 1.0), around(worst, n.limit)), units, paths, {})
+        return moved
+
+    return figure, move
+
+
+CARD = Card(
+    name="stroke_test",
+    title="Stroke test: as found, as left",
+    group="It does not go where it should",
+    symptom=(
+        "You have read the travel at five signals up and down: is it within its limit, and what is left "
+        "when you are done?"
+    ),
+    words=(
+        "stroke test calibration five point travel error as found as left zero span hysteresis linearity "
+        "positioner record"
+    ),
+    start="an invented test of LV-2112",
+    fields=FIELDS,
+    compute=compute,
+    answer=answer,
+    picture=picture,
+    alt=(
+        "Error of the travel over the signal, rising and falling, as found and as left, with the band "
+        "allowed."
+    ),
+    source=(
+        "Inaccuracy as in IEC 61298-2 (second-hand), averages and linearity as there (from memory); five "
+        "points up and down as in GB/T 4213 (second-hand). The limit is yours: 1 to 2 % with a positioner "
+        "is common practice, no source."
+    ),
+    changes=(
+        "Overshoot: come to every point from one side and wait until the stem rests.",
+        "The reading of the travel: the scale by eye is good to about 1 %, so take a better gauge for a "
+        "tight limit.",
+        "The reference instrument: at least four times better than the limit.",
+        "On the bench or in the line: flow and pressure move the plug too.",
+    ),
+    cautions=(
+        "Stroke only with operations' word: loop in manual, bypass or shutdown agreed, interlocks known.",
+        "Keep hands, tools and sleeves out of the yoke: the stem moves without warning.",
+    ),
+    lesson="10_stroke_and_calibration",
+    record=record,
+)

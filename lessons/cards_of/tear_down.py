@@ -1,0 +1,184 @@
+"""Tear-down order with cautions."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Any
+
+from lessons.card import BAD, Answer, BadInputError, Card, Field, show
+from lessons.card_charts import bars
+from lessons.quantities import to_base
+from lessons.refinery import VALVES
+from valvecalc.actuator import actuator_from_bench_set
+from valvecalc.stored_energy import spring_energy, trapped_air_energy
+
+VALVE = VALVES["FV-6204"]
+DRIVE = VALVE.drive
+assert DRIVE is not None  # noqa: S101 - this tag has one; tells mypy
+SERVICES = {
+    "water": "cold, harmless",
+    "hot": "hot liquid or steam",
+    "toxic": "toxic or corrosive",
+    "flammable": "flammable",
+    "gas": "gas under pressure",
+    "clean": "oxygen or other cleaned service",
+}
+FIELDS = (
+    Field("service", "what is in the body", default="hot", choices=SERVICES),
+    Field("area", "effective area of the actuator", "cm²", to_base(DRIVE.area), high=2.0, above=True),
+    Field(
+        "bench",
+        "bench set",
+        "bar",
+        (to_base(DRIVE.bench_low), to_base(DRIVE.bench_high)),
+        high=10e5,
+        boxes=("from", "to"),
+        pressure="gauge",
+    ),
+    Field("travel", "rated travel", "mm", to_base(DRIVE.travel), high=0.5, above=True),
+    Field(
+        "air", "air pressure that can be trapped", "bar", to_base(DRIVE.supply), high=15e5, pressure="gauge"
+    ),
+    Field("volume", "volume it fills: actuator, tank, tubing", "L", 0.004, high=10.0, above=True),
+)
+EXTRA = {
+    "water": "Drain the piece between the blocks; expect liquid held in body and bonnet.",
+    "hot": (
+        "Let it cool, and prove it cold. Hot condensate held in the body flashes and scalds as the bonnet "
+        "opens."
+    ),
+    "toxic": (
+        "Purge and neutralise, test, and dress for it: liquid stays in body cavity, bellows and under the "
+        "seat."
+    ),
+    "flammable": "Purge with inert gas and test the atmosphere; earth, no sparks, gas monitor running.",
+    "gas": "Vent slowly to a safe place; test the atmosphere before and while you open it.",
+    "clean": "Cleaned parts and tools only, no oil or grease; keep every opening covered.",
+}
+
+
+def compute(n: SimpleNamespace) -> SimpleNamespace:
+    """Return the energies held in the spring and in trapped air."""
+    low, high = n.bench
+    if low >= high:
+        raise BadInputError("bench", "The bench set has to end above its start.")
+    actuator = actuator_from_bench_set("reverse", n.area, low, high, n.travel)
+    rate, preload = float(actuator.spring_rate), float(actuator.preload)
+    rest = preload / rate
+    return SimpleNamespace(
+        rate=rate,
+        preload=preload,
+        rest=float(spring_energy(rate, rest)),
+        full=float(spring_energy(rate, rest + n.travel)),
+        air=float(trapped_air_energy(n.air, n.volume)),
+        compressed=rest,
+        longest=rest + n.travel,
+    )
+
+
+def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> Answer:
+    """Say what is stored, and the order of work."""
+    rows = (
+        (
+            "spring at rest, without air",
+            f"{show(r.rest, 'J', units)}, pushing with {show(r.preload, 'N', units)}",
+        ),
+        ("spring with the valve stroked", show(r.full, "J", units)),
+        ("spring is still compressed without air by", show(r.compressed, "mm", units)),
+        ("for comparison: 10 kg falling 1 m", show(98.1, "J", units)),
+    )
+    formula = (
+        f"spring rate = area · span / travel = {show(n.area, 'cm²', units)} · "
+        f"{show(n.bench[1] - n.bench[0], 'bar', units)} / "
+        f"{show(n.travel, 'mm', units)} = {show(r.rate, 'N/mm', units)}",
+        f"spring = ½ · rate · compression² = ½ · {show(r.rate, 'N/mm', units)} · "
+        f"({show(r.longest, 'mm', units)})² = {show(r.full, 'J', units)}",
+        f"air = P · V · ln(P / P_atm), P absolute = {show(n.air + 101325.0, 'bar', units)} · "
+        f"{show(n.volume, 'L', units)} · ln(…) = {show(r.air, 'J', units)}",
+    )
+    headline = f"Stored: spring up to {show(r.full, 'J', units)}, air {show(r.air, 'J', units)}"
+    return Answer(headline, BAD, rows, formula, _steps(n))
+
+
+def _steps(n: SimpleNamespace) -> tuple[str, ...]:
+    return (
+        "Tell operations; loop in manual, bypass set, interlocks known; permit and isolation "
+        "certificate in hand.",
+        "Note the fail position and what the process does there. Record the as-found stroke before you "
+        "touch anything.",
+        "Isolate by the site's procedure: block both sides, vent and drain between, prove zero at the "
+        "bleed. A gauge at zero can be blocked.",
+        EXTRA[n.service],
+        "Lock and tag process valves, air supply and electric signal: own lock, own key. Prove that it "
+        "cannot move.",
+        "Shut and vent the air: actuator, positioner, volume tank, booster, lock-up relay. Disconnect "
+        "the tubing.",
+        "Mark coupling, yoke and body; measure the stem connection. Uncouple the stem; support and lift "
+        "off the actuator by its lifting points.",
+        "Actuator only if it must be: unload the spring by its adjuster or the long bolts, evenly; "
+        "never the short casing bolts first.",
+        "Bonnet: loosen nuts stepwise, far side first, still on the studs, until it is surely loose and "
+        "drained; then lift.",
+        "Lift plug and stem straight; protect stem and seating faces. Take out seat ring or cage with "
+        "the right tool.",
+        "Packing: follower, rings (count them and their order), lantern, old rings out without "
+        "scratching the box.",
+        "Lay parts out in order; look at seat, plug, guides, stem, gaskets; write down what you see.",
+        "Back: new gaskets and packing, bolts crosswise in steps to the torque given, couple at the "
+        "marked travel.",
+        "Leak test, stroke test, as-left record; guards on; locks off by those who fitted them; hand "
+        "back to operations.",
+    )
+
+
+def picture() -> tuple[Any, Any]:
+    """Draw the energies beside a fall everybody can picture."""
+    figure, place = bars(4, "energy", "J")
+
+    def move(n: SimpleNamespace, r: SimpleNamespace, units: str) -> dict[str, Any]:
+        energies = (
+            ("spring at rest", r.rest),
+            ("spring, stroked", r.full),
+            ("trapped air", r.air),
+            ("10 kg falling 1 m", 98.1),
+        )
+        moved: dict[str, Any] = place(units, [(name, e, show(e, "J", units)) for name, e in energies])
+        return moved
+
+    return figure, move
+
+
+CARD = Card(
+    name="tear_down",
+    title="Tear-down order with cautions",
+    group="Before you choose or open one",
+    symptom="It has to come apart: what is stored in it, and in which order is it opened?",
+    words=(
+        "tear down dismantle strip open bonnet lockout tagout isolate spring energy trapped air permit "
+        "repair overhaul order"
+    ),
+    start=f"FV-6204, {VALVE.service}; volume invented",
+    fields=FIELDS,
+    compute=compute,
+    answer=answer,
+    picture=picture,
+    alt="Bars of the energy in the spring at rest and stroked, in the trapped air, and of 10 kg falling 1 m.",
+    source=(
+        "Order of isolation: US 29 CFR 1910.147; further steps: common practice, no source. Energies: "
+        "spring and isothermal work of an ideal gas, the most the air can give."
+    ),
+    changes=(
+        "A valve with volume tank, booster or lock-up relay holds more air, and holds it after the "
+        "supply is shut.",
+        "Springs in a double-spring or long-bolt actuator: the maker's manual has the order.",
+        "The bench set as found: a screwed-in adjuster stores more.",
+        "The service: what stays in body and bonnet when the line is drained.",
+    ),
+    cautions=(
+        "Read this before the permit, not instead of it: the maker's manual and the site's procedure "
+        "come first.",
+        "Stand aside of the stem, the adjuster and the bonnet nuts while anything is loosened.",
+        "Trapped air and a loaded spring release all at once.",
+    ),
+    lesson="12_take_down_and_put_back",
+)
