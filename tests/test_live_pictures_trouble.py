@@ -1,4 +1,4 @@
-"""Live picture and charts of lesson 13: each fault shows where physics puts it, and keys agree with what is drawn."""
+"""Live picture and charts of lesson 13: faults show where physics puts them, keys agree with the charts."""
 
 from types import SimpleNamespace
 
@@ -47,8 +47,9 @@ def test_a_leak_flattens_chart_a_and_a_zero_shift_does_not():
 
 
 def test_the_two_valves_of_the_trouble_stop_at_the_same_travel():
-    """77 %, as the lesson tells: a leak of a fifth on FV-1204; a bench set too high by 0.165 bar on the other."""
-    leak, spring = stroke(LOW, HIGH, AREA, friction=50.0, air_leak=0.2), stroke(LOW, HIGH, AREA, 0.165e5, friction=50.0)
+    """77 %: a leak of a fifth on one; on the other a bench set 0.165 bar too high."""
+    leak = stroke(LOW, HIGH, AREA, friction=50.0, air_leak=0.2)
+    spring = stroke(LOW, HIGH, AREA, 0.165e5, friction=50.0)
     assert [round(100 * run.travel.max()) for run in (leak, spring)] == [77, 77]
 
 
@@ -60,9 +61,10 @@ def test_the_worked_friction_is_what_the_picture_shows():
     assert (up, down) == (pytest.approx(0.683e5, abs=200), pytest.approx(0.517e5, abs=200))
 
 
-@pytest.mark.parametrize("variant", [*trouble.DIAGNOSE.variants, *graded.DIAGNOSE.variants], ids=lambda v: v["fault"])
+@pytest.mark.parametrize(
+    "variant", [*trouble.DIAGNOSE.variants, *graded.DIAGNOSE.variants], ids=lambda v: v["fault"])
 def test_each_fault_shows_where_the_answers_say(variant):
-    """Loop in A, loop in B, B beside its line, level bottom, A off everywhere or ever more: one pattern each."""
+    """Loop in A, loop in B, B beside its line, level bottom, A off by the same or by more and more."""
     n = SimpleNamespace(**variant)
     valve_stem, actuator_stem = recorded(n)
     loop_a = float(loop_width(valve_stem.signal, valve_stem.travel)) > 0.08

@@ -7,8 +7,9 @@ from typing import Any
 from lessons.practice.trouble import (
     AIR_ALT,
     BOTH_ALT,
+    BY_AREA,
     FAULTS,
-    LINEAR,
+    OPENED_BY_AIR,
     TAGS,
     air_figure,
     both_figure,
@@ -26,9 +27,9 @@ SIZES = {
 DIAGNOSE = Question(
     id="trouble.w1",
     kind="choice",
-    text="Work order: “{tag} is not where the board says.” No positioner. As found, slowly up and down; dotted, as left last "
-    "time. What is wrong?",
-    variants=tuple(each | {"tag": LINEAR[i % 5]} for i, each in enumerate(traced(SIZES, 500))),
+    text="Work order: “{tag} is not where the board says.” No positioner. As found, slowly up and down; "
+    "dotted, as left last time. What is wrong?",
+    variants=tuple(each | {"tag": OPENED_BY_AIR[i % 5]} for i, each in enumerate(traced(SIZES, 500))),
     key=lambda n: n.fault,
     options=FAULTS,
     idea="First chart B: is it on its dotted line?",
@@ -46,18 +47,19 @@ FRICTION = Question(
     kind="number",
     text="Chart B of {tag}; effective area {area}. How large is the friction?",
     variants=tuple(
-        {"tag": LINEAR[i % 5], "fault": "friction", "size": float(size), "seed": 600 + i, "area": Q(area, "cm²"),
-         "low": Q(0.2, "bar"), "high": Q(1.0, "bar")}
+        {"tag": BY_AREA[area], "fault": "friction", "size": float(size), "seed": 600 + i,
+         "area": Q(area, "cm²"), "low": Q(0.2, "bar"), "high": Q(1.0, "bar")}
         for i, (size, area) in enumerate((
-            (225, 300), (375, 450), (500, 650), (285, 300), (420, 450), (620, 650), (255, 300), (345, 450), (560, 650),
-            (315, 300), (470, 450), (450, 650),
+            (225, 300), (375, 450), (160, 200), (285, 300), (420, 450), (200, 200),
+            (255, 300), (345, 450), (145, 200), (315, 300), (470, 450), (185, 200),
         ))
     ),
     key=lambda n: n.size,
     unit="N",
     within=0.12,
     mistakes=(
-        Mistake("whole_width", lambda n: 2 * n.size, "The whole width of the loop was taken; it holds the friction twice.",
+        Mistake("whole_width", lambda n: 2 * n.size, "The whole width of the loop was taken; it holds the "
+            "friction twice.",
                 credit=0.5),
         Mistake("halved_twice", lambda n: n.size / 2, "Half of the loop was halved again.", credit=0.25),
     ),
@@ -75,24 +77,27 @@ FRICTION = Question(
 SHIFT = Question(
     id="trouble.w3",
     kind="number",
-    text="Nameplate of {tag}: bench set {low} to {high}. This is chart B, as found. How far has the start of the bench set "
-    "moved from the nameplate, friction left out?",
+    text="Nameplate of {tag}: bench set {low} to {high}. This is chart B, as found. How far has the start of "
+    "the bench set moved from the nameplate, friction left out?",
     variants=tuple(
-        {"tag": LINEAR[i % 5], "fault": "bench", "size": shift * 1e5, "rubbing": float(rubbing), "seed": 700 + i, "area": 0.03,
-         "low": Q(0.2, "bar"), "high": Q(1.0, "bar")}
+        {"tag": OPENED_BY_AIR[i % 5], "fault": "bench", "size": shift * 1e5, "rubbing": float(rubbing),
+         "seed": 700 + i, "area": 0.03, "low": Q(0.2, "bar"), "high": Q(1.0, "bar")}
         for i, (shift, rubbing) in enumerate((
-            (0.14, 150), (0.16, 160), (0.18, 170), (0.20, 165), (0.15, 155), (0.17, 160), (0.19, 170), (0.13, 150),
-            (0.21, 170), (0.12, 150), (0.22, 175), (0.16, 170),
+            (0.14, 150), (0.16, 160), (0.18, 170), (0.20, 165), (0.15, 155), (0.17, 160),
+            (0.19, 170), (0.13, 150), (0.21, 170), (0.12, 150), (0.22, 175), (0.16, 170),
         ))
     ),
     key=lambda n: n.size,
     unit="bar",
     within=0.12,
     mistakes=(
-        Mistake("going_up", lambda n: n.size + n.rubbing / n.area, "That was read on the way up; friction is in it.", credit=0.5),
-        Mistake("coming_down", lambda n: n.size - n.rubbing / n.area, "That was read on the way down; friction is in it.",
+        Mistake("going_up", lambda n: n.size + n.rubbing / n.area, "That was read on the way up; friction is "
+            "in it.", credit=0.5),
+        Mistake("coming_down", lambda n: n.size - n.rubbing / n.area, "That was read on the way down; "
+            "friction is in it.",
                 credit=0.5),
-        Mistake("not_the_move", lambda n: n.low + n.size, "That is where it starts now, not how far it has moved.", credit=0.5),
+        Mistake("not_the_move", lambda n: n.low + n.size, "That is where it starts now, not how far it has "
+            "moved.", credit=0.5),
     ),
     idea="The middle of the loop against the dotted line, along the air.",
     step="At 50 % travel read both sides, take the middle, take off where the dotted line is.",
@@ -110,12 +115,14 @@ def _readings(right: str, size: float, number: int) -> dict[str, Any]:
     """Return what stands on the sheet: travel up and down, and air in the actuator, at three signals."""
     low, span = 0.2, 0.8
     loop = size if right == "friction" else 0.04
-    shown: dict[str, Any] = {"tag": LINEAR[number % 5], "right": right, "low": Q(low, "bar"), "high": Q(low + span, "bar")}
+    shown: dict[str, Any] = {"tag": OPENED_BY_AIR[number % 5], "right": right}
+    shown |= {"low": Q(low, "bar"), "high": Q(low + span, "bar")}
     for name, signal in (("a", 0.25), ("b", 0.50), ("c", 0.75)):
         air = low + span * (signal + (size if right == "zero" else 0.0))
         air = air / (1 + size) if right == "leak" else air
         free = (air - low - (size if right == "bench" else 0.0)) / span
-        shown |= {f"up_{name}": f"{100 * max(free - loop / 2, 0):.0f}", f"down_{name}": f"{100 * max(free + loop / 2, 0):.0f}"}
+        for way, shift in (("up", -loop / 2), ("down", loop / 2)):
+            shown[f"{way}_{name}"] = f"{100 * max(free + shift, 0):.0f}"
         shown[f"air_{name}"] = Q(round(air, 2), "bar")
     return shown
 
@@ -127,19 +134,26 @@ TABLE = Question(
     variants=tuple(
         _readings(right, size, number)
         for number, (right, size) in enumerate((
-            ("zero", -0.08), ("friction", 0.16), ("leak", 0.15), ("bench", 0.08), ("friction", 0.22), ("bench", 0.12),
-            ("zero", 0.07), ("leak", 0.22), ("bench", 0.10), ("leak", 0.18), ("friction", 0.28), ("zero", 0.09),
+            ("zero", -0.08), ("friction", 0.16), ("leak", 0.15), ("bench", 0.08), ("friction", 0.22), (
+                "bench", 0.12),
+            ("zero", 0.07), ("leak", 0.22), ("bench", 0.10), ("leak", 0.18), ("friction", 0.28), (
+                "zero", 0.09),
         ))
     ),
     key=lambda n: n.right,
     options=(
-        Option("zero", "The converter's zero has shifted", "Then the air would be off by the same amount at every signal."),
-        Option("leak", "Air is lost on the way", "Then the air would be too low, and by more the higher the signal."),
-        Option("friction", "Too much friction", "Then up and down would lie far apart, with the middle where it should be."),
+        Option("zero", "The converter's zero has shifted", "Then the air would be off by the same amount at "
+            "every signal."),
+        Option("leak", "Air is lost on the way", "Then the air would be too low, and by more the higher the "
+            "signal."),
+        Option("friction", "Too much friction", "Then up and down would lie far apart, with the middle where "
+            "it should be."),
         Option("bench", "The bench set is wrong", "Then the air would be right, and the travel not."),
     ),
-    idea="Work out what air each signal should give, and what travel that air should give. Which of the two is off?",
-    step="At 50 % the air should be half-way between {low} and {high}, and the middle of up and down should be 50 %.",
+    idea="Work out what air each signal should give, and what travel that air should give. Which of the two "
+        "is off?",
+    step="At 50 % the air should be half-way between {low} and {high}, and the middle of up and down should "
+        "be 50 %.",
     example="Air right at all three signals, travel 12 % low at all three: the bench set.",
     why="A sheet of numbers holds both charts.",
     points=2.0,
@@ -162,7 +176,9 @@ MEND = Question(
     kind="match",
     text="Found on {tag} and four others, {when}. What mends each? One remedy is left over.",
     variants=tuple({"tag": tag, "when": when} for tag in TAGS for when in ("this week", "last month")),
-    key=lambda _: {"rubs": "repack", "drifted": "calibrate", "hisses": "fittings", "loose": "tighten", "scale": "clean"},
+    key=lambda _: {
+        "rubs": "repack", "drifted": "calibrate", "hisses": "fittings", "loose": "tighten", "scale": "clean",
+    },
     places=(
         Option("rubs", "Friction four times that of the last as left"),
         Option("drifted", "Converter sends 7 % too much at every signal"),

@@ -16,9 +16,11 @@ if TYPE_CHECKING:
 LESSON = "12_take_down_and_put_back"
 TERMS: dict[str, str] = {
     "isolation": "Cutting a piece of plant off from every source of energy, and keeping it cut off.",
-    "lockout": "Holding each isolating device in its safe place with a lock whose only key is with the person at work.",
+    "lockout": "Holding each isolating device in its safe place with a lock whose only key is with the "
+        "person at work.",
     "block valve": "A valve that is meant to stand shut; a control valve is none.",
-    "bleed": "A small valve between two shut ones, opened to let pressure out and to prove that none comes back.",
+    "bleed": "A small valve between two shut ones, opened to let pressure out and to prove that none comes "
+        "back.",
     "positive isolation": "The line is parted or a solid plate is bolted in: nothing can come through.",
     "proved isolation": "Shut block valves with a bleed that shows that they hold.",
     "long bolts": "Bolts longer than the spring needs to stretch; they let it down in a controlled way.",
@@ -27,13 +29,14 @@ TERMS: dict[str, str] = {
     "blue check": "A thin film of blue on the plug; where it comes off on the seat, the two touch.",
     "crosswise": "From nut to opposite nut and then a quarter on, not round the circle.",
 }
+ANY_BENCH = ("LV-2112", "PV-4015", "LV-6120")  # their bench set is said nowhere else
 TAGS = ("FV-1204", "FV-2107", "LV-2112", "PV-4015", "FV-6204", "LV-6120")
 
 PREDICT = Question(
     id="repair.predict",
     kind="predict",
-    text="Eight bonnet nuts, all snug. Somebody turns each of them once to the full load, one after the other round the "
-    "circle, and never comes back to any. Which stud holds least in the end?",
+    text="Eight bonnet nuts, all snug. Somebody turns each of them once to the full load, one after the "
+    "other round the circle, and never comes back to any. Which stud holds least in the end?",
     variants=({},),
     options=(
         Option("first", "The first one"),
@@ -61,29 +64,33 @@ ISOLATE = Question(
     key=lambda _: _ISOLATION,
     options=ISOLATION,
     mistakes=(
-        Mistake("locked_late", lambda _: ("know", "shut", "isolate", "release", "lock", "prove"), "Locks go on before the "
-                "energy is let out. Until then anybody may open the block valve you are draining behind."),
-        Mistake("proved_early", lambda _: ("know", "shut", "isolate", "lock", "prove", "release"), "Proof comes last: "
-                "there is nothing to prove while pressure and spring are still there."),
-        Mistake("shut_first", lambda _: ("shut", "know", *_ISOLATION[2:]), "Know before you touch: what to shut and what "
-                "to fear is found out first."),
+        Mistake("locked_late", lambda _: ("know", "shut", "isolate", "release", "lock", "prove"), "Locks go "
+                "on before the energy is let out. Until then anybody may open the block valve you are "
+                "draining behind."),
+        Mistake("proved_early", lambda _: ("know", "shut", "isolate", "lock", "prove", "release"), "Proof "
+                "comes last: there is nothing to prove while pressure and spring are still there."),
+        Mistake("shut_first", lambda _: ("shut", "know", *_ISOLATION[2:]), "Know before you touch: what to "
+                "shut and what to fear is found out first."),
     ),
     idea="First the head, then the hands: know, shut down, cut off, lock, empty, prove.",
     step="Locks come as soon as the devices stand where they should; then what is stored inside is let out.",
-    example="For an electric motor: which supply, stop it, open the switch, lock it, discharge it, try to start it.",
+    example="For an electric motor: which supply, stop it, open the switch, lock it, discharge it, try to "
+        "start it.",
     why="This is the order of the United States rule; elsewhere other rules say much the same. Yours decide.",
     source="29 CFR 1910.147(d)(1) to (6), in own words",
 )
 
 _HOW = {
     "positive": (
-        "a pipe spool is taken out on each side and the open ends are blanked", "a spade, a solid plate, is bolted in on each side",
+        "a pipe spool is taken out on each side and the open ends are blanked", "a spade, a solid plate, is "
+            "bolted in on each side",
         "the valve is out of the line, and both pipes have blind flanges",
     ),
     "proved": (
         "on each side two block valves are shut and locked, and the bleed between them is open and dry",
         "two locked block valves on each side, the bleed between them watched for ten minutes: nothing comes",
-        "on each side a block valve with double seals is shut and locked, the bleed between the seals open and dry",
+        "on each side a block valve with double seals is shut and locked, the bleed between the seals open "
+        "and dry",
     ),
     "non_proved": (
         "one block valve on each side is shut and locked; there is no bleed anywhere",
@@ -91,8 +98,9 @@ _HOW = {
         "the block valves are shut and locked; the bleed is plugged with scale and passes nothing either way",
     ),
     "none": (
-        "the control valve itself is driven shut, and it is a class V valve", "the controller is in manual at 0 %, and the board "
-        "operator has promised not to touch it", "the control valve is shut and its air is cut off",
+        "the control valve itself is driven shut, and it is a class V valve", "the controller is in manual "
+        "at 0 %, and the board operator has promised not to touch "
+        "it", "the control valve is shut and its air is cut off",
     ),
 }  # fmt: skip
 
@@ -106,20 +114,22 @@ CATEGORY = Question(
     ),
     key=lambda n: n.right,
     options=(
-        Option("positive", "Positive isolation", "Positive means parted or plated off: nothing can come through, whatever "
-               "a valve does. Here only valves hold it back."),
-        Option("proved", "Proved isolation", "Proved means that a bleed behind or between shut block valves shows that they "
-               "hold, and that there is nothing firmer, such as a spade."),
-        Option("non_proved", "Isolation by valves, not proved", "Not proved means block valves without a bleed that works. "
-               "Look for a bleed or a plate, and ask whether it is block valves at all."),
-        Option("none", "No isolation at all", "Block valves or plates do stand between you and the line here: that is some "
-               "isolation. The question is how good."),
+        Option("positive", "Positive isolation", "Positive means parted or plated off: nothing can come "
+               "through, whatever a valve does. Here only valves hold it back."),
+        Option("proved", "Proved isolation", "Proved means that a bleed behind or between shut block valves "
+               "shows that they hold, and that there is nothing firmer, such as a spade."),
+        Option("non_proved", "Isolation by valves, not proved", "Not proved means block valves without a "
+               "bleed that works. Look for a bleed or a plate, and ask whether it is block valves at all."),
+        Option("none", "No isolation at all", "Block valves or plates do stand between you and the line "
+               "here: that is some isolation. The question is how good."),
     ),
     idea="Is the line parted? If not: are there block valves, and is there a bleed that proves them?",
     step="Look for one of three things: a plate or a gap, a bleed that works, or only shut valves.",
-    example="A shut block valve with an open, dry bleed behind it is proved; a shut control valve is no isolation.",
+    example="A shut block valve with an open, dry bleed behind it is proved; a shut control valve is no "
+        "isolation.",
     why="How good it must be goes by the fluid, the pressure and the time: the site's procedure decides.",
-    source="UK HSE, HSG253 (2006), kinds of isolation in own words; a control valve is no isolation: common practice",
+    source="UK HSE, HSG253 (2006), kinds of isolation in own words; a control valve is no isolation: common "
+        "practice",
 )
 
 
@@ -132,10 +142,10 @@ def held_in(n: Any) -> float:
 SPRING = Question(
     id="repair.spring",
     kind="number",
-    text="The actuator of {tag}: bench set {low} to {high}, travel {travel}. Its air is off and vented. How far is the "
-    "spring still pressed together?",
+    text="The actuator of {tag}: bench set {low} to {high}, travel {travel}. Its air is off and vented. How "
+    "far is the spring still pressed together?",
     variants=tuple(
-        {"tag": TAGS[i % 6], "low": Q(low, "bar"), "high": Q(high, "bar"), "travel": Q(travel, "mm")}
+        {"tag": ANY_BENCH[i % 3], "low": Q(low, "bar"), "high": Q(high, "bar"), "travel": Q(travel, "mm")}
         for i, (low, high, travel) in enumerate((
             (0.2, 1.0, 20), (0.2, 1.0, 38), (0.4, 2.0, 30), (0.8, 2.4, 40), (0.4, 1.2, 20), (0.2, 1.0, 50),
             (0.6, 1.4, 25), (0.8, 2.4, 30), (0.4, 2.0, 60), (0.4, 1.2, 38), (0.6, 2.0, 35), (0.8, 2.0, 30),
@@ -145,14 +155,15 @@ SPRING = Question(
     unit="mm",
     within=0.03,
     mistakes=(
-        Mistake("full_open", lambda n: n.high * n.travel / (n.high - n.low), "That is with full air: the preload and the "
-                "travel on top of it. The air is off."),
-        Mistake("travel_only", lambda n: n.travel, "That is the travel. With the air off the travel is given back; what is "
-                "left is the preload."),
-        Mistake("of_the_top", lambda n: n.low / n.high * n.travel, "You took the bottom over the top of the bench set. The "
-                "travel belongs to the difference between them."),
+        Mistake("full_open", lambda n: n.high * n.travel / (n.high - n.low), "That is with full air: the "
+                "preload and the travel on top of it. The air is off."),
+        Mistake("travel_only", lambda n: n.travel, "That is the travel. With the air off the travel is given "
+                "back; what is left is the preload."),
+        Mistake("of_the_top", lambda n: n.low / n.high * n.travel, "You took the bottom over the top of the "
+                "bench set. The travel belongs to the difference between them."),
     ),
-    idea="The air from bottom to top of the bench set presses the spring together by the travel. So each bar is worth how much?",
+    idea="The air from bottom to top of the bench set presses the spring together by the travel. So each bar "
+        "is worth how much?",
     step="{travel} divided by the difference of {high} and {low}, times {low}.",
     example="With {low} to {high} and {travel} it is {answer}.",
     why="The casing may not be opened on bolts that run out of thread before the spring has run out of push.",
@@ -171,9 +182,14 @@ LIFTED = {
     "seat ring": "Unscrew the seat ring",
 }
 _DROPPED = (
-    ("packing flange", "seat ring"), ("packing flange", "plug"), ("packing flange", "yoke"), ("body studs", "seat ring"),
-    ("body studs", "plug"), ("body studs", "yoke"), ("packing flange", "stem connector"), ("body studs", "stem connector"),
-    ("packing flange", "bonnet"), ("body studs", "bonnet"), ("packing flange", "body studs"), ("packing flange", "plug"),
+    ("packing flange", "seat ring"), ("packing flange", "plug"), ("packing flange", "yoke"), ("body "
+        "studs", "seat "
+        "ring"),
+    ("body studs", "plug"), ("body studs", "yoke"), ("packing flange", "stem connector"), ("body "
+        "studs", "stem "
+        "connector"),
+    ("packing flange", "bonnet"), ("body studs", "bonnet"), ("packing flange", "body studs"), ("packing "
+        "flange", "plug"),
 )  # fmt: skip
 
 
@@ -189,14 +205,15 @@ def named_parts(n: SimpleNamespace, _units: str) -> Figure:
     from lessons.pictures.globe import GLOBE_SINGLE
 
     asked = n.parts.split(", ")
-    return sheet.draw(GLOBE_SINGLE._replace(parts=tuple(p for p in GLOBE_SINGLE.parts if p.name in asked)), n.travel)
+    parts = tuple(part for part in GLOBE_SINGLE.parts if part.name in asked)
+    return sheet.draw(GLOBE_SINGLE._replace(parts=parts), n.travel)
 
 
 APART = Question(
     id="repair.apart",
     kind="order",
-    text="{tag} is isolated, drained and proved; its actuator is vented and its spring safe. In which order does it come "
-    "apart?",
+    text="{tag} is isolated, drained and proved; its actuator is vented and its spring safe. In which order "
+    "does it come apart?",
     variants=tuple(_apart(number, dropped) for number, dropped in enumerate(_DROPPED)),
     key=lambda _: ("s1", "s2", "s3", "s4", "s5"),
     options=tuple(Option(f"s{k}", f"{{s{k}}}") for k in range(1, 6)),
@@ -209,7 +226,8 @@ APART = Question(
     alt="Cut through a single-seated globe valve with five of its parts named.",
 )
 
-_SEEDS = tuple((right, size, seed) for seed, size in ((3, 0.3), (8, 0.6), (5, 0.9)) for right in ("wire", "gall", "pit", "wash"))
+_SEEDS = tuple((right, size, seed) for seed, size in ((3, 0.3), (8, 0.6), (5, 0.9)) for right in (
+    "wire", "gall", "pit", "wash"))
 
 
 def damage_figure(n: SimpleNamespace, units: str) -> Figure:
@@ -233,20 +251,28 @@ def studs_figure(n: SimpleNamespace, units: str) -> Figure:
     return bench.studs_figure(n, units)
 
 
-PLUG_ALT = "A plug from the side: guide post on top, then the seating face, below it the contour; its surface is damaged."
-SEAT_ALT = "A seat ring from above: round the bore the seating face, with blue on it where the plug has touched."
+PLUG_ALT = (
+    "A plug from the side: guide post on top, then the seating face, below it the contour; its surface is "
+    "damaged."
+)
+SEAT_ALT = (
+    "A seat ring from above: round the bore the seating face, with blue on it where the plug has touched."
+)
 
 DAMAGE = Question(
     id="repair.damage",
     kind="choice",
     text="The plug of {tag} on the bench. What is this?",
     variants=tuple(
-        {"tag": TAGS[i % 6], "right": right, "size": size, "seed": seed} for i, (right, size, seed) in enumerate(_SEEDS)
+        {"tag": TAGS[i % 6], "right": right, "size": size, "seed": seed}
+        for i, (right, size, seed) in enumerate(_SEEDS)
     ),
     key=lambda n: n.right,
     options=(
-        Option("wire", "Wire drawing", "Wire drawing is fine and straight and lies across the seating face, where a leak went."),
-        Option("gall", "Galling", "Galling is torn and smeared, with lumps, and lies where metal slides on metal: on the guide."),
+        Option("wire", "Wire drawing", "Wire drawing is fine and straight and lies across the seating face, "
+            "where a leak went."),
+        Option("gall", "Galling", "Galling is torn and smeared, with lumps, and lies where metal slides on "
+            "metal: on the guide."),
         Option("pit", "Cavitation pitting", "Pitting by cavitation is rough, hole beside hole, like cinder."),
         Option("wash", "Wash-out", "A wash-out is smooth and shiny, and the part has lost its shape."),
     ),
@@ -270,10 +296,12 @@ CAUSES = (
 MATCH = Question(
     id="repair.causes",
     kind="match",
-    text="Four plugs from {where}, {count} years in service. Which damage had which cause? One cause is left over.",
+    text="Four plugs from {where}, {count} years in service. Which damage had which cause? One cause is left "
+        "over.",
     variants=tuple(
         {"where": where, "count": count}
-        for where in ("the hydrotreater", "the crude unit", "the boiler house", "the tank farm") for count in (3, 4, 6)
+        for where in ("the hydrotreater", "the crude unit", "the boiler house", "the tank "
+            "farm") for count in (3, 4, 6)
     ),
     key=lambda _: {"cuts": "leak", "torn": "rub", "cinder": "bubbles", "smooth": "blast"},
     places=(
@@ -305,14 +333,14 @@ BLUED = Question(
     variants=_BLUES,
     key=lambda n: n.right,
     options=(
-        Option("good", "It touches all the way round, on a narrow band", "All the way round means without a gap, and narrow "
-               "means about a third of the face. Follow the blue once round."),
-        Option("gap", "It does not touch everywhere", "A place where it does not touch is a part of the circle without blue. "
-               "Follow the blue once round."),
-        Option("wide", "It has been lapped too far", "Lapped too far, the blue covers the whole width of the face. Look how "
-               "wide the band is."),
-        Option("cut", "It touches, but a cut runs across", "A cut is a line across the band, from the bore outwards, with no "
-               "blue in it. A missing piece of band is something else."),
+        Option("good", "It touches all the way round, on a narrow band", "All the way round means without a "
+               "gap, and narrow means about a third of the face. Follow the blue once round."),
+        Option("gap", "It does not touch everywhere", "A place where it does not touch is a part of the "
+               "circle without blue. Follow the blue once round."),
+        Option("wide", "It has been lapped too far", "Lapped too far, the blue covers the whole width of the "
+               "face. Look how wide the band is."),
+        Option("cut", "It touches, but a cut runs across", "A cut is a line across the band, from the bore "
+               "outwards, with no blue in it. A missing piece of band is something else."),
     ),
     idea="Go once round: is the band whole? Then across: is it about a third of the face, and is it crossed?",
     step="Whole and narrow, broken, as wide as the face, or crossed by a line: which?",
@@ -326,23 +354,24 @@ BLUED = Question(
 RINGS = Question(
     id="repair.rings",
     kind="number",
-    text="Packing for {tag}, cut from square cord: the stem is {stem} thick, the packing box {box} wide. How long must a "
-    "ring be cut, measured along its middle?",
+    text="Packing for {tag}, cut from square cord: the stem is {stem} thick, the packing box {box} wide. How "
+    "long must a ring be cut, measured along its middle?",
     variants=tuple(
         {"tag": TAGS[i % 6], "stem": Q(stem, "mm"), "box": Q(box, "mm")}
         for i, (stem, box) in enumerate((
-            (10, 20), (12, 22), (12, 24), (14, 26), (16, 28), (16, 32), (18, 34), (20, 36), (20, 40), (25, 45), (28, 48),
-            (32, 57),
+            (10, 20), (12, 22), (12, 24), (14, 26), (16, 28), (16, 32), (18, 34), (20, 36), (20, 40),
+            (25, 45), (28, 48), (32, 57),
         ))
     ),
     key=lambda n: math.pi * (n.stem + n.box) / 2,
     unit="mm",
     mistakes=(
-        Mistake("round_the_stem", lambda n: math.pi * n.stem, "That is once round the stem. The middle of the cord runs on a "
-                "larger circle; this ring would gape."),
-        Mistake("round_the_box", lambda n: math.pi * n.box, "That is once round the bore. Bent to a ring, the cord would not "
-                "close flat."),
-        Mistake("no_pi", lambda n: (n.stem + n.box) / 2, "That is the diameter of the middle circle, not the way round it."),
+        Mistake("round_the_stem", lambda n: math.pi * n.stem, "That is once round the stem. The middle of "
+                "the cord runs on a larger circle; this ring would gape."),
+        Mistake("round_the_box", lambda n: math.pi * n.box, "That is once round the bore. Bent to a ring, "
+                "the cord would not close flat."),
+        Mistake("no_pi", lambda n: (n.stem + n.box) / 2, "That is the diameter of the middle circle, not the "
+            "way round it."),
     ),
     idea="The middle of the cord runs on a circle half-way between stem and box.",
     step="Add {stem} and {box}, halve, and times π.",
@@ -366,7 +395,8 @@ def _sequences(number: int, studs: int, first: int) -> dict[str, Any]:
         "cross": _CROSS[studs], "circle": tuple(range(studs)), "both": tuple(both),
         "every_other": (*range(0, studs, 2), *range(1, studs, 2)),
     }  # fmt: skip
-    return {"tag": TAGS[number % 6], "studs": studs} | {name: _turned(first, steps) for name, steps in ways.items()}
+    turned = {name: _turned(first, steps) for name, steps in ways.items()}
+    return {"tag": TAGS[number % 6], "studs": studs} | turned
 
 
 CROSSWISE = Question(
@@ -380,9 +410,12 @@ CROSSWISE = Question(
     key=lambda _: "cross",
     options=(
         Option("cross", "{cross}"),
-        Option("circle", "{circle}", "That goes round the circle: one side is pulled down before the other has begun."),
-        Option("both", "{both}", "That starts at one nut and creeps down both sides; the last nut is the one opposite the first."),
-        Option("every_other", "{every_other}", "That leaves out every other nut, but still goes round the circle."),
+        Option("circle", "{circle}", "That goes round the circle: one side is pulled down before the other "
+            "has begun."),
+        Option("both", "{both}", "That starts at one nut and creeps down both sides; the last nut is the one "
+            "opposite the first."),
+        Option("every_other", "{every_other}", "That leaves out every other nut, but still goes round the "
+            "circle."),
     ),
     idea="The second nut lies opposite the first, the third far from both.",
     step="Put your finger on the first two numbers of each order: only one pair lies opposite.",
@@ -408,14 +441,18 @@ ORDER = Question(
     id="repair.back",
     kind="order",
     text="Everything for {tag} lies {where}. Put it together.",
-    variants=tuple({"tag": tag, "where": where} for tag in TAGS for where in ("on the bench", "clean on a cloth")),
+    variants=tuple({"tag": tag, "where": where} for tag in TAGS for where in ("on the bench", "clean on a "
+        "cloth")),
     key=lambda _: _BACK,
     options=BACK,
     mistakes=(
-        Mistake("packed_first", lambda _: ("clean", "trim", "packing", "bonnet", "nuts", "actuator", "test"), "The packing "
-                "box sits in the bonnet: bonnet on and tight first, then pack round a stem that stands in its place."),
-        Mistake("actuator_early", lambda _: ("clean", "trim", "bonnet", "nuts", "actuator", "packing", "test"), "Rings slide "
-                "over the free stem; with the stem joined to the actuator they cannot."),
+        Mistake("packed_first", lambda _: (
+            "clean", "trim", "packing", "bonnet", "nuts", "actuator", "test"), "The "
+                "packing box sits in the bonnet: bonnet on and tight first, then pack round a stem that "
+                "stands in its place."),
+        Mistake("actuator_early", lambda _: (
+            "clean", "trim", "bonnet", "nuts", "actuator", "packing", "test"), "Rings "
+                "slide over the free stem; with the stem joined to the actuator they cannot."),
     ),
     idea="The way it came apart, backwards, with clean faces first and tests last.",
     step="Clean; trim; bonnet and its nuts. Only then the packing, and after it the actuator.",

@@ -23,13 +23,16 @@ TERMS: dict[str, str] = {
     "air leak": "Air lost on the way to the actuator or through its diaphragm, so that less of it arrives.",
 }
 TAGS = ("FV-1204", "LV-2112", "PV-4015", "LV-6120", "PV-5102", "TV-3301")
-LINEAR = TAGS[:5]  # those with a stem that slides
+OPENED_BY_AIR = (
+    "FV-1204", "LV-2112", "PV-4015", "LV-6120", "FV-6204")  # more air, more travel: as the charts are drawn
+ANY_BENCH = ("LV-2112", "PV-4015", "LV-6120")  # their bench set is said nowhere else
+BY_AREA = {200: "LV-2112", 300: "FV-1204", 450: "FV-6204"}  # as in the refinery and in lesson 09
 
 PREDICT = Question(
     id="trouble.predict",
     kind="predict",
-    text="The converter of FV-1204 has drifted: at every signal it sends 8 % too little air. Chart B shows the stem against "
-    "the air that really arrives in the actuator. What is to be seen there?",
+    text="The converter of FV-1204 has drifted: at every signal it sends 8 % too little air. Chart B shows "
+    "the stem against the air that really arrives in the actuator. What is to be seen there?",
     variants=({},),
     options=(
         Option("moved", "The whole line has moved sideways"),
@@ -68,23 +71,29 @@ def sheet_figure(n: SimpleNamespace, units: str) -> Figure:
     return fault_charts.sheet_figure(n, units)
 
 
-BOTH_ALT = "Two charts, A travel against signal, B travel against air, up and down; dotted, how the valve was left last time."
-AIR_ALT = "Chart B: travel against air in the actuator, up and down, on a fine grid; dotted, how it was left last time."
+BOTH_ALT = (
+    "Two charts, A travel against signal, B travel against air, up and down; dotted, how the valve was left "
+    "last time."
+)
+AIR_ALT = (
+    "Chart B: travel against air in the actuator, up and down, on a fine grid; dotted, how it was left last "
+    "time."
+)
 SIGNAL_ALT = "Chart A: travel against signal, up and down, on a fine grid; dotted, how it was left last time."
 
 FAULTS = (
-    Option("friction", "Too much friction", "Friction opens a loop in both charts, because the stem really waits for more air. "
-           "Is there a loop in B as wide as in A?"),
-    Option("bench", "The bench set is wrong", "With a wrong bench set the same air no longer makes the same travel: chart B "
-           "leaves its dotted line sideways. Look whether it does."),
-    Option("seat", "Something keeps the plug off its seat", "Then the travel stops above zero, in both charts, with a level "
-           "stretch at the bottom and nothing else."),
-    Option("zero", "The converter's zero has shifted", "Then chart B lies on its line, and chart A is off by the same amount "
-           "at every signal."),
-    Option("leak", "Air is lost on the way", "Then chart B lies on its line but stops early, and chart A is off by more the "
-           "more air there is."),
-    Option("play", "There is play between actuator stem and valve stem", "Then A has a loop and B has none: the actuator stem "
-           "follows the air, the valve stem comes later."),
+    Option("friction", "Too much friction", "Friction opens a loop in both charts, because the stem really "
+           "waits for more air. Is there a loop in B as wide as in A?"),
+    Option("bench", "The bench set is wrong", "With a wrong bench set the same air no longer makes the same "
+           "travel: chart B leaves its dotted line sideways. Look whether it does."),
+    Option("seat", "Something keeps the plug off its seat", "Then the travel stops above zero, in both "
+           "charts, with a level stretch at the bottom and nothing else."),
+    Option("zero", "The converter's zero has shifted", "Then chart B lies on its line, and chart A is off by "
+           "the same amount at every signal."),
+    Option("leak", "Air is lost on the way", "Then chart B lies on its line but stops early, and chart A is "
+           "off by more the more air there is."),
+    Option("play", "There is play between actuator stem and valve stem", "Then A has a loop and B has none: "
+           "the actuator stem follows the air, the valve stem comes later."),
 )  # fmt: skip
 SIZES = {
     "friction": (180.0, 240.0, 300.0), "bench": (0.10e5, 0.13e5, 0.16e5), "seat": (0.08, 0.11, 0.15),
@@ -95,8 +104,8 @@ SIZES = {
 def traced(sizes: dict[str, tuple[float, ...]], seed: int) -> tuple[dict[str, Any], ...]:
     """Return one variant for each fault and size, on a valve like FV-1204 [SI]."""
     return tuple(
-        {"tag": LINEAR[(i + k) % 5], "fault": fault, "size": each[i], "seed": seed + 10 * k + i, "low": 0.2e5, "high": 1.0e5,
-         "area": 0.03}
+        {"tag": OPENED_BY_AIR[(i + k) % 5], "fault": fault, "size": each[i], "seed": seed + 10 * k + i,
+         "low": 0.2e5, "high": 1.0e5, "area": 0.03}
         for i in range(len(sizes["friction"])) for k, (fault, each) in enumerate(sizes.items())
     )  # fmt: skip
 
@@ -104,15 +113,16 @@ def traced(sizes: dict[str, tuple[float, ...]], seed: int) -> tuple[dict[str, An
 DIAGNOSE = Question(
     id="trouble.diagnose",
     kind="choice",
-    text="Work order: “{tag} does not follow its signal.” It has no positioner. As found, by a slow stroke up and down; dotted, "
-    "as left last time. What is wrong?",
+    text="Work order: “{tag} does not follow its signal.” It has no positioner. As found, by a slow stroke "
+    "up and down; dotted, as left last time. What is wrong?",
     variants=traced(SIZES, 100),
     key=lambda n: n.fault,
     options=FAULTS,
     idea="First chart B: does it lie on its dotted line? That tells which half of the valve to look at.",
-    step="On its line: before the air or after the stem. Off its line: the actuator, the packing or the seat.",
+    step="On its line: before the air or after the stem. Off its line: the actuator, the packing or the "
+        "seat.",
     example="B on its line but short, A flatter than its line: air is lost on the way.",
-    why="Nobody has opened anything yet, and half of the valve is out of question.",
+    why="Nobody has opened anything yet, and half of the valve is ruled out.",
     source="computed: strokes simulated with one fault each",
     figure=both_figure,
     alt=BOTH_ALT,
@@ -122,14 +132,18 @@ HALF = Question(
     id="trouble.half",
     kind="several",
     text="{tag}, {how}. Which faults leave chart B, stem against air, on its dotted line?",
-    variants=tuple({"tag": tag, "how": how} for tag in TAGS[:4] for how in ("no positioner", "stroked slowly", "as found")),
+    variants=tuple({"tag": tag, "how": how} for tag in TAGS[:4] for how in ("no positioner", "stroked "
+        "slowly", "as "
+        "found")),
     key=lambda _: {"zero", "leak", "play"},
     options=(
         Option("zero", "Converter drifted"),
         Option("leak", "Leak in the air tubing"),
         Option("play", "Stem connector loose"),
-        Option("friction", "Packing too tight", "Friction makes the stem wait for more air: B opens to a loop."),
-        Option("bench", "Spring adjuster turned", "A turned adjuster changes how much air the same travel needs: B moves sideways."),
+        Option("friction", "Packing too tight", "Friction makes the stem wait for more air: B opens to a "
+            "loop."),
+        Option("bench", "Spring adjuster turned", "A turned adjuster changes how much air the same travel "
+            "needs: B moves sideways."),
         Option("seat", "Scale under the plug", "Scale stops the stem: B gets a level stretch at the bottom."),
     ),
     idea="Chart B knows only what lies between the air in the actuator and the actuator stem.",
@@ -142,25 +156,27 @@ HALF = Question(
 FRICTION = Question(
     id="trouble.friction",
     kind="number",
-    text="Chart B of {tag}, as found. Its diaphragm has an effective area of {area}. Read the loop and work out the friction.",
+    text="Chart B of {tag}, as found. Its diaphragm has an effective area of {area}. Read the loop and work "
+        "out the friction.",
     variants=tuple(
-        {"tag": LINEAR[i % 5], "fault": "friction", "size": float(size), "seed": 200 + i, "area": Q(area, "cm²"),
-         "low": Q(0.2, "bar"), "high": Q(1.0, "bar")}
+        {"tag": BY_AREA[area], "fault": "friction", "size": float(size), "seed": 200 + i,
+         "area": Q(area, "cm²"), "low": Q(0.2, "bar"), "high": Q(1.0, "bar")}
         for i, (size, area) in enumerate((
-            (210, 300), (330, 450), (540, 650), (270, 300), (405, 450), (650, 650), (240, 300), (360, 450), (470, 650),
-            (300, 300), (450, 450), (585, 650),
+            (210, 300), (330, 450), (150, 200), (270, 300), (405, 450), (190, 200),
+            (240, 300), (360, 450), (170, 200), (300, 300), (450, 450), (180, 200),
         ))
     ),
     key=lambda n: n.size,
     unit="N",
     within=0.12,
     mistakes=(
-        Mistake("whole_width", lambda n: 2 * n.size, "You took the whole width of the loop. It holds the friction twice: once "
-                "for going up, once for coming down."),
-        Mistake("halved_twice", lambda n: n.size / 2, "You halved twice. Half of the loop's width, times the area, is the "
-                "friction."),
+        Mistake("whole_width", lambda n: 2 * n.size, "You took the whole width of the loop. It holds the "
+                "friction twice: once for going up, once for coming down."),
+        Mistake("halved_twice", lambda n: n.size / 2, "You halved twice. Half of the loop's width, times the "
+                "area, is the friction."),
     ),
-    idea="At one travel, read the air going up and the air coming down. Half the difference is what friction takes.",
+    idea="At one travel, read the air going up and the air coming down. Half the difference is what friction "
+        "takes.",
     step="Read both at 50 % travel, take one from the other, halve, and multiply by {area}.",
     example="With a diaphragm of {area}, another loop gives {answer}.",
     why="That is the packing as it really is, measured from the outside.",
@@ -173,29 +189,31 @@ FRICTION = Question(
 BENCH = Question(
     id="trouble.bench",
     kind="number",
-    text="Nameplate of {tag}: bench set {low} to {high}. This is chart B, as found. At what air does the spring really begin "
-    "to give, friction left out?",
+    text="Nameplate of {tag}: bench set {low} to {high}. This is chart B, as found. At what air does the "
+    "spring really begin to give, friction left out?",
     variants=tuple(
-        {"tag": LINEAR[i % 5], "fault": "bench", "size": shift * 1e5, "rubbing": float(rubbing), "seed": 300 + i, "area": 0.03,
-         "low": Q(0.2, "bar"), "high": Q(1.0, "bar")}
+        {"tag": OPENED_BY_AIR[i % 5], "fault": "bench", "size": shift * 1e5, "rubbing": float(rubbing),
+         "seed": 300 + i, "area": 0.03, "low": Q(0.2, "bar"), "high": Q(1.0, "bar")}
         for i, (shift, rubbing) in enumerate((
-            (0.11, 195), (0.12, 200), (0.14, 205), (0.16, 195), (0.13, 190), (0.17, 205), (0.15, 190), (0.18, 200),
-            (0.12, 185), (0.13, 205), (0.16, 205), (0.14, 190),
+            (0.11, 195), (0.12, 200), (0.14, 205), (0.16, 195), (0.13, 190), (0.17, 205),
+            (0.15, 190), (0.18, 200), (0.12, 185), (0.13, 205), (0.16, 205), (0.14, 190),
         ))
     ),
     key=lambda n: n.low + n.size,
     unit="bar",
     within=0.08,
     mistakes=(
-        Mistake("going_up", lambda n: n.low + n.size + n.rubbing / n.area, "That is where the stem starts on its way up: the "
-                "friction is in it."),
-        Mistake("coming_down", lambda n: n.low + n.size - n.rubbing / n.area, "That is where the stem comes to rest on its way "
-                "down: friction has held it up."),
-        Mistake("nameplate", lambda n: n.low, "That is the nameplate. The dotted line shows it; the valve does otherwise."),
+        Mistake("going_up", lambda n: n.low + n.size + n.rubbing / n.area, "That is where the stem starts on "
+                "its way up: the friction is in it."),
+        Mistake("coming_down", lambda n: n.low + n.size - n.rubbing / n.area, "That is where the stem comes "
+                "to rest on its way down: friction has held it up."),
+        Mistake("nameplate", lambda n: n.low, "That is the nameplate. The dotted line shows it; the valve "
+            "does otherwise."),
     ),
     idea="Draw the middle line of the loop in your mind, and follow it down to travel zero.",
     step="Read where the right and the left side of the loop meet travel 0 %, and take the middle.",
-    example="A loop that meets zero travel at 0.25 and 0.35 bar (3.6 and 5.1 psi) has its middle at 0.30 bar (4.4 psi).",
+    example="A loop that meets zero travel at 0.25 and 0.35 bar (3.6 and 5.1 psi) has its middle at 0.30 bar "
+        "(4.4 psi).",
     why="Somebody has turned the spring adjuster, or the spring is not the one on the nameplate.",
     plausible=(0.0, 10.0),
     source="computed: a stroke with a shifted bench set and Coulomb friction",
@@ -206,25 +224,26 @@ BENCH = Question(
 ZERO = Question(
     id="trouble.zero",
     kind="number",
-    text="Chart A of {tag}, as found; chart B lies on its line. By how much is the travel off at 50 % signal, friction left "
-    "out? Too little counts as minus.",
+    text="Chart A of {tag}, as found; chart B lies on its line. By how much is the travel off at 50 % "
+    "signal, friction left out? Too little counts as minus.",
     variants=tuple(
-        {"tag": LINEAR[i % 5], "fault": "zero", "size": size / 100, "rubbing": 150.0, "seed": 400 + i, "low": 0.2e5, "high": 1.0e5,
-         "area": 0.03}
+        {"tag": OPENED_BY_AIR[i % 5], "fault": "zero", "size": size / 100, "rubbing": 150.0,
+         "seed": 400 + i, "low": 0.2e5, "high": 1.0e5, "area": 0.03}
         for i, size in enumerate((-8, 8, 10, -10, 12, -12, 9, -9, 11, -11, 7, -7))
     ),
     key=lambda n: n.size,
     unit="%",
     within=0.15,
     mistakes=(
-        Mistake("going_up", lambda n: n.size - n.rubbing / n.area / (n.high - n.low), "That is read on the way up only. "
-                "Friction holds the stem back there: take the middle of up and down."),
-        Mistake("coming_down", lambda n: n.size + n.rubbing / n.area / (n.high - n.low), "That is read on the way down only. "
-                "Friction holds the stem up there: take the middle of up and down."),
+        Mistake("going_up", lambda n: n.size - n.rubbing / n.area / (n.high - n.low), "That is read on the "
+                "way up only. Friction holds the stem back there: take the middle of up and down."),
+        Mistake("coming_down", lambda n: n.size + n.rubbing / n.area / (n.high - n.low), "That is read on "
+                "the way down only. Friction holds the stem up there: take the middle of up and down."),
     ),
     idea="At 50 % signal read the travel going up and coming down. The middle should be 50 %.",
     step="Add both readings, halve, take 50 % away.",
-    example="Up 40 %, down 52 %: the middle is 46 %, so it is off by −4 %. Another valve was off by {answer}.",
+    example="Up 40 %, down 52 %: the middle is 46 %, so it is off by −4 %. Another valve was off by "
+        "{answer}.",
     why="The same at every signal: a zero shift. That is calibrated, not repaired.",
     plausible=(-40.0, 40.0),
     source="computed: a stroke with a zero error and Coulomb friction",
@@ -242,22 +261,24 @@ def opened(n: Any) -> float:
 LEAK = Question(
     id="trouble.leak",
     kind="number",
-    text="{tag}, bench set {low} to {high}, no positioner. At full signal the converter sends {high}; the gauge on the actuator "
-    "shows {found}. How far does the valve open, friction left out?",
+    text="{tag}, bench set {low} to {high}, no positioner. At full signal the converter sends {high}; the "
+    "gauge on the actuator shows {found}. How far does the valve open, friction left out?",
     variants=tuple(
-        {"tag": LINEAR[i % 5], "low": Q(low, "bar"), "high": Q(high, "bar"), "found": Q(found, "bar")}
+        {"tag": ANY_BENCH[i % 3], "low": Q(low, "bar"), "high": Q(high, "bar"), "found": Q(found, "bar")}
         for i, (low, high, found) in enumerate((
-            (0.2, 1.0, 0.7), (0.4, 2.0, 1.5), (0.2, 1.0, 0.74), (0.8, 2.4, 1.8), (0.4, 1.2, 0.9), (0.2, 1.0, 0.66),
-            (0.4, 2.0, 1.4), (0.8, 2.4, 1.9), (0.4, 1.2, 0.95), (0.2, 1.0, 0.62), (0.4, 2.0, 1.3), (0.8, 2.4, 2.0),
+            (0.2, 1.0, 0.7), (0.4, 2.0, 1.5), (0.2, 1.0, 0.74), (0.8, 2.4, 1.8), (0.4, 1.2, 0.9),
+            (0.2, 1.0, 0.66), (0.4, 2.0, 1.4), (0.8, 2.4, 1.9), (0.4, 1.2, 0.95), (0.2, 1.0, 0.62),
+            (0.4, 2.0, 1.3), (0.8, 2.4, 2.0),
         ))
     ),
     key=opened,
     unit="%",
     within=0.02,
     mistakes=(
-        Mistake("share_of_top", lambda n: n.found / n.high, "That is the share of the pressure. The travel begins only at the "
-                "lower end of the bench set."),
-        Mistake("missing", lambda n: (n.high - n.found) / (n.high - n.low), "That is the part of the travel that is missing."),
+        Mistake("share_of_top", lambda n: n.found / n.high, "That is the share of the pressure. The travel "
+                "begins only at the lower end of the bench set."),
+        Mistake("missing", lambda n: (n.high - n.found) / (n.high - n.low), "That is the part of the travel "
+            "that is missing."),
     ),
     idea="The travel goes with the air above the lower end of the bench set.",
     step="{found} less {low}, over {high} less {low}.",
@@ -312,14 +333,16 @@ ORDER = Question(
     id="trouble.order",
     kind="order",
     text="A work order for {tag}: “{words}”. Put your day in order.",
-    variants=tuple({"tag": tag, "words": words} for tag in TAGS for words in ("sluggish", "does not open fully")),
+    variants=tuple({"tag": tag, "words": words} for tag in TAGS for words in ("sluggish", "does not open "
+        "fully")),
     key=lambda _: _ORDER,
     options=STEPS,
     mistakes=(
-        Mistake("mend_first", lambda _: ("ask", "look", "permit", "mend", "stroke", "half", "prove"), "You mended before you "
-                "had measured. As found is lost, and with it the proof that the cause was the cause."),
-        Mistake("no_permit", lambda _: ("ask", "look", "stroke", "permit", "half", "mend", "prove"), "A stroke test moves the "
-                "process: permit and operator first."),
+        Mistake("mend_first", lambda _: ("ask", "look", "permit", "mend", "stroke", "half", "prove"), "You "
+                "mended before you had measured. As found is lost, and with it the proof that the cause was "
+                "the cause."),
+        Mistake("no_permit", lambda _: ("ask", "look", "stroke", "permit", "half", "mend", "prove"), "A "
+                "stroke test moves the process: permit and operator first."),
     ),
     idea="Ask, look, measure, think, mend, prove. What disturbs the plant comes after what does not.",
     step="First the operator, then your eyes; a stroke test needs a permit.",

@@ -12,7 +12,7 @@ ROWS = [
         "drawn 2·240/0.03 = 16 000 Pa = 0.16 bar wide; 0.16 bar · 300 cm² / 2 = 240 N",
     ),
     ("trouble.bench", {**_B, "size": 0.1e5, "rubbing": 200.0}, Q(0.3, "bar"), "0.2 + 0.1 bar"),
-    ("trouble.zero", {**_B, "size": -0.08, "rubbing": 150.0}, Q(-8, "%"), "set so; up 35.75 %, down 48.25 %: mean 42 %"),
+    ("trouble.zero", {**_B, "size": -0.08, "rubbing": 150.0}, Q(-8, "%"), "up 35.75 %, down 48.25 %: mean 42 %"),
     (
         "trouble.leak",
         {"low": Q(3, "psi"), "high": Q(15, "psi"), "found": Q(12, "psi")},

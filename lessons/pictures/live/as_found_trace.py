@@ -25,8 +25,8 @@ TOP = 1.2e5  # Pa gauge; end of the air axis
 ALT = (
     f"Two charts of a stroke test of {TAG}, up and down. Chart A: travel against signal. Chart B: travel "
     "against the air in the actuator. Dotted lines show the valve as it was left. Friction opens a loop in "
-    "both charts; a zero shift moves chart A sideways and leaves B on its line; an air leak flattens A, and B "
-    "stops short on its line."
+    "both charts; a zero shift moves chart A sideways and leaves B on its line; an air leak flattens A, and "
+    "B stops short on its line."
 )
 
 
