@@ -20,6 +20,7 @@ _HOW = {
     "several": "Type all letters that fit below, such as a c, under the line that begins with %%answer",
     "order": "Type the letters in order below, such as c a d b, under the line that begins with %%answer",
     "match": "Type pairs below, such as 1c 2a, under the line that begins with %%answer",
+    "written": "Type your sentences below, under the line that begins with %%answer",
     "predict": "Type one letter below, under the line that begins with %%answer. A prediction cannot be wrong",
 }
 

@@ -16,6 +16,10 @@ UNREADABLE = "unreadable"
 RECORDED = "recorded"
 OTHER = "other"
 TRIES_BEFORE_NEW_NUMBERS = 4
+_UNJUDGED = {
+    "predict": "Your prediction is written down.",
+    "written": "Your answer is written down. Nobody but a person can mark it.",
+}
 
 
 @dataclass(frozen=True)
@@ -45,8 +49,8 @@ def judge(posed: Posed, text: str, tries: int = 0) -> Reply:
     if isinstance(answer, Unreadable):
         return Reply(0.0, UNREADABLE, answer.reason, next="This does not count as a try.")
     read = _echo(posed.sheet, answer)
-    if posed.question.kind == "predict":
-        return Reply(1.0, RECORDED, read, "Your prediction is written down.", _fill(posed.question.why, posed))
+    if posed.question.kind in _UNJUDGED:
+        return Reply(1.0, RECORDED, read, _UNJUDGED[posed.question.kind], _fill(posed.question.why, posed))
     score, tag, means = _JUDGES[posed.question.kind](posed, answer)
     if tag == RIGHT:
         return Reply(1.0, RIGHT, read, "Right.", _fill(posed.question.why, posed))
@@ -71,6 +75,8 @@ def acknowledge(sheet: Sheet, text: str) -> Reply:
 def read_answer(sheet: Sheet, text: str) -> Any:
     """Read an answer as this kind of question takes it: a Q, letters, pairs, or Unreadable."""
     allowed = "".join(letter for letter, _ in sheet.options)
+    if sheet.kind == "written":
+        return text.strip() or Unreadable("There is no answer yet. Type it below the first line and press Shift+Enter.")
     if sheet.kind == "number":
         return reading.number(text, sheet.unit)
     if sheet.kind == "match":
@@ -80,6 +86,8 @@ def read_answer(sheet: Sheet, text: str) -> Any:
 
 
 def _echo(sheet: Sheet, answer: Any) -> str:
+    if isinstance(answer, str):
+        return f"Read: {len(answer.split())} words."
     if isinstance(answer, Q):
         return f"Read as {Q(rounded(answer.value, 5), answer.unit)}."
     if isinstance(answer, dict):

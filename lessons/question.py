@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
 Numbers = SimpleNamespace  # one attribute per name: SI floats for quantities, other values as they are
-KINDS = ("number", "choice", "several", "order", "match", "predict")
+KINDS = ("number", "choice", "several", "order", "match", "predict", "written")
 
 
 @dataclass(frozen=True)
@@ -47,7 +47,8 @@ class Question:
 
     `text`, `step`, `example` and `why` may use the names of the variant's numbers in braces; `example` also `{answer}`.
     `key` takes the numbers in SI and returns: a float in SI (number), an option name (choice), a set of names
-    (several), a tuple of names (order), or a mapping from place name to option name (match).
+    (several), a tuple of names (order), or a mapping from place name to option name (match). Predictions and written
+    answers have no key: the first are never marked, the second are marked by a person, and `why` says what to look for.
     `figure` draws the picture that goes with it, from the numbers and the unit set; `alt` says what it shows without
     giving the answer away. Where places are numbers in the picture, name them so: their order then stays.
     """

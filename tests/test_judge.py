@@ -122,6 +122,14 @@ def test_prediction_is_recorded_and_never_wrong() -> None:
     assert judge(posed, "a").next == "Now look."
 
 
+def test_written_answer_is_taken_down_for_a_person() -> None:
+    posed = pose_variant(Question("t.w", "written", "Tell.", ({},), why="Cause, work, state."), 0)
+    reply = judge(posed, "Packing too tight.\nNuts back, stroke test done.")
+    assert (reply.tag, reply.read, reply.next) == (RECORDED, "Read: 8 words.", "Cause, work, state.")
+    assert judge(posed, "  ").tag == UNREADABLE
+    assert acknowledge(posed.sheet, "Packing too tight.").tag == RECORDED
+
+
 @pytest.mark.parametrize("kind", ["several", "order", "choice"])
 def test_solution_of_options_is_right_when_typed_back(kind: str) -> None:
     key = {"several": {"p", "s"}, "order": ("s", "q", "p", "r"), "choice": "q"}[kind]

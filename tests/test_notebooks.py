@@ -129,6 +129,8 @@ def right_answer(question_id: str, units: str) -> str:
     posed = pose(question, BADGE, units)
     if question.kind == "predict":
         return "a"
+    if question.kind == "written":
+        return "Packing too tight. Nuts back as found. Stroke test done, dead band 1 %."
     if question.kind == "number":
         answer = from_base(judge.right_number(posed), posed.sheet.unit)
         return str(Q(float(f"{answer.value:.4g}"), answer.unit))
@@ -175,5 +177,5 @@ def test_runs_with_right_answers(path: Path, units: str, tmp_path: Path) -> None
         if found and not is_place(found[1]):
             question = bank.question(found[1])
             said = "".join(out.data.get("text/html", "") for out in cell.outputs if "data" in out)
-            expected = "prediction is written down" if question and question.kind == "predict" else "Right."
+            expected = "is written down" if question and question.kind in ("predict", "written") else "Right."
             assert expected in said, (found[1], cell.source, said)

@@ -15,7 +15,8 @@ from lessons.question import KINDS, Posed, Question, Sheet, pose, pose_variant, 
 from tests.by_hand import ROWS
 
 QUESTIONS = {**bank.practice_questions(), **bank.graded_questions()}
-JUDGED = [q for q in QUESTIONS.values() if q.kind != "predict"]
+UNJUDGED = ("predict", "written")
+JUDGED = [q for q in QUESTIONS.values() if q.kind not in UNJUDGED]
 NUMBERS = [q for q in JUDGED if q.kind == "number"]
 CHOICES = [q for q in JUDGED if q.kind == "choice"]
 OTHERS = [q for q in JUDGED if q.kind not in ("number", "choice")]
@@ -41,8 +42,8 @@ def ids(questions: list[Question]) -> list[str]:
 @pytest.mark.parametrize("question", QUESTIONS.values(), ids=ids(list(QUESTIONS.values())))
 def test_is_whole(question: Question) -> None:
     assert question.kind in KINDS
-    assert question.kind == "predict" or (question.key and question.idea and question.step and question.source)
-    assert question.kind == "predict" or len(question.variants) >= 12
+    assert question.kind in UNJUDGED or (question.key and question.idea and question.step and question.source)
+    assert question.kind in UNJUDGED or len(question.variants) >= 12
     assert len({tuple(map(str, v.items())) for v in question.variants}) == len(question.variants), "a variant twice"
     if question.kind == "number":
         assert len(question.mistakes) >= 2
