@@ -47,7 +47,7 @@ PREDICT = Question(
 )
 
 ISOLATION = (
-    Option("know", "Know every energy there is: fluid, air, spring, signal; how much, how dangerous"),
+    Option("know", "Read the permit; know every energy there is: fluid, air, spring, signal; how much, how bad"),
     Option("shut", "Shut down in an orderly way: operator told, loop in manual, by-pass set"),
     Option("isolate", "Work every isolating device: block valves, air supply, signal"),
     Option("lock", "Put your own lock and tag on each of them"),
