@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 import numpy as np
+from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from numpy.typing import ArrayLike, NDArray
 
@@ -25,31 +26,13 @@ def chart(
     """Draw a chart; return it and `place(x_span, y_span, units, lines, marks, says)`, all in SI.
 
     `x`, `y`: label and trade unit. `lines`: name -> its words in the key; a name that starts with "limit" is
-    thin and grey. `marks`: names of points. `says`: up to two lines of words over the chart.
+    thin and grey. `marks`: names of points. `says`: words over the chart.
     """
     figure = Figure(figsize=_SIZE)
     axes = figure.add_axes((0.115, 0.175, 0.865, 0.655))
     axes.set(xlim=(0, 1), ylim=(0, 1))
     axes.spines[["top", "right"]].set_visible(False)
-    looks = iter(CYCLE)
-    for name, words in lines.items():
-        colour, dashes = (GREY, (0, (1, 2))) if name.startswith("limit") else next(looks)
-        width = 1.3 if name.startswith("limit") else 2
-        axes.plot([0, 1], [0, 1], color=colour, ls=dashes, lw=width, gid=f"line_{name}", label=words)
-    for name in marks:
-        axes.plot(
-            [0.5], [0.5], "o", ms=9, color=VERMILION, mec="white", clip_on=False, zorder=5, gid=f"mark_{name}"
-        )
-    axes.legend(
-        loc="lower left",
-        bbox_to_anchor=(-0.01, 1.0),
-        ncols=6,
-        frameon=False,
-        fontsize=_LETTERS,
-        columnspacing=1.2,
-        handlelength=2.2,
-        borderaxespad=0.1,
-    )
+    _draw_lines(axes, lines, marks)
     figure.text(0.985, 0.955, "", ha="right", va="center", fontsize=_LETTERS + 0.5, weight="bold", gid="says")
     across, up = growing_axis(axes, "x", *x), growing_axis(axes, "y", *y)
 
@@ -67,38 +50,15 @@ def chart(
     return figure, place
 
 
-def bars(count: int, label: str, unit: str, limit: str = "") -> tuple[Figure, Callable[..., Moved]]:
+def bars(count: int, label: str, unit: str, limit: bool = False) -> tuple[Figure, Callable[..., Moved]]:
     """Draw bars; return them and `place(units, rows, limit, says)`, rows of (words, value, value in words)."""
     figure = Figure(figsize=_SIZE)
     axes = figure.add_axes((0.30, 0.175, 0.655, 0.70))
     axes.set(xlim=(0, 1), ylim=(count - 0.4, -0.6), yticks=[])
     axes.spines[["top", "right"]].set_visible(False)
-    for k in range(count):
-        axes.plot([0, 1], [k, k], lw=13, color="#8FC1E3", solid_capstyle="butt", gid=f"bar_{k}")
-        axes.text(
-            -0.015,
-            k,
-            "",
-            transform=axes.get_yaxis_transform(),
-            ha="right",
-            va="center",
-            fontsize=_LETTERS,
-            gid=f"name_{k}",
-        )
-        axes.text(0, k, "", va="center", ha="left", fontsize=_LETTERS, gid=f"value_{k}")
+    _draw_bars(axes, count)
     if limit:
-        axes.plot([0.5, 0.5], [count - 0.4, -0.6], color=VERMILION, lw=2, ls=(0, (4, 2)), gid="limit")
-        axes.text(
-            0.5,
-            -0.62,
-            "",
-            ha="center",
-            va="bottom",
-            fontsize=_LETTERS,
-            weight="bold",
-            color="#A34700",
-            gid="limit_says",
-        )
+        _draw_limit(axes, count)
     along = growing_axis(axes, "x", label, unit)
 
     def place(
@@ -124,6 +84,33 @@ def bars(count: int, label: str, unit: str, limit: str = "") -> tuple[Figure, Ca
         return moved
 
     return figure, place
+
+
+def _draw_lines(axes: Axes, lines: Mapping[str, str], marks: Sequence[str]) -> None:
+    looks = iter(CYCLE)
+    for name, words in lines.items():
+        colour, dashes = (GREY, (0, (1, 2))) if name.startswith("limit") else next(looks)
+        width = 1.3 if name.startswith("limit") else 2
+        axes.plot([0, 1], [0, 1], color=colour, ls=dashes, lw=width, gid=f"line_{name}", label=words)
+    mark = {"ms": 9, "color": VERMILION, "mec": "white", "clip_on": False, "zorder": 5}
+    for name in marks:
+        axes.plot([0.5], [0.5], "o", gid=f"mark_{name}", **mark)
+    where = {"loc": "lower left", "bbox_to_anchor": (-0.01, 1.0), "borderaxespad": 0.1}
+    axes.legend(**where, ncols=6, frameon=False, fontsize=_LETTERS, columnspacing=1.2, handlelength=2.2)
+
+
+def _draw_bars(axes: Axes, count: int) -> None:
+    names = {"transform": axes.get_yaxis_transform(), "ha": "right", "va": "center", "fontsize": _LETTERS}
+    for k in range(count):
+        axes.plot([0, 1], [k, k], lw=13, color="#8FC1E3", solid_capstyle="butt", gid=f"bar_{k}")
+        axes.text(-0.015, k, "", gid=f"name_{k}", **names)
+        axes.text(0, k, "", va="center", ha="left", fontsize=_LETTERS, gid=f"value_{k}")
+
+
+def _draw_limit(axes: Axes, count: int) -> None:
+    axes.plot([0.5, 0.5], [count - 0.4, -0.6], color=VERMILION, lw=2, ls=(0, (4, 2)), gid="limit")
+    look = {"fontsize": _LETTERS, "weight": "bold", "color": "#A34700"}
+    axes.text(0.5, -0.62, "", ha="center", va="bottom", gid="limit_says", **look)
 
 
 def upto(*values: float) -> Span:

@@ -18,6 +18,7 @@ from lessons.sliders import UNIT_SETS
 from lessons.svg_parts import Picture
 
 _HERE = Path(__file__).parent
+Answered = tuple[bytes, list[str], dict[str, Any]]
 _STALE = "This answer is for the numbers that could be read last."
 
 
@@ -37,20 +38,10 @@ class CardPage(anywidget.AnyWidget):
         self._results = card.compute(self._inputs)
         figure, self._move = card.picture()
         self._picture = Picture(figure, self._move(self._inputs, self._results, units), card.alt)
-        texts = self._write(self._inputs, units)
-        frame, words = self._picture.frame(self._move(self._inputs, self._results, units))
-        super().__init__(
-            _page=_page_data(card, self._picture, lab),
-            _frame=frame.tobytes(),
-            _shown={
-                **self._message(texts, units, {}),
-                "words": words,
-                "from": "",
-                "seq": 0,
-                "count": 0,
-                "write": True,
-            },
-        )
+        self._latest = self._answered(self._inputs, self._results, units)
+        shown = self._message(self._write(self._inputs, units), units, {}, "", 0, 0, write=True)
+        page = _page_data(card, self._picture, lab)
+        super().__init__(_page=page, _frame=self._latest[0], _shown=shown)
         self.on_msg(self._heard)
 
     @property
@@ -86,32 +77,35 @@ class CardPage(anywidget.AnyWidget):
 
     def _type(self, texts: Mapping[str, str], units: str, sender: str, seq: int) -> None:
         inputs, problems = card_inputs.read(self._card, texts, units, self._known)
-        if not problems:
-            problems = self._compute(inputs)
+        problems = problems or self._take(inputs, units)
         self._show(dict(texts), units, problems, sender, seq, write=False)
 
     def _switch(self, texts: Mapping[str, str], units: str, sender: str, seq: int) -> None:
         """Write the numbers in the other unit set; a box that cannot be read keeps its text."""
-        before = self._shown["units"]
-        inputs, problems = card_inputs.read(self._card, texts, before, self._known)
-        if not problems:
-            problems = self._compute(inputs)
+        inputs, problems = card_inputs.read(self._card, texts, self._shown["units"], self._known)
+        problems = problems or self._take(inputs, units)
         self._show({**texts, **self._write(inputs, units)}, units, problems, sender, seq, write=True)
 
-    def _compute(self, inputs: SimpleNamespace) -> dict[str, str]:
+    def _take(self, inputs: SimpleNamespace, units: str) -> dict[str, str]:
         """Take the inputs if they go together, else say which does not; whatever happens, the page stays."""
         try:
             results = self._card.compute(inputs)
-            self._card.answer(inputs, results, "si")
+            latest = self._answered(inputs, results, units)
         except BadInputError as problem:
             return {problem.name: str(problem)}
         except (ValueError, ArithmeticError) as problem:
             return {"": f"These numbers do not go together: {problem}"}
-        self._inputs, self._results = inputs, results
+        self._inputs, self._results, self._latest = inputs, results, latest
         return {}
+
+    def _answered(self, inputs: SimpleNamespace, results: SimpleNamespace, units: str) -> Answered:
+        """Return coordinates and words of the picture, and the answer."""
+        frame, words = self._picture.frame(self._move(inputs, results, units))
+        return frame.tobytes(), words, _plain(self._card.answer(inputs, results, units))
 
     def _write(self, inputs: SimpleNamespace, units: str) -> dict[str, str]:
         texts: dict[str, str] = {}
+        self._known = {}  # what was written in the other units counts no more
         for field in self._card.fields:
             if not hasattr(inputs, field.name):
                 continue
@@ -132,27 +126,28 @@ class CardPage(anywidget.AnyWidget):
         *,
         write: bool,
     ) -> None:
-        frame, words = self._picture.frame(self._move(self._inputs, self._results, units))
+        if problems:
+            self._latest = self._answered(self._inputs, self._results, units)
         with self.hold_sync():
-            self._frame = frame.tobytes()
-            self._shown = {
-                **self._message(texts, units, problems),
-                "words": words,
-                "from": sender,
-                "seq": seq,
-                "count": self._shown["count"] + 1,
-                "write": write,
-            }
+            self._frame = self._latest[0]
+            count = self._shown["count"] + 1
+            self._shown = self._message(texts, units, problems, sender, seq, count, write=write)
 
-    def _message(self, texts: dict[str, str], units: str, problems: dict[str, str]) -> dict[str, Any]:
-        answer = self._card.answer(self._inputs, self._results, units)
-        stale = _STALE if problems else ""
+    def _message(
+        self, texts: dict[str, str], units: str, problems: dict[str, str], sender: str, seq: int, count: int,
+        *, write: bool,
+    ) -> dict[str, Any]:  # fmt: skip
+        """Return what the page shows, and what of the page's it answers."""
+        _, words, answer = self._latest
+        said = {"answer": answer, "words": words, "stale": _STALE if problems else "", "problems": problems}
         return {
+            **said,
             "texts": texts,
             "units": units,
-            "problems": problems,
-            "answer": _plain(answer),
-            "stale": stale,
+            "from": sender,
+            "seq": seq,
+            "count": count,
+            "write": write,
         }
 
     def _save(self, message: Mapping[str, Any]) -> None:

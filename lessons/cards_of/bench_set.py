@@ -58,9 +58,7 @@ def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> Answer:
         (f"the start ({least})", _bar(r.low, units)),
         ("the end, one spring span above", _bar(r.high, units)),
         (
-            "air supply left over at the open end"
-            if n.action == "reverse"
-            else "air left to shut it at the end",
+            "air supply left over at the open end" if n.action == "reverse" else "air left to shut it at the end",
             _bar(n.supply - r.high, units),
         ),
         ("trouble", why),
@@ -120,9 +118,7 @@ CARD = Card(
     name="bench_set",
     title="Bench set and spring for this valve",
     group="It does not go where it should",
-    symptom=(
-        "A spring or diaphragm was changed, or it does not use its whole travel: how must the spring be set?"
-    ),
+    symptom=("A spring or diaphragm was changed, or it does not use its whole travel: how must the spring be set?"),
     words="bench set spring rate range preload adjuster actuator diaphragm stroke air pressure start end",
     start=f"FV-6204, {VALVE.service}",
     fields=FIELDS,
@@ -130,22 +126,21 @@ CARD = Card(
     answer=answer,
     picture=picture,
     alt=(
-        "Air pressure on the bench over the travel, a straight line from start to end, with the air "
-        "supply as a limit."
+        "Air pressure on the bench over the travel, a straight line from start to end, with the air supply as a limit."
     ),
     source=(
         "Statics: pressure times effective area against spring and load; no published example was found. "
         "Effective area taken as constant over the stroke."
     ),
     changes=(
-        "The load at the shut end: drop, port, packing friction and seat load (see the card on shutting "
-        "off).",
+        "The load at the shut end: drop, port, packing friction and seat load (see the card on shutting off).",
         "A diaphragm whose effective area changes with the stroke.",
         "Friction: in the line the valve starts and stops at other pressures than on the bench.",
         "Another spring: the rate fixes the span, the adjuster only moves both ends together.",
     ),
     cautions=(
-        "The spring is loaded even without air: never remove short casing bolts first, never undo an "
+        "The spring is loaded even without air: casing bolts only in the maker's order, long ones last and "
+        "evenly; never undo an "
         "adjuster under load.",
         "Set the bench set with no pressure in the body and hands out of the yoke.",
     ),

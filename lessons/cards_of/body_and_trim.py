@@ -152,7 +152,7 @@ def _formula(n: SimpleNamespace, r: SimpleNamespace, style: SimpleNamespace, uni
 
 def picture() -> tuple[Any, Any]:
     """Draw the drop at which each style chokes, and the drop now."""
-    figure, place = bars(len(STYLES), "pressure drop at which it chokes", "bar", limit="drop now")
+    figure, place = bars(len(STYLES), "pressure drop at which it chokes", "bar", limit=True)
 
     def move(n: SimpleNamespace, r: SimpleNamespace, units: str) -> dict[str, Any]:
         chosen = r.chosen.name if r.chosen else ""

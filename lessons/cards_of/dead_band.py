@@ -29,13 +29,13 @@ FIELDS = (
     Field(
         "up",
         "air pressure while it opens, at travel",
-        default=tuple(round(p + _HALF, -2) for p in _MIDDLE),
+        default=tuple(round(p + _HALF, -1) for p in _MIDDLE),
         **_ROW,
     ),
     Field(
         "down",
         "air pressure while it shuts, at travel",
-        default=tuple(round(p - _HALF, -2) for p in _MIDDLE),
+        default=tuple(round(p - _HALF, -1) for p in _MIDDLE),
         **_ROW,
     ),
     Field("area", "effective area of the actuator", "cm²", to_base(DRIVE.area), high=2.0, above=True),

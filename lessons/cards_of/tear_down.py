@@ -5,7 +5,7 @@ from __future__ import annotations
 from types import SimpleNamespace
 from typing import Any
 
-from lessons.card import BAD, Answer, BadInputError, Card, Field, show
+from lessons.card import PLAIN, Answer, BadInputError, Card, Field, show
 from lessons.card_charts import bars
 from lessons.quantities import to_base
 from lessons.refinery import VALVES
@@ -97,7 +97,7 @@ def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> Answer:
         f"{show(n.volume, 'L', units)} · ln(…) = {show(r.air, 'J', units)}",
     )
     headline = f"Stored: spring up to {show(r.full, 'J', units)}, air {show(r.air, 'J', units)}"
-    return Answer(headline, BAD, rows, formula, _steps(n))
+    return Answer(headline, PLAIN, rows, formula, _steps(n))
 
 
 def _steps(n: SimpleNamespace) -> tuple[str, ...]:
@@ -116,7 +116,7 @@ def _steps(n: SimpleNamespace) -> tuple[str, ...]:
         "Mark coupling, yoke and body; measure the stem connection. Uncouple the stem; support and lift "
         "off the actuator by its lifting points.",
         "Actuator only if it must be: unload the spring by its adjuster or the long bolts, evenly; "
-        "never the short casing bolts first.",
+        "casing bolts in the maker's order, long ones last.",
         "Bonnet: loosen nuts stepwise, far side first, still on the studs, until it is surely loose and "
         "drained; then lift.",
         "Lift plug and stem straight; protect stem and seating faces. Take out seat ring or cage with "

@@ -1,0 +1,535 @@
+"""Job cards: each answer against published or hand-worked numbers, bad input, the page to take along, the search."""
+
+from __future__ import annotations
+
+import csv
+import math
+import re
+import subprocess
+import sys
+import time
+from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
+
+import control
+import nbformat
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from lessons import card_files, card_index, card_inputs, card_server, card_sheet, launch
+from lessons.card import MOST_FIELDS, BadInputError, defaults, show
+from lessons.card_page import CardPage
+from lessons.cards_of import NAMES, card
+from lessons.quantities import Q, from_base, to_base
+from tests.tidy import LESSONS
+
+PA = 101325.0
+NOW = time.struct_time((2026, 11, 25, 9, 30, 0, 2, 329, 0))
+
+
+def answered(name: str, **given: Any) -> tuple[SimpleNamespace, SimpleNamespace]:
+    """Fill a card: quantities with trade units, rows of them, or names of choices; the rest as it starts."""
+    inputs = defaults(card(name))
+    for field, value in given.items():
+        row = tuple(to_base(q) for q in value) if isinstance(value, tuple) else value
+        setattr(inputs, field, to_base(value) if isinstance(value, Q) else row)
+    return inputs, card(name).compute(inputs)
+
+
+def bar_abs(value: float) -> float:
+    """A gauge reading [Pa] for an absolute pressure [bar]."""
+    return value * 1e5 - PA
+
+
+LEAK = {"kv": Q(100, "Cv"), "dp": Q(3.5, "bar")}
+TRIM = {"area": Q(100, "in²"), "dp": Q(100, "psi"), "port": Q(2, "in"), "friction": Q(50, "lbf")}
+SPRING = {"area": Q(100, "in²"), "rate": Q(800, "lbf/in"), "travel": Q(1.5, "in")}
+TEST = {"found_up": tuple(Q(x, "%") for x in (0, 24.2, 49.1, 74.3, 99.6)),
+        "found_down": tuple(Q(x, "%") for x in (0.8, 26.0, 51.3, 75.9, 100))}  # fmt: skip
+PACKING = {"stem": Q(0.5, "in"), "rings": 4.0, "height": Q(0.25, "in"), "stress": Q(2000, "psi"), "area": Q(100, "in²")}
+SIZING = {"p1": bar_abs(6), "p2": bar_abs(4), "flow": Q(50, "m³/h"), "t": Q(20, "°C"), "solids": "clean"}
+EXAMPLE = {"p1": bar_abs(6.8), "p2": bar_abs(2.2), "other": (Q(70.1, "kPa"), Q(22120, "kPa"))}
+BODY = {"area": Q(100, "in²"), "bench": (Q(3, "psi"), Q(15, "psi")), "travel": Q(1.5, "in")}
+
+
+def trace(friction: float, area: float) -> dict[str, Any]:
+    """Pressures read off a trace of a 3 to 15 psi spring with this friction [lbf] and area [in²], by hand: 3 + 12 h ± F/A."""
+    middle = [3 + 12 * h for h in (0.1, 0.3, 0.5, 0.7, 0.9)]
+    half = friction / area
+    return {"up": tuple(Q(p + half, "psi") for p in middle), "down": tuple(Q(p - half, "psi") for p in middle),
+            "area": Q(area, "in²"), "travel": Q(1.5, "in")}  # fmt: skip
+
+
+ROWS: list[tuple[str, dict[str, Any], str, Any, float, str]] = [
+    # ---- is this leakage acceptable: Cv 100 at 3.5 bar passes 86.4978 · √3.5 = 161.823 m³/h of water
+    ("seat_leakage", {**LEAK, "test": "II water"}, "allowed", Q(13485.2, "mL/min"), 1e-5, "0.5 % of 161.823 m³/h, by hand"),
+    ("seat_leakage", {**LEAK, "test": "III water"}, "allowed", Q(2697.04, "mL/min"), 1e-5, "0.1 %, by hand"),
+    ("seat_leakage", {**LEAK, "test": "IV water"}, "allowed", Q(269.704, "mL/min"), 1e-5, "0.01 %, by hand"),
+    ("seat_leakage", {**LEAK, "test": "IV air"}, "capacity", Q(5894.69, "m³/h"), 5e-3, "IEC 60534-2-1 gas equation by an own solver: Kv 86.4978, 451.3 kPa abs, 350 kPa, xT 0.72"),
+    ("seat_leakage", {"test": "V water", "dp": Q(20, "bar"), "port": Q(50, "mm")}, "allowed", Q(0.3, "mL/min"), 1e-9, "1.8e-7 · 2000 · 50 L/h = 0.018 L/h, GB/T 4213"),
+    ("seat_leakage", {"test": "V water", "dp": Q(10, "bar"), "port": Q(25, "mm")}, "allowed", Q(0.075, "mL/min"), 1e-9, "1.8e-7 · 1000 · 25 L/h"),
+    ("seat_leakage", {"test": "VI air", "dp": Q(3.5, "bar"), "port": Q(50, "mm")}, "allowed", Q(0.4725, "mL/min"), 1e-9, "0.3 · 3.5 · 0.45, GB/T 4213"),
+    ("seat_leakage", {"test": "VI air", "dp": Q(3.5, "bar"), "port": Q(100, "mm")}, "allowed", Q(1.785, "mL/min"), 1e-9, "0.3 · 3.5 · 1.70"),
+    ("seat_leakage", {"test": "VI air", "dp": Q(3.5, "bar"), "port": Q(50, "mm")}, "bubbles", 3.15, 0.05, "FCI 70-2: about 0.15 mL a bubble; 0.4725 / 0.15"),
+    # ---- will it close: 100 in², port 2 in (3.14159 in², rim 6.28319 in), 100 psi, packing 50 lbf: spring − 314.159 − 50
+    ("shutoff", {**TRIM, "closing": Q(3, "psi")}, "left", Q(-64.159, "lbf"), 1e-4, "by hand: 300 − 364.159"),
+    ("shutoff", {**TRIM, "closing": Q(5, "psi")}, "left", Q(135.841, "lbf"), 1e-4, "by hand: 500 − 364.159"),
+    ("shutoff", {**TRIM, "closing": Q(5, "psi")}, "load", Q(21.6198, "lbf/in"), 1e-4, "by hand: 135.841 / 6.28319"),
+    ("shutoff", {**TRIM, "closing": Q(8, "psi")}, "load", Q(69.365, "lbf/in"), 1e-4, "by hand: 435.841 / 6.28319"),
+    ("shutoff", {**TRIM, "closing": Q(5, "psi")}, "largest", Q(63.24, "psi"), 2e-3, "by hand for 40 lbf/in: (450 − 251.327) / 3.14159; the card takes 7 N/mm = 39.97"),
+    ("shutoff", {**TRIM, "closing": Q(8, "psi")}, "largest", Q(158.7, "psi"), 2e-3, "by hand: (750 − 251.327) / 3.14159"),
+    ("shutoff", {**TRIM, "closing": Q(3, "psi")}, "largest", 0.0, 1e-9, "by hand: 250 < 251.327, none. At 7 N/mm it is 251.15"),
+    ("shutoff", {"port": Q(46, "mm"), "dp": Q(10, "bar")}, "fluid", Q(1661.90, "N"), 1e-5, "by hand: 1e6 · π/4 · 0.046²"),
+    ("shutoff", {"action": "direct"}, "fails", "open", 0, "DOE-HDBK-1018/2-93: direct-acting, the spring opens the valve"),
+    ("shutoff", {"action": "reverse"}, "fails", "closed", 0, "the same: reverse-acting, the spring shuts it"),
+    # ---- bench set: 800 lbf/in · 1.5 in / 100 in² = 12 psi
+    ("bench_set", {**SPRING, "action": "reverse", "load": Q(300, "lbf"), "supply": Q(20, "psi")}, "low", Q(3, "psi"), 1e-9, "by hand: 300 / 100"),
+    ("bench_set", {**SPRING, "action": "reverse", "load": Q(300, "lbf"), "supply": Q(20, "psi")}, "high", Q(15, "psi"), 1e-9, "by hand: 3 + 12"),
+    ("bench_set", {**SPRING, "action": "direct", "load": Q(615.487, "lbf"), "supply": Q(21.1549, "psi")}, "high", Q(15, "psi"), 1e-5, "by hand: 21.1549 − 615.487 / 100"),
+    ("bench_set", {**SPRING, "action": "reverse", "load": Q(900, "lbf"), "supply": Q(20, "psi")}, "fits", False, 0, "by hand: 9 + 12 = 21 psi is over 20"),
+    # ---- stroke test: the data set of the reference list, worked by hand there
+    ("stroke_test", TEST, "found.high", Q(1.3, "%"), 1e-9, "51.3 − 50; inaccuracy of IEC 61298-2, second-hand"),
+    ("stroke_test", TEST, "found.low", Q(-0.9, "%"), 1e-9, "49.1 − 50"),
+    ("stroke_test", TEST, "found.gap", Q(2.2, "%"), 1e-9, "51.3 − 49.1"),
+    ("stroke_test", TEST, "found.average", Q(0.4, "%"), 1e-9, "(0 + 0.8) / 2 − 0, the largest of the averages' errors"),
+    ("stroke_test", TEST, "found.zero", Q(0.4, "%"), 1e-9, "average at 0 %"),
+    ("stroke_test", TEST, "found.span", Q(-0.6, "%"), 1e-9, "(99.8 − 0.4) / 100 − 1"),
+    ("stroke_test", TEST, "found.line", Q(0.1, "%"), 1e-6, "independent line 0.3 + 0.996 x, by hand"),
+    # ---- signals, split at 12 mA
+    ("signals", {"signal": 0.25}, "a", 0.5, 1e-9, "8 mA: A 50 %, by hand (8 − 4) / 8"),
+    ("signals", {"signal": 0.25}, "b", 0.0, 1e-9, "8 mA: B shut"),
+    ("signals", {"signal": 0.625}, "b", 0.25, 1e-9, "14 mA: (14 − 12) / 8"),
+    ("signals", {"signal": 0.75}, "a", 1.0, 1e-9, "16 mA: A stays open"),
+    ("signals", {"signal": 0.75}, "b", 0.5, 1e-9, "16 mA: (16 − 12) / 8"),
+    ("signals", {"signal": 0.5}, "ma", 12.0, 1e-9, "middle of 4 to 20 mA"),
+    ("signals", {"signal": 0.5}, "psi", Q(9, "psi"), 1e-9, "middle of 3 to 15 psi"),
+    ("signals", {"signal": 0.5}, "bar", Q(0.6, "bar"), 1e-9, "middle of 0.2 to 1.0 bar"),
+    # ---- dead band: 2 F / A of a 12 psi span
+    ("dead_band", trace(50, 100), "friction", Q(50, "lbf"), 1e-6, "drawn with 50 lbf"),
+    ("dead_band", trace(50, 100), "band", Q(1, "psi"), 1e-6, "2 · 50 / 100"),
+    ("dead_band", trace(50, 100), "share", 1 / 12, 1e-6, "8.33 % of 12 psi"),
+    ("dead_band", trace(150, 69), "band", Q(4.348, "psi"), 1e-4, "2 · 150 / 69"),
+    ("dead_band", trace(150, 69), "share", 0.3623, 1e-3, "4.348 / 12"),
+    ("dead_band", trace(50, 100), "rate", Q(800, "lbf/in"), 1e-6, "12 psi · 100 in² / 1.5 in"),
+    ("dead_band", trace(50, 100), "high", Q(15, "psi"), 1e-6, "drawn with 3 to 15 psi"),
+    # ---- packing
+    ("packing", {**PACKING, "material": "graphite"}, "friction", Q(157.080, "lbf"), 1e-5, "PVS2017-3518: π · 0.5 · 1 · 2000 · 0.10 · 0.5"),
+    ("packing", {**PACKING, "material": "ptfe"}, "friction", Q(78.5398, "lbf"), 1e-5, "half the coefficient, half the friction"),
+    ("packing", PACKING, "gland", Q(1178.10, "lbf"), 1e-5, "by hand: 2000 · π/4 · (1.0² − 0.5²)"),
+    ("packing", {**PACKING, "material": "graphite"}, "band", Q(3.1416, "psi"), 1e-4, "by hand: 2 · 157.08 / 100"),
+    # ---- flow at this travel
+    ("flow_at_travel", {"share": 0.25, "travel": 0.5, "rangeability": 50.0, "kind": "equal percentage"}, "ratio", 0.274721, 1e-5, "1/√(0.75 + 0.25 / 0.141421²)"),
+    ("flow_at_travel", {"share": 0.1, "travel": 0.5, "rangeability": 50.0, "kind": "equal percentage"}, "ratio", 0.411693, 1e-5, "the same with 0.1"),
+    ("flow_at_travel", {"share": 0.25, "travel": 0.5, "rangeability": 50.0, "kind": "linear"}, "ratio", 0.764485, 1e-5, "Φ 0.51: 1/√(0.75 + 0.25 / 0.51²)"),
+    ("flow_at_travel", {"share": 1.0, "travel": 0.3, "kind": "quick opening"}, "ratio", 0.547723, 1e-5, "√0.3, all the drop in the valve"),
+    ("flow_at_travel", {"travel": 0.5, "rangeability": 50.0, "kv": Q(100, "Kv"), "kind": "equal percentage"}, "kv", 14.1421, 1e-5, "100 · 50^−0.5"),
+    ("flow_at_travel", {"share": 1.0, "travel": 1.0, "rangeability": 50.0, "kind": "equal percentage"}, "gain", 3.91202, 1e-5, "ln 50: slope at full opening, no pipe"),
+    # ---- choked, cavitating, flashing
+    ("cavitation", {"p1": bar_abs(10), "p2": bar_abs(5), "t": Q(20, "°C"), "fl": 0.9}, "choked", Q(8.08186, "bar"), 1e-4, "IEC 60534-2-1: 0.81 · (10 − 0.957117 · 0.0233932)"),
+    ("cavitation", {"p1": bar_abs(10), "p2": bar_abs(5), "t": Q(20, "°C")}, "sigma", 1.99532, 1e-4, "(10 − 0.023392) / 5"),
+    ("cavitation", {**EXAMPLE, "fl": 0.9}, "choked", Q(497, "kPa"), 2e-3, "IEC 60534-2-1:2011 example 1, printed"),
+    ("cavitation", {**EXAMPLE, "fl": 0.9}, "verdict", "none", 0, "example 1: not choked"),
+    ("cavitation", {**EXAMPLE, "fl": 0.6}, "choked", Q(221, "kPa"), 2e-3, "example 2, printed"),
+    ("cavitation", {**EXAMPLE, "fl": 0.6}, "verdict", "choked", 0, "example 2: choked; 220 kPa is above Pv 70.1"),
+    ("cavitation", {"p1": bar_abs(5), "p2": bar_abs(1.5), "t": Q(120, "°C")}, "verdict", "flashing", 0, "Pv 1.987 bar (IAPWS) is above 1.5"),
+    ("cavitation", {"p1": bar_abs(10), "p2": bar_abs(5), "t": Q(20, "°C"), "xfz": 0.45}, "verdict", "cavitation", 0, "xF 0.501 is over 0.45"),
+    # ---- which body
+    ("body_and_trim", SIZING, "styles.3.kv", 35.3394, 1e-3, "own solver of IEC 60534-2-1, water 20 °C, 50 m³/h, 6 to 4 bar abs"),
+    ("body_and_trim", SIZING, "styles.3.size", 0.080, 1e-9, "11 (50/25.4)² Cv = 36.9 Kv, 80 % 29.5 < 35.3; DN 80 has 94"),
+    ("body_and_trim", {**SIZING, "share": 0.5}, "characteristic", "linear", 0, "equal distance at 0.297 for R = 50; above it linear"),
+    ("body_and_trim", {**SIZING, "share": 0.2}, "characteristic", "equal percentage", 0, "below 0.297"),
+    ("body_and_trim", {**SIZING, "p1": bar_abs(10), "p2": bar_abs(4)}, "chosen.name", "eccentric plug", 0, "20 °C, 10 bar abs: FL 0.62 chokes at 3.835, 0.60 at 3.592, 0.85 at 7.209 bar; drop 6"),
+    ("body_and_trim", {**SIZING, "solids": "solids"}, "chosen.name", "segmented ball", 0, "butterfly left out with solids; FL 0.6: 0.36 · (6 − 0.957 · 0.023) = 2.152 > 2 bar"),
+    # ---- tear-down
+    ("tear_down", BODY, "full", Q(158.885, "J"), 1e-5, "by hand: ½ · 140101 · 0.047625²"),
+    ("tear_down", BODY, "rest", Q(6.355, "J"), 1e-3, "158.885 − 152.530"),
+    ("tear_down", {"air": Q(6, "bar"), "volume": Q(10, "L")}, "air", Q(13600, "J"), 2e-3, "isothermal: 701325 · 0.01 · ln(701325/101325)"),
+]  # fmt: skip
+
+
+def part(results: Any, path: str) -> Any:
+    for key in path.split("."):
+        results = results[int(key)] if key.isdigit() else results[key] if isinstance(results, dict) else getattr(results, key)
+    return results
+
+
+@pytest.mark.parametrize(("name", "given_", "path", "expected", "within", "source"), ROWS, ids=lambda v: v if isinstance(v, str) else "")
+def test_result(name: str, given_: dict[str, Any], path: str, expected: Any, within: float, source: str) -> None:
+    got = part(answered(name, **given_)[1], path)
+    if isinstance(expected, (str, bool)):
+        assert got == expected
+    else:
+        wanted = to_base(expected) if isinstance(expected, Q) else expected
+        assert got == pytest.approx(wanted, rel=within, abs=1e-12), source
+
+
+def test_every_card_has_a_checked_result() -> None:
+    assert {row[0] for row in ROWS} | {"hunting"} == set(NAMES)
+
+
+def test_hunting_margin_against_python_control() -> None:
+    """The open loop with its exact dead time, given to python-control as a frequency response."""
+    n, r = answered("hunting", gain=1.5, reset=4.0, process=0.9, dead=1.0)
+    s = 1j * (w := np.geomspace(0.01, 3, 4000))
+    loop = n.process * n.gain * (1 + 1 / (n.reset * s)) * np.exp(-n.dead * s) / ((4 * n.dead * s + 1) * (2 * n.dead * s + 1))
+    margin, *_ = control.margin(control.FRD(loop, w, smooth=True))
+    assert r.margin == pytest.approx(margin, rel=1e-3)
+
+
+@pytest.mark.parametrize(("given_", "cause", "source"), [
+    ({"manual": "swings"}, "outside", "in manual the controller does nothing: what still swings comes from elsewhere"),
+    ({"gain": 8.0}, "tuning", "gain above the margin: unstable by Nyquist"),
+    ({"band": 0.05, "gain": 1.6}, "valve", "stick-slip with integral action cycles: textbook"),
+    ({"band": 0.0}, "none", "no dead band and a margin of 5: a linear loop settles"),
+])  # fmt: skip
+def test_hunting_cause(given_: dict[str, Any], cause: str, source: str) -> None:
+    n, r = answered("hunting", **given_)
+    assert r.cause == cause, source
+    if cause == "none":
+        assert abs(r.run.flow[-1] - 0.5) < 1e-3
+
+
+def test_as_left_is_judged_by_itself() -> None:
+    good = tuple(Q(x, "%") for x in (0.2, 25.1, 50.3, 75.2, 100))
+    n, r = answered("stroke_test", **TEST, left_up=good, left_down=good)
+    assert r.left["worst"] == pytest.approx(0.003)  # 50.3 − 50
+    answer = card("stroke_test").answer(n, r, "si")
+    assert answer.headline.startswith("As left: within")
+    assert ("as found → as left", "outside → within") in answer.rows
+
+
+# ---- the shape of a card ------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_card_is_complete(name: str) -> None:
+    each = card(name)
+    assert each.name == name
+    assert len(each.fields) <= MOST_FIELDS
+    assert each.source
+    assert each.changes
+    assert each.cautions
+    assert (LESSONS / f"{each.lesson}.ipynb").exists()
+    assert card(name).compute(defaults(each))
+
+
+@pytest.mark.parametrize("units", ["si", "us"])
+@pytest.mark.parametrize("name", NAMES)
+def test_formula_has_the_numbers_put_in(name: str, units: str) -> None:
+    inputs, results = answered(name)
+    answer = card(name).answer(inputs, results, units)
+    assert all(re.search(r"\d", line) for line in answer.formula)
+    assert answer.headline
+    assert "{" not in "".join((answer.headline, *answer.formula, *(word for row in answer.rows for word in row)))
+
+
+def test_every_card_has_its_notebook_and_stands_in_the_index() -> None:
+    notebooks = {path.stem for path in (LESSONS / "job_cards").glob("*.ipynb")}
+    assert notebooks == {"index", *NAMES}
+    for name in NAMES:
+        cells = nbformat.read(LESSONS / "job_cards" / f"{name}.ipynb", as_version=4).cells
+        assert cells[-1].source.endswith(f'card("{name}")')
+        assert f"({name}.ipynb)" in card_index.index()
+    start = (LESSONS / "00_start_here.ipynb").read_text("utf-8")
+    assert "(job_cards/index.ipynb)" in start
+
+
+# ---- what is typed ------------------------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def page(tmp_path: Path) -> CardPage:
+    return CardPage(card("shutoff"), "si", tmp_path)
+
+
+def type_in(page: CardPage, **texts: str) -> dict[str, Any]:
+    page._type({**page._shown["texts"], **texts}, page._shown["units"], "me", 1)
+    return page._shown
+
+
+def test_an_answer_follows_what_is_typed_in_either_unit(page: CardPage) -> None:
+    said = type_in(page, dp="0 bar", closing="60 kPa", friction="0", area="450")
+    assert said["problems"] == {}
+    assert dict(said["answer"]["rows"])["force that shuts it"] == "2700 N"  # 0.6e5 · 0.045
+    assert "18.7 N/mm" in said["answer"]["headline"]  # 2700 / (π · 46)
+
+
+@pytest.mark.parametrize(("field", "text", "wrong"), [
+    ("dp", "", "Nothing stands here"),
+    ("dp", "ten bar", "does not read as a number"),
+    ("dp", "600", "outside what this card takes: from 0 up to 400 bar"),
+    ("dp", "-3", "outside what this card takes"),
+    ("area", "0", "above 0 up to 20000 cm²"),
+    ("port", "40 bar", "asks for an answer in mm"),
+    ("friction", "1,200", "could mean 1200 or 1.200"),
+    ("friction", "5 parsec", "is not known here. This field asks for N"),
+    ("action", "both", "Choose one of the 2"),
+    ("closing", "9" * 300, "very long"),
+])  # fmt: skip
+def test_bad_input_is_said_at_its_field_and_the_rest_stays(page: CardPage, field: str, text: str, wrong: str) -> None:
+    before = page._shown["answer"]
+    said = type_in(page, **{field: text})
+    assert set(said["problems"]) == {field}
+    assert wrong in said["problems"][field]
+    assert "question" not in said["problems"][field]
+    assert said["answer"] == before
+    assert said["stale"]
+    assert type_in(page, **{field: "reverse" if field == "action" else "1"})["stale"] == ""
+
+
+@pytest.mark.parametrize(("name", "texts", "field", "wrong"), [
+    ("cavitation", {"p2": "7"}, "p2", "has to be below that before it"),
+    ("cavitation", {"t": "175", "p1": "1"}, "t", "boils before it reaches the valve"),
+    ("cavitation", {"other.0": "2"}, "other", "Fill in the whole row"),
+    ("cavitation", {"other.0": "50", "other.1": "40"}, "other", "below the critical pressure"),
+    ("cavitation", {"p1": "8 bara"}, "p1", "as the gauge shows it"),
+    ("cavitation", {"other.0": "2 barg", "other.1": "40"}, "other", "from absolute zero"),
+    ("seat_leakage", {"test": "V water"}, "dp", "at least 100 psi"),
+    ("seat_leakage", {"test": "VI air", "dp": "5"}, "dp", "3.5 bar (50 psi)"),
+    ("signals", {"signal": "25 mA"}, "signal", "131 % of its range"),
+    ("signals", {"signal": "10 V"}, "signal", "mA, psi, bar or %"),
+    ("signals", {"a_end": "0"}, "a_end", "must differ"),
+    ("dead_band", {"down.0": "0.9"}, "up", "must rise"),
+    ("dead_band", {f"up.{k}": f"0.{k + 1}" for k in range(5)}, "down", "mixed up"),
+    ("tear_down", {"bench.1": "0.1"}, "bench", "above its start"),
+    ("stroke_test", {"found_up.2": "50 % or so"}, "found_up", "at 50 %"),
+    ("stroke_test", {"left_up.0": "0"}, "left_up", "whole row, or none"),
+])  # fmt: skip
+def test_inputs_that_do_not_go_together(name: str, texts: dict[str, str], field: str, wrong: str, tmp_path: Path) -> None:
+    page = CardPage(card(name), "si", tmp_path)
+    said = type_in(page, **texts)
+    assert set(said["problems"]) == {field}
+    assert wrong in said["problems"][field]
+
+
+@pytest.mark.parametrize(("text", "fraction"), [
+    ("12", 0.5), ("12 mA", 0.5), ("9 psi", 0.5), ("9 psig", 0.5), ("0,6 bar", 0.5), ("50 %", 0.5), ("3.8 mA", -0.0125), ("20mA", 1.0),
+])  # fmt: skip
+def test_a_signal_is_read_in_any_of_its_ranges(text: str, fraction: float) -> None:
+    assert card("signals").fields[0].read(text, "si") == pytest.approx(fraction, abs=1e-9)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_changing_the_units_to_and_fro_changes_nothing(name: str, tmp_path: Path) -> None:
+    page = CardPage(card(name), "si", tmp_path)
+    start = dict(page._shown)
+    page._switch(start["texts"], "us", "me", 1)
+    assert page._inputs == defaults(card(name))
+    us = dict(page._shown)
+    page._switch(us["texts"], "si", "me", 2)
+    assert (page._shown["texts"], page._shown["answer"]) == (start["texts"], start["answer"])
+    us_units = [f for f in card(name).fields if f.unit_in("us") != f.unit_in("si")]
+    assert not us_units or us["texts"] != start["texts"]
+
+
+def test_a_text_written_in_one_unit_set_is_read_anew_in_the_other(page: CardPage) -> None:
+    type_in(page, dp="x")
+    page._switch(page._shown["texts"], "us", "me", 1)
+    assert page._shown["texts"]["dp"] == "x"
+    said = type_in(page, dp="10")  # the text of the default in bar, now in psi
+    assert said["problems"] == {}
+    assert page._inputs.dp == pytest.approx(68947.57, rel=1e-6)  # 10 psi
+
+
+@pytest.mark.parametrize("name", NAMES)
+@settings(max_examples=25, deadline=None)
+@given(data=st.data())
+def test_whatever_is_typed_the_page_stays(name: str, data: st.DataObject) -> None:
+    page = shown_pages(name)
+    texts = dict(page._shown["texts"])
+    anything = st.one_of(st.text(max_size=12), st.floats(allow_nan=False, width=32).map(str), st.floats(0, 500).map(lambda x: f"{x:.3g}"))
+    for key in data.draw(st.lists(st.sampled_from(sorted(texts)), max_size=3)):
+        texts[key] = data.draw(anything)
+    units = data.draw(st.sampled_from(["si", "us"]))
+    page._type(texts, units, "me", 1)
+    assert page._shown["answer"]["headline"]
+    assert "" not in page._shown["problems"], page._shown["problems"]
+    frame = np.frombuffer(page._frame, np.float32)
+    assert not np.isinf(frame).any()
+
+
+_PAGES: dict[str, CardPage] = {}
+
+
+def shown_pages(name: str) -> CardPage:
+    return _PAGES.setdefault(name, CardPage(card(name), "si", Path()))
+
+
+def test_what_a_card_refuses_itself_is_a_bad_input() -> None:
+    with pytest.raises(BadInputError, match="before it"):
+        answered("cavitation", p1=1e5, p2=2e5)
+
+
+# ---- to take along ------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_page_holds_everything_on_one_sheet(name: str, tmp_path: Path) -> None:
+    about = (("valve tag or job", "FV-1204"), ("date", "2026-11-25"), ("name", "I. Vale"))
+    for units in ("si", "us"):
+        filled = CardPage(card(name), units, tmp_path).filled
+        for size in card_files.PAPERS.values():
+            page = card_sheet.sheet(filled, about, size)
+            assert page.at > page.foot, "runs into the room to write on"
+            words = " ".join(text.get_text() for text in page.figure.texts)
+            plain = re.sub(r"\s+", " ", words)
+            for wanted in (filled.answer.headline.split(":")[0], "as found", "as left", "signature", "2026-11-25", "FV-1204", "Source"):
+                assert wanted in plain
+            assert_inside(page, size)
+
+
+def assert_inside(page: card_sheet.Sheet, size: tuple[float, float]) -> None:
+    renderer = page.figure.canvas.get_renderer()
+    right = max(text.get_window_extent(renderer).x1 for text in page.figure.texts) / page.figure.dpi
+    assert right < size[0] - 0.2
+
+
+@pytest.mark.parametrize(("paper", "box"), [("A4", (595, 842)), ("Letter", (612, 792))])
+def test_pdf_is_one_page_of_its_paper(paper: str, box: tuple[int, int], tmp_path: Path) -> None:
+    page = CardPage(card("stroke_test"), "si", tmp_path)
+    pdf, html, record = card_files.take_along(page.filled, tmp_path, paper, NOW, tag="FV-1204", who="I. Vale")
+    content = pdf.read_bytes()
+    assert content.startswith(b"%PDF")
+    assert len(re.findall(rb"/Type\s*/Page\b", content)) == 1
+    found = re.search(rb"/MediaBox \[ ?([\d.]+) ([\d.]+) ([\d.]+) ([\d.]+)", content)
+    assert found
+    assert [float(found[3]), float(found[4])] == pytest.approx(box, abs=1)
+    text = html.read_text("utf-8")
+    assert f"size: {paper} portrait" in text
+    assert all(word in text for word in ("FV-1204", "I. Vale", "2026-11-25", "as found", "as left", "signature", "<svg"))
+    assert "http" not in text.replace("http://www.w3.org", "").replace("http://creativecommons", "").replace("http://purl", "")
+    assert record.suffix == ".csv"
+
+
+def test_calibration_record(tmp_path: Path) -> None:
+    page = CardPage(card("stroke_test"), "si", tmp_path)
+    *_, record = card_files.take_along(page.filled, tmp_path, "A4", NOW, tag="=HYPERLINK(1)", who="Ångström")
+    rows = {row[0]: row[1:] for row in csv.reader(record.read_text("utf-8").splitlines())}
+    assert rows["valve tag or job"] == ["'=HYPERLINK(1)"]
+    assert rows["name"] == ["Ångström"]
+    assert rows["as found, rising: error [%]"] == ["0", "-0.8", "-0.9", "-0.7", "-0.4"]  # readings less signal, by hand
+    assert rows["hysteresis (up against down)"] == ["2.2", ""]
+    assert rows["verdict"] == ["outside", ""]
+
+
+@given(st.text(max_size=20))
+def test_no_cell_of_a_record_can_be_a_formula(text: str) -> None:
+    (cell,) = next(csv.reader([card_files.csv_text([(text.replace("\n", " ").replace("\r", " "),)])], strict=True), [""])
+    assert not cell.startswith(("=", "+", "@", "\t")) and (not cell.startswith("-") or re.fullmatch(r"-\d+(\.\d+)?", cell))
+
+
+def test_nothing_is_overwritten(tmp_path: Path) -> None:
+    page = CardPage(card("packing"), "si", tmp_path)
+    first = card_files.take_along(page.filled, tmp_path, "A4", NOW, tag="../../LV 2112")
+    before = [path.read_bytes() for path in first]
+    second = card_files.take_along(page.filled, tmp_path, "A4", NOW, tag="../../LV 2112")
+    assert [path.read_bytes() for path in first] == before
+    assert {path.parent for path in (*first, *second)} == {tmp_path / card_files.FOLDER}
+    assert len({*first, *second}) == 4
+    assert first[0].name == "packing_LV-2112_2026-11-25.pdf"
+
+
+def test_saving_from_the_page(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    page = CardPage(card("packing"), "si", tmp_path)
+    sent: list[Any] = []
+    monkeypatch.setattr(page, "send", lambda content, buffers=None: sent.append((content, buffers)))
+    type_in(page, stem="x")
+    page._heard(page, {"kind": "save", "tag": "", "who": "", "paper": "A4"}, None)
+    assert sent[-1][0]["files"] == []
+    type_in(page, stem="12")
+    page._heard(page, {"kind": "save", "tag": "", "who": "", "paper": "A4"}, None)
+    assert [name.split(".")[-1] for name in sent[-1][0]["files"]] == ["pdf", "html"]
+    assert sent[-1][1][0].startswith(b"%PDF")
+    (tmp_path / "file").write_text("")
+    blocked = CardPage(card("packing"), "si", tmp_path / "file")
+    monkeypatch.setattr(blocked, "send", lambda content, buffers=None: sent.append((content, buffers)))
+    blocked._heard(blocked, {"kind": "save"}, None)
+    assert "cannot be written" in sent[-1][0]["said"]
+
+
+def test_without_a_kernel_the_card_is_still_there(tmp_path: Path) -> None:
+    data, _ = CardPage(card("packing"), "si", tmp_path)._repr_mimebundle_()
+    assert "Gland load" in data["text/html"]
+    assert "<svg" in data["text/html"]
+
+
+# ---- finding ------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("typed", "kind", "title"), [
+    ("leak", "job cards", "Is this leakage acceptable?"),
+    ("noise", "job cards", "Is it choked, cavitating or flashing?"),
+    ("hunts", "job cards", "Why does it hunt?"),
+    ("Stiction", "words explained", "stiction"),
+    ("bench set", "job cards", "Bench set and spring for this valve"),
+    ("split range", "job cards", "Travel, signal and split range"),
+    ("lockout", "job cards", "Tear-down order with cautions"),
+    ("characteristic", "lessons", "04 · The inherent characteristic"),
+])  # fmt: skip
+def test_search_finds(typed: str, kind: str, title: str) -> None:
+    pages = [page for page in card_index.search(typed) if page.kind == kind]
+    assert title in [page.title for page in pages[:3]]
+    assert title in card_index.found(typed)
+
+
+def test_search_says_so_when_there_is_nothing_and_passes_no_markup_on() -> None:
+    assert card_index.found("   ") == ""
+    assert card_index.search("leak zzzz") == []
+    said = card_index.found("<img src=x onerror=alert(1)> [a](b)")
+    assert said.startswith("Nothing holds")
+    assert not set("<>[]()") & set(said)
+
+
+def test_search_links_exist_and_stay_away_where_lessons_cannot_open() -> None:
+    for page in card_index.search("valve"):
+        assert (LESSONS / "job_cards" / page.path).resolve().exists()
+    assert "](../" in card_index.found("valve")
+    assert "](../" not in card_index.found("valve", lab=False)
+
+
+def test_the_box_shows_what_it_finds() -> None:
+    box, shown = card_index.search_box().children
+    box.value = "packing"
+    assert "Packing rings and gland load" in shown.outputs[0]["data"]["text/markdown"]
+    box.value = ""
+    assert shown.outputs == ()
+
+
+# ---- served without code ------------------------------------------------------------------------------------------
+
+
+def test_command_line_of_the_card_server(tmp_path: Path) -> None:
+    here = card_server.arguments(tmp_path, port=8899, host="localhost", token="")
+    assert {str(tmp_path / "job_cards"), "--port=8899", "--Voila.ip=localhost", "--Voila.token="} <= set(here)
+    assert [card_server._only_here(host) for host in ("localhost", "127.0.0.1", "::1", "0.0.0.0", "192.168.1.4", "tablet")] == [
+        True, True, True, False, False, False]  # fmt: skip
+
+
+def test_without_voila_the_command_says_what_to_install(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    monkeypatch.setattr(card_server, "find_spec", lambda name: None)
+    assert launch.main(["--to", str(tmp_path), "--cards", "--no-browser"]) == 1
+    assert "pip install" in capsys.readouterr().out
+
+
+def test_cards_load_without_the_lessons_own_questions() -> None:
+    """A card must open quickly: no question bank, no pyplot."""
+    code = "import sys; from lessons.cards_of import NAMES, card; [card(n) for n in NAMES]; import lessons.card_page; "
+    code += "print([m for m in sys.modules if m.startswith(('lessons.practice', 'matplotlib.pyplot'))])"
+    ran = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert ran.stdout.strip() == "[]"
+
+
+def test_a_number_shows_its_three_digits_in_either_set() -> None:
+    assert show(1.3e-6, "mL/min") == "78 mL/min"  # 1.3e-6 · 6e7
+    assert show(135.0, "J", "us") == "99.6 ft·lbf"  # 135 / 1.35582
+    assert math.isclose(from_base(1.0, "ft·lbf").value, 0.7375621, rel_tol=1e-6)
+
+
+def test_inputs_are_said_with_their_units() -> None:
+    fields = {field.name: field for field in card("tear_down").fields}
+    assert card_inputs.said(fields["bench"], (2e4, 1e5), "si") == "0.2; 1 bar"
+    assert card_inputs.said(fields["service"], "hot", "us") == "hot liquid or steam"
+    assert card_inputs.said(card("cavitation").fields[-1], None, "si") == "left empty"
