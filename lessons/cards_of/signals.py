@@ -32,10 +32,15 @@ def read_signal(text: str, _units: str) -> float | Unreadable:
     if isinstance(found, Unreadable):
         return Unreadable(found.reason.replace("his question", "his field"))
     value = to_base(Q(found.value, unit)) if unit != "mA" else found.value / 1000
-    fraction = float(fraction_from_signal(value, name)) if name else value
-    if not -0.25 <= fraction <= 1.25:
-        return Unreadable(f"{found} is {100 * fraction:.0f} % of its range; this card takes −25 to 125 %.")
-    return fraction
+    try:
+        fraction = float(fraction_from_signal(value, name)) if name else value
+    except ValueError:
+        fraction = 9.0  # far outside
+    if -0.25 <= fraction <= 1.25:
+        return fraction
+    return Unreadable(
+        f"{found} is too far outside its range; this card takes −25 to 125 % of it, such as 0 to 24 mA."
+    )
 
 
 def write_signal(fraction: float, _units: str) -> str:
