@@ -1,0 +1,87 @@
+"""The job cards as a technician opens them: served without code by the project's own command, seen at tablet size."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import subprocess
+import sys
+import time
+import urllib.error
+import urllib.request
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from playwright.sync_api import Browser, Page
+
+from lessons.card_server import FIRST
+from tests.browser.lab import WAIT, _free_port
+
+TABLET = {"width": 768, "height": 1024}
+
+
+@dataclass(frozen=True)
+class Cards:
+    """A running card server: its working copy, address and log."""
+
+    folder: Path
+    port: int
+    log: Path
+
+    def url(self, card: str = "index") -> str:
+        return f"http://127.0.0.1:{self.port}/{FIRST}".replace("index", card)
+
+
+@contextlib.contextmanager
+def running_cards(folder: Path, *options: str) -> Iterator[Cards]:
+    """Run `python -m lessons --cards` on a new working copy; stop it at the end."""
+    cards = Cards(folder / "my-lessons", _free_port(), folder / "cards.log")
+    command = [sys.executable, "-m", "lessons", "--to", str(cards.folder), "--cards", "--no-browser",
+               f"--port={cards.port}", "--host=127.0.0.1", *options]  # fmt: skip
+    environment = os.environ | {"JUPYTER_RUNTIME_DIR": str(folder / "run")}
+    with cards.log.open("w") as log:
+        server = subprocess.Popen(command, env=environment, stdout=log, stderr=log)
+        try:
+            _wait_until_up(cards, server)
+            yield cards
+        finally:
+            server.terminate()
+            try:
+                server.wait(20)
+            except subprocess.TimeoutExpired:
+                server.kill()
+
+
+def _wait_until_up(cards: Cards, server: subprocess.Popen[bytes]) -> None:
+    end = time.monotonic() + 60
+    while time.monotonic() < end and server.poll() is None:
+        try:
+            with urllib.request.urlopen(f"http://127.0.0.1:{cards.port}/voila/tree", timeout=2):
+                return
+        except urllib.error.HTTPError:
+            return  # it answers, if only that it wants a token
+        except (urllib.error.URLError, OSError):
+            time.sleep(0.2)
+    raise RuntimeError(f"the card server did not start:\n{cards.log.read_text()[-3000:]}")
+
+
+def tablet(browser: Browser, asked: list[str] | None = None) -> Page:
+    """Open an empty page of tablet size without a network beyond this machine; note what it asks for."""
+    page = browser.new_context(viewport=TABLET, accept_downloads=True).new_page()
+
+    def only_here(route: object) -> None:
+        url = route.request.url  # type: ignore[attr-defined]
+        if asked is not None:
+            asked.append(url)
+        here = url.startswith(("http://127.0.0.1", "blob:", "data:"))
+        route.continue_() if here else route.abort()  # type: ignore[attr-defined]
+
+    page.route("**/*", only_here)
+    return page
+
+
+def open_card(page: Page, cards: Cards, name: str) -> None:
+    """Open a card and wait for its answer."""
+    page.goto(cards.url(name), wait_until="domcontentloaded", timeout=WAIT)
+    page.wait_for_selector(".ostrel-headline", timeout=WAIT)

@@ -1,0 +1,194 @@
+"""Every job card in a real browser at tablet size, served without code; and the same cards in JupyterLab."""
+
+from __future__ import annotations
+
+import re
+import urllib.error
+import urllib.request
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from lessons.card_files import FOLDER
+from lessons.cards_of import NAMES, card
+from tests.browser import lab as labs
+from tests.browser.card_pages import TABLET, Cards, open_card, running_cards, tablet
+from tests.browser.lessons_lab import running_lessons
+
+
+@pytest.fixture(scope="module")
+def cards(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Cards]:
+    with running_cards(tmp_path_factory.mktemp("cards")) as running:
+        yield running
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with labs.running_chromium() as chromium:
+        yield chromium
+
+
+@pytest.fixture
+def page(browser: Browser) -> Iterator[Page]:
+    page = tablet(browser)
+    yield page
+    page.context.close()
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_card_at_tablet_size(browser: Browser, cards: Cards, name: str) -> None:
+    asked: list[str] = []
+    page = tablet(browser, asked)
+    problems: list[str] = []
+    page.on("pageerror", lambda error: problems.append(str(error)))
+    open_card(page, cards, name)
+    each = card(name)
+    expect(page.get_by_role("heading", name=each.title)).to_be_visible()
+    expect(page.locator(".ostrel-picture svg[role=img]")).to_have_attribute("aria-label", each.alt)
+    boxes = page.locator(".ostrel-fields input, .ostrel-fields select")
+    assert boxes.count() == sum(len(field.keys) for field in each.fields)
+    for box in boxes.all():
+        assert box.get_attribute("aria-label") or page.locator(f"label[for='{box.get_attribute('id')}']").count()
+        assert (box.bounding_box() or {})["height"] >= 43.5, "large enough for a finger"
+    article = page.locator("article").bounding_box()
+    assert article
+    assert article["x"] >= 0
+    assert article["x"] + article["width"] <= TABLET["width"]
+    assert page.evaluate("document.querySelector('article').scrollWidth <= document.querySelector('article').clientWidth")
+    words = page.locator("body").inner_text()
+    assert "lessons.notebook" not in words, "no code"
+    assert "permit" in words
+    assert problems == []
+    assert [url for url in asked if not url.startswith(("http://127.0.0.1", "blob:", "data:"))] == [], "offline"
+    page.set_viewport_size({"width": TABLET["width"], "height": 2100})
+    page.wait_for_timeout(200)
+    labs.screenshot(page, f"card-{name}")
+    page.context.close()
+
+
+def test_by_keyboard_alone(page: Page, cards: Cards) -> None:
+    open_card(page, cards, "shutoff")
+    page.get_by_label("what shuts it").focus()
+    for _ in range(3):
+        page.keyboard.press("Tab")
+    expect(page.get_by_label("pressure drop to shut against", exact=False).first).to_be_focused()
+    before = page.locator("[data-part=bar_1] path").get_attribute("d")
+    page.keyboard.press("Control+a")
+    page.keyboard.type("0")
+    # 0.6 bar · 450 cm² − 200 N = 2500 N on π · 46 mm
+    expect(page.locator(".ostrel-headline")).to_contain_text("It closes, with 17.3 N/mm on the seat")
+    expect(page.locator("[data-part=bar_1] path")).not_to_have_attribute("d", before or "")
+
+
+def test_bad_input_speaks_at_its_field_and_the_rest_stays(page: Page, cards: Cards) -> None:
+    open_card(page, cards, "shutoff")
+    box = page.get_by_label("seat (port) diameter", exact=False).first
+    was = page.locator(".ostrel-headline").inner_text()
+    box.fill("46 furlongs")
+    says = page.locator(".ostrel-field", has=box).locator(".ostrel-problem")
+    expect(says).to_contain_text("is not known here. This field asks for mm")
+    expect(box).to_have_attribute("aria-invalid", "true")
+    expect(page.locator(".ostrel-headline")).to_have_text(was)
+    expect(page.get_by_text("for the numbers that could be read last")).to_be_visible()
+    labs.screenshot(page, "card-bad-input")
+    box.fill("46")
+    expect(says).to_be_hidden()
+    expect(page.get_by_text("for the numbers that could be read last")).to_have_count(0)
+
+
+def test_units_switch_keeps_the_valve(page: Page, cards: Cards) -> None:
+    open_card(page, cards, "bench_set")
+    page.get_by_label("rated travel").fill("1,5 in")
+    page.get_by_role("button", name="Show US units").click()
+    expect(page.get_by_label("rated travel")).to_have_value("1.5")
+    expect(page.get_by_label("effective area of the actuator")).to_have_value("69.75")  # 450 / 6.4516
+    expect(page.locator(".ostrel-headline")).to_contain_text("psi")
+    labs.screenshot(page, "card-us")
+    page.get_by_role("button", name="Show SI units").click()
+    expect(page.get_by_label("effective area of the actuator")).to_have_value("450")
+
+
+def test_stroke_test_to_take_along(page: Page, cards: Cards, tmp_path: Path) -> None:
+    open_card(page, cards, "stroke_test")
+    for row, values in (("rising", (0.1, 25.1, 50.2, 75.1, 100)), ("falling", (0.2, 25.3, 50.4, 75.2, 100))):
+        for place, value in zip((0, 25, 50, 75, 100), values, strict=True):
+            page.get_by_label(f"as left, signal {row}: travel, at {place} %").fill(str(value))
+    expect(page.locator(".ostrel-headline")).to_contain_text("As left: within ±1 %, +0.4 % at worst")  # 50.4 − 50
+    page.get_by_label("valve tag or job number").fill("LV-2112")
+    page.get_by_role("button", name="Save page").click()
+    links = page.locator(".ostrel-saved a")
+    expect(links).to_have_count(3, timeout=labs.WAIT)
+    labs.screenshot(page, "card-saved")
+    with page.expect_download() as got:
+        links.filter(has_text=".pdf").click()
+    got.value.save_as(tmp_path / "sheet.pdf")
+    written = sorted((cards.folder / FOLDER).glob("stroke_test_LV-2112_*"))
+    assert [path.suffix for path in written] == [".csv", ".html", ".pdf"]
+    assert (tmp_path / "sheet.pdf").read_bytes() == written[2].read_bytes()
+    assert "outside,within" in written[0].read_text("utf-8")
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_every_card_prints_on_one_sheet(page: Page, cards: Cards, tmp_path: Path, paper: str) -> None:
+    import time
+
+    from lessons.card_files import take_along
+    from lessons.card_page import CardPage
+
+    for name in NAMES:
+        for units in ("si", "us"):
+            files = take_along(CardPage(card(name), units, tmp_path).filled, tmp_path, paper, time.localtime(), tag="FV-1204")
+            page.goto(files[1].as_uri())
+            printed = page.pdf(prefer_css_page_size=True)
+            assert len(re.findall(rb"/Type\s*/Page\b", printed)) == 1, (name, units)
+        page.set_viewport_size({"width": 768, "height": 1050})
+        labs.screenshot(page, f"card-print-{name}") if paper == "A4" else None
+
+
+def test_find_by_word_and_open(page: Page, cards: Cards) -> None:
+    page.goto(cards.url(), wait_until="domcontentloaded")
+    box = page.get_by_placeholder("leak, stem")
+    expect(box).to_be_visible(timeout=labs.WAIT)
+    box.fill("drips")
+    link = page.locator(".widget-output, .jp-OutputArea").get_by_role("link", name="Is this leakage acceptable?").first
+    expect(link).to_be_visible(timeout=labs.WAIT)
+    labs.screenshot(page, "card-index")
+    link.click()
+    expect(page.locator(".ostrel-headline")).to_be_visible(timeout=labs.WAIT)
+    assert page.url.endswith("seat_leakage.ipynb")
+
+
+def test_other_machines_need_the_token(tmp_path: Path) -> None:
+    with running_cards(tmp_path, "--host=0.0.0.0") as cards:
+        secret = re.search(r"token=(\w+)", cards.log.read_text())
+        assert secret
+        with pytest.raises(urllib.error.HTTPError) as refused:
+            urllib.request.urlopen(cards.url(), timeout=20)
+        assert refused.value.code in (401, 403)
+        with urllib.request.urlopen(f"{cards.url()}?token={secret[1]}", timeout=60) as reply:
+            assert reply.status == 200
+
+
+# ---- in JupyterLab ------------------------------------------------------------------------------------------------
+
+
+def test_from_the_start_page_to_a_card_and_its_lesson(browser: Browser, tmp_path: Path) -> None:
+    with running_lessons(tmp_path) as lab:
+        page = labs.open_notebook(browser, lab, "00_start_here.ipynb")
+        page.get_by_role("link", name="job card").click()
+        index = page.locator(".jp-NotebookPanel", has=page.get_by_role("heading", name="Job cards"))
+        expect(index).to_be_visible(timeout=labs.WAIT)
+        labs.wait_until_idle(page)
+        labs.run_all(page)
+        page.get_by_placeholder("leak, stem").fill("packing")
+        page.get_by_role("link", name="Packing rings and gland load").first.click()
+        page.wait_for_function("location.pathname.endsWith('job_cards/packing.ipynb')", timeout=labs.WAIT)
+        labs.wait_until_idle(page)
+        labs.run_all(page)
+        expect(page.locator(".ostrel-headline")).to_contain_text("Gland load", timeout=labs.WAIT)
+        labs.screenshot(page, "card-in-lab")
+        page.get_by_role("link", name="lesson 09").click()
+        page.wait_for_function("location.pathname.endsWith('/09_packing_friction_hunting.ipynb')", timeout=labs.WAIT)
+        page.context.close()
