@@ -87,7 +87,7 @@ def page_html(filled: Filled, about: Sequence[tuple[str, str]], paper: str) -> s
     """Return a page of its own that prints on one sheet."""
     head = "".join(f"<span>{escape(name)}: <b>{escape(words)}</b></span>" for name, words in about)
     blanks = "".join(f"<tr><th>{name}</th><td></td></tr>" for name in BLANKS)
-    style = f"@page {{ size: {paper} portrait; margin: 12mm; }} " + _PRINT.read_text("utf-8")
+    style = f"@page {{ size: {paper} portrait; margin: 10mm 12mm; }} " + _PRINT.read_text("utf-8")
     line = "_" * 30
     signature = f"<p class='sign'>signature {line} &nbsp; checked by {line}</p>"
     return (

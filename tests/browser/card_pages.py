@@ -74,7 +74,7 @@ def tablet(browser: Browser, asked: list[str] | None = None) -> Page:
         url = route.request.url  # type: ignore[attr-defined]
         if asked is not None:
             asked.append(url)
-        here = url.startswith(("http://127.0.0.1", "blob:", "data:"))
+        here = url.startswith(("http://127.0.0.1", "blob:", "data:", "file:"))
         route.continue_() if here else route.abort()  # type: ignore[attr-defined]
 
     page.route("**/*", only_here)
