@@ -13,6 +13,7 @@ from grading.gradebook import opened
 from grading.marking import BLANK, MISSING, WRITTEN, posed
 from grading.results import Result, Sheet, sheets
 from grading.roster import Apprentice
+from lessons.cards import question_text
 from lessons.judge import RIGHT, UNREADABLE
 from lessons.question import Question
 
@@ -69,16 +70,15 @@ def feedback_page(lesson: str, person: Apprentice, sheet: Sheet, questions: Mapp
         f"You have <b>{sheet.score:g} of {total:g}</b> points.</p>"
     ]
     body += [_section(result, questions[result.question], person) for result in results]
-    body += _review(results, questions)
+    body += _review(results, questions, person)
     return page(title, "\n".join(body))
 
 
 def _section(result: Result, question: Question, person: Apprentice) -> str:
     kind = "right" if result.tag == RIGHT else "waits" if result.tag in (WRITTEN, BLANK, MISSING) else "wrong"
     sheet = posed(question, person.badge, person.units).sheet
-    options = "\n".join(f"{mark}) {text}" for mark, text in (*sheet.places, *sheet.options))
     rows = [
-        ("The question, with your numbers", f"{sheet.text}\n{options}".strip()),
+        ("The question, with your numbers", question_text(sheet)),
         ("You wrote", result.text.strip() or "(nothing)"),
         ("What was read", result.read),
         ("What it means", result.means),
@@ -98,13 +98,17 @@ def _next(result: Result) -> str:
     return result.next
 
 
-def _review(results: list[Result], questions: Mapping[str, Question]) -> Iterator[str]:
+def _review(results: list[Result], questions: Mapping[str, Question], person: Apprentice) -> Iterator[str]:
     missed = [each for each in results if each.score < each.points and each.tag not in (WRITTEN, RIGHT)]
     if not missed:
         yield "<p>Nothing to look at again. Well worked.</p>"
         return
-    ideas = dict.fromkeys(questions[each.question].idea for each in missed if questions[each.question].idea)
+    ideas = dict.fromkeys(_idea(questions[each.question], person) for each in missed if questions[each.question].idea)
     names = ", ".join(each.question for each in missed)
     yield f"<h2>Look at again</h2><p>Before the next lesson, work these once more: {escape(names)}.</p><ul>"
     yield "".join(f"<li>{escape(idea)}</li>" for idea in ideas)
     yield "</ul>"
+
+
+def _idea(question: Question, person: Apprentice) -> str:
+    return question.idea.format_map(posed(question, person.badge, person.units).words)

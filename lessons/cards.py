@@ -45,7 +45,7 @@ def question_html(sheet: Sheet, heading: str, badge: str = "") -> str:
 
 def question_text(sheet: Sheet) -> str:
     """Return a question as plain text, for places that show no HTML."""
-    lines = [sheet.text, *(f"  {mark}) {text}" for mark, text in (*sheet.places, *sheet.options))]
+    lines = [sheet.text, *(f"  {mark}) {text}" for mark, text in (*sheet.places, *sheet.options) if text)]
     return "\n".join([*lines, f"Answer in {sheet.unit}." if sheet.kind == "number" and sheet.unit else ""]).rstrip()
 
 
