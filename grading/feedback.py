@@ -13,9 +13,9 @@ from grading.gradebook import opened
 from grading.marking import BLANK, MISSING, WRITTEN, posed
 from grading.results import Result, Sheet, sheets
 from grading.roster import Apprentice
-from lessons.cards import question_text
 from lessons.judge import RIGHT, UNREADABLE
 from lessons.question import Question
+from lessons.question_html import question_text
 
 STYLE = """
 body{font:16px/1.5 system-ui,sans-serif;max-width:46em;margin:2em auto;padding:0 1em;color:#222;

@@ -12,10 +12,10 @@ from typing import Any
 from IPython.core.getipython import get_ipython
 from IPython.display import HTML, DisplayHandle, Markdown, display
 
-from lessons import bank, cards, figures, overview, progress, slips
+from lessons import bank, figures, overview, progress, question_html, slips
 from lessons.judge import RECORDED, UNREADABLE, Reply, acknowledge, judge
 from lessons.question import Posed, Sheet, pose
-from lessons.repetition import is_place, question_at
+from lessons.repetition import NOTHING_DUE, is_place, question_at
 from lessons.sign_on import sign_on_form
 from lessons.still import drawing_of
 
@@ -140,7 +140,7 @@ def _judge(posed: Posed, text: str) -> None:
 
 
 def _reply(question_id: str, text: str, reply: Reply) -> None:
-    display(HTML(cards.reply_html(reply)))
+    display(HTML(question_html.reply_html(reply)))
     if reply.tag == UNREADABLE:
         return
     if text not in progress.load(_folder()).of(question_id).texts:
@@ -187,9 +187,7 @@ def _comes_back(place: str) -> str:
     known, now = progress.load(_folder()), datetime.now().astimezone()
     found = question_at(place, bank.earlier_questions(place.partition(".")[0]), known, now)
     if found is None:
-        raise ValueError(
-            "Nothing to repeat here yet. Questions of earlier lessons come back a day after you answer them."
-        )
+        raise ValueError(NOTHING_DUE)
     question_id, newly = found
     if newly:
         progress.put_in_place(_folder(), place, question_id)
@@ -198,7 +196,8 @@ def _comes_back(place: str) -> str:
 
 def _card(sheet: Sheet) -> HTML:
     graded = bank.is_work_order(sheet.id)
-    return _Card(sheet, cards.question_html(sheet, cards.heading(sheet, graded), _badge() if graded else ""))
+    heading = question_html.heading(sheet, graded)
+    return _Card(sheet, question_html.question_html(sheet, heading, _badge() if graded else ""))
 
 
 class _Card(HTML):
@@ -206,7 +205,7 @@ class _Card(HTML):
 
     def __init__(self, sheet: Sheet, html: str) -> None:
         super().__init__(html)
-        self._text = cards.question_text(sheet)
+        self._text = question_html.question_text(sheet)
 
     def __repr__(self) -> str:
         return self._text
@@ -214,7 +213,7 @@ class _Card(HTML):
 
 def _header(topic: str) -> str:
     known = progress.load(_folder())
-    return cards.header_html(known.badge, known.units, bank.tally(topic, known))
+    return question_html.header_html(known.badge, known.units, bank.tally(topic, known))
 
 
 def _refresh() -> None:
@@ -223,7 +222,7 @@ def _refresh() -> None:
 
 
 def _say(sentence: str) -> None:
-    display(HTML(cards.note_html(sentence)))
+    display(HTML(question_html.note_html(sentence)))
 
 
 def _code_free() -> bool:

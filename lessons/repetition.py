@@ -10,6 +10,10 @@ from lessons.progress import Progress, Record
 from lessons.question import Question
 
 REST = timedelta(days=1)
+NOTHING_DUE = (
+    "Nothing to repeat here yet: leave the box below as it is. "
+    "Questions of earlier lessons come back a day after you answered them."
+)
 PLACE = re.compile(r"(?P<topic>\w+)\.again\d+")
 
 

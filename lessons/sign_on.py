@@ -8,7 +8,7 @@ from pathlib import Path
 
 import ipywidgets as widgets
 
-from lessons import cards, progress
+from lessons import progress, question_html
 
 _BADGE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,19}")
 
@@ -31,7 +31,7 @@ def sign_on_form(folder: Path, signed_on: Callable[[], None]) -> widgets.VBox:
     reply = widgets.HTML()
 
     def on_click(_button: widgets.Button) -> None:
-        reply.value = cards.note_html(_sign_on(folder, badge.value.strip(), units.value))
+        reply.value = question_html.note_html(_sign_on(folder, badge.value.strip(), units.value))
         signed_on()
 
     button.on_click(on_click)

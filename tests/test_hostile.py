@@ -24,8 +24,8 @@ from grading.incoming import MAX_MEMBERS
 from grading.mark_class import mark_lesson
 from grading.report import write_report
 from grading.results import needs_a_person
-from lessons.cards import question_html
 from lessons.question import Sheet
+from lessons.question_html import question_html
 from tests.classroom import (
     CLASS,
     LESSON,
