@@ -4,7 +4,11 @@
 
 const MOST_FLYING = 4; // requests under way to the kernel; more would only queue up behind each other
 
-const put = (node, words) => { if (node.textContent !== words) node.textContent = words; };
+// Changes a text in place: the page lays out less than with a new node.
+function put(node, words) {
+  const text = node.firstChild ?? node.appendChild(document.createTextNode(""));
+  if (text.data !== words) text.data = words;
+}
 const list = (tag, lines) => make(tag, {}, ...lines.map((line) => make("li", {}, line)));
 
 // ---- the boxes ---------------------------------------------------------------------------------------------------
@@ -146,8 +150,8 @@ function build(el, page, changed, switched, save) {
     make("div", { class: "ostrel-head" }, make("div", {}, make("h1", {}, page.title), lead), units),
     make("div", { class: "ostrel-fields" }, ...rows.map((one) => one.row)),
     answer.root, picture,
-    make("h2", {}, "How it is worked out"), answer.formula, answer.steps,
     make("section", { class: "ostrel-cautions" }, make("h2", {}, "Cautions"), list("ul", page.cautions)),
+    answer.steps, make("h2", {}, "How it is worked out"), answer.formula,
     make("h2", {}, "What would change the answer"), list("ul", page.changes),
     make("p", {}, make("b", {}, "Source. "), page.source),
     make("p", {}, make("b", {}, "Numbers to start with: "), page.start + "."),

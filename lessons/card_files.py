@@ -110,9 +110,9 @@ def _body(filled: Filled) -> str:
             "" if steps else filled.svg,
             "<h2>How it is worked out</h2>",
             "".join(f"<div>{escape(line)}</div>" for line in answer.formula),
+            f"<h2>Cautions</h2>{_list('ul', (*card.cautions, *DECIDES))}",
             steps,
-            f"<h2>Cautions</h2>{_list('ul', (*card.cautions, *DECIDES))}<small><b>Source.</b> "
-            f"{escape(card.source)}</small>",
+            f"<small><b>Source.</b> {escape(card.source)}</small>",
         )
     )
 

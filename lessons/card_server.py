@@ -26,7 +26,9 @@ _IDLE = 1800  # s after which the kernel of a page that was left open ends
 def serve(folder: Path, *, browser: bool, port: int, host: str) -> int:
     """Serve the cards of a working copy until it is ended; return an exit code."""
     if find_spec("voila") is None:
-        print("Serving the cards needs voila. In the project's folder run: .venv/bin/pip install -e '.[cards]'")
+        print(
+            "Serving the cards needs voila. In the project's folder run: .venv/bin/pip install -e '.[cards]'"
+        )
         return 1
     from voila.app import Voila
 

@@ -118,13 +118,13 @@ def sheet(filled: Filled, about: Sequence[tuple[str, str]], size: tuple[float, f
     page.heading("How it is worked out")
     for words in answer.formula:
         page.write(words)
+    page.heading("Cautions")
+    for words in (*card.cautions, *DECIDES):
+        page.write(f"• {words}", 8)
     if answer.steps:
         page.heading("In this order")
         for number, words in enumerate(answer.steps, start=1):
             page.write(f"{number}. {words}", 8, indent=0.1)
-    page.heading("Cautions")
-    for words in (*card.cautions, *DECIDES):
-        page.write(f"• {words}", 8)
     page.write(f"Source. {card.source}", 7.5, gap=0.06)
     _room_to_write(page)
     return page

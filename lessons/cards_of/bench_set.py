@@ -58,7 +58,9 @@ def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> Answer:
         (f"the start ({least})", _bar(r.low, units)),
         ("the end, one spring span above", _bar(r.high, units)),
         (
-            "air supply left over at the open end" if n.action == "reverse" else "air left to shut it at the end",
+            "air supply left over at the open end"
+            if n.action == "reverse"
+            else "air left to shut it at the end",
             _bar(n.supply - r.high, units),
         ),
         ("trouble", why),
@@ -118,7 +120,9 @@ CARD = Card(
     name="bench_set",
     title="Bench set and spring for this valve",
     group="It does not go where it should",
-    symptom=("A spring or diaphragm was changed, or it does not use its whole travel: how must the spring be set?"),
+    symptom=(
+        "A spring or diaphragm was changed, or it does not use its whole travel: how must the spring be set?"
+    ),
     words="bench set spring rate range preload adjuster actuator diaphragm stroke air pressure start end",
     start=f"FV-6204, {VALVE.service}",
     fields=FIELDS,

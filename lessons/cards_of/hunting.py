@@ -15,7 +15,7 @@ from valvecalc.loop_measures import gain_margin, limit_cycle
 ENOUGH = 2.0  # gain margin usual in the trade: common practice, no source
 SLIP = 1 / 3  # of the dead band is jumped when the stem breaks loose: own choice, no source
 LAG, FILL = 4.0, 2.0  # in dead times: a flow loop that settles in a few seconds; own choice, no source
-SAMPLES = 600
+SAMPLES = 800
 SEEN = 0.004  # of full scale: a swing that shows on a chart
 STEP = np.where(np.arange(SAMPLES) < 16, 0.45, 0.50)
 MANUAL = {"steady": "it stands still", "swings": "it swings on"}
@@ -96,8 +96,7 @@ NEXT = {
 
 def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> Answer:
     """Say the likely cause and what to do next."""
-    slow = f"slower than once in {show(SAMPLES * n.dead / 8, 's')}"
-    how_often = f"once in {show(r.period, 's')}" if r.cycling else slow
+    how_often = f"once in {show(r.period, 's')}" if r.cycling else "too slowly to time it here"
     swing = f"±{show(r.swing / 2, '%')}, {how_often}" if r.cycling or r.swing > SEEN else "it settles"
     rows = (
         ("next", NEXT[r.cause]),
@@ -130,12 +129,10 @@ def picture() -> tuple[Any, Any]:
         time, run = r.run.time, r.run
         shown = np.concatenate([run.flow, run.output, run.travel])
         reach = max(0.06, 1.05 * float(np.abs(shown - 0.475).max()))
-        paths = {
-            "flow": curve(time, run.flow),
-            "signal": curve(time, run.output),
-            "travel": curve(time, run.travel),
-            "limit_set": curve(time, STEP),
-        }
+        # Every third sample: more is not seen, and all of it goes to the page at each key.
+        lines = {"flow": run.flow, "signal": run.output, "travel": run.travel}
+        paths = {name: curve(time[::3], values[::3]) for name, values in lines.items()}
+        paths["limit_set"] = curve(time[[0, 16, 16, -1]], [STEP[0], STEP[0], STEP[-1], STEP[-1]])
         moved: dict[str, Any] = place(
             ((0.0, float(time[-1])), (0.475 - reach, 0.475 + reach)), units, paths, {}
         )

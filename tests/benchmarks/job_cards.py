@@ -1,0 +1,132 @@
+"""Job cards: from the click to the answer, and the picture of a card against the empty round trip of a slider.
+
+Run ``python -m tests.benchmarks.job_cards``. Times of opening are seconds on this machine, served without code as on a
+tablet, and in JupyterLab from Run All Cells; ratios are measured in turns in one page, so that they mean something
+on a machine that does other things too.
+"""
+
+from __future__ import annotations
+
+import random
+import statistics
+import tempfile
+import time
+from pathlib import Path
+
+from playwright.sync_api import Browser, Page
+
+from lessons.cards_of import NAMES
+from tests.benchmarks.live import ROOT, WATCH, say
+from tests.browser import lab as labs
+from tests.browser.card_pages import running_cards, tablet
+
+MOST_SECONDS, MOST_RATIO = 5.0, 1.1
+ROUNDS, KEYS = 8, 12
+# Card -> the box to type in; a 5 behind its number is a good number too, and moves the picture.
+BOXES = {"hunting": "gain", "stroke_test": "found_up.2", "flow_at_travel": "share", "seat_leakage": "leak", "cavitation": "p1"}
+EMPTY = """import ipywidgets
+empty, label = ipywidgets.IntSlider(50, 0, 1000), ipywidgets.Label("50")
+empty.observe(lambda change: setattr(label, "value", str(change.new)), "value")
+ipywidgets.VBox([empty, label])"""
+TYPED = """typed, echo = ipywidgets.Text("50"), ipywidgets.Label("50")
+typed.observe(lambda change: setattr(echo, "value", change.new), "value")
+ipywidgets.VBox([typed, echo])"""
+LOAD = (
+    f"import sys; sys.path.insert(0, {str(ROOT)!r})\nfrom pathlib import Path\nfrom lessons.cards_of import card\n"
+    "from lessons.card_page import CardPage"
+)
+
+
+def opened_from_the_index(browser: Browser, folder: Path) -> dict[str, float]:
+    """Click every card in the index, each in turn; return seconds until its answer is on the page."""
+    times = {}
+    with running_cards(folder) as cards:
+        page = tablet(browser)
+        page.goto(cards.url(), wait_until="domcontentloaded")
+        for name in NAMES:
+            link = page.locator(f"a[href$='{name}.ipynb']").first
+            link.wait_for(timeout=labs.WAIT)
+            start = time.perf_counter()
+            with page.context.expect_page() as shown:
+                link.click()
+            shown.value.locator(".ostrel-headline").wait_for(timeout=labs.WAIT)
+            times[name] = time.perf_counter() - start
+            shown.value.close()
+    return times
+
+
+def opened_in_lab(browser: Browser, folder: Path) -> float:
+    """Open a card in JupyterLab and run it; return seconds from Run All Cells to its answer."""
+    with labs.running_lab(folder) as lab:
+        labs.write_notebook(lab.folder / "card.ipynb", ['from lessons.notebook import *\ncard("packing")'])
+        page = labs.open_notebook(browser, lab, "card.ipynb")
+        page.get_by_role("menuitem", name="Run", exact=True).click()
+        start = time.perf_counter()
+        page.locator(".lm-Menu-itemLabel", has_text="Run All Cells").first.click()
+        page.locator(".ostrel-headline").wait_for(timeout=labs.WAIT)
+        return time.perf_counter() - start
+
+
+def keyed(page: Page, number: int, focus: str, target: str, keys: tuple[str, str]) -> list[float]:
+    """Press two keys in turns; return milliseconds until each change was on the page."""
+    cell = page.locator(".jp-Notebook .jp-CodeCell").nth(number)
+    cell.scroll_into_view_if_needed()
+    cell.locator(focus).first.focus()
+    page.keyboard.press("End")
+    page.wait_for_timeout(300)
+    times = []
+    for key in range(KEYS):
+        page.evaluate(WATCH, [cell.locator(target).first.element_handle(), False])
+        page.wait_for_timeout(random.uniform(30, 80))  # noqa: S311  at any phase of the screen's frames
+        page.keyboard.press(keys[key % 2])
+        seen = page.evaluate("window.seen")
+        if seen is None:
+            raise RuntimeError(f"{focus}: nothing changed within 5 s of a key")
+        times.append(seen)
+    return times
+
+
+def figure_times(page: Page, box: str) -> dict[str, float]:
+    """Measure a card's picture and the empty round trips in turns in one page; return medians."""
+    times: dict[str, list[float]] = {"slider": [], "typed": [], "card": []}
+    for _ in range(ROUNDS):
+        label = ".widget-label:last-child"
+        times["slider"] += keyed(page, 1, ".noUi-handle", label, ("ArrowLeft", "ArrowRight"))
+        times["typed"] += keyed(page, 2, "input", label, ("5", "Backspace"))
+        times["card"] += keyed(page, 3, f"input[data-key='{box}']", ".ostrel-picture svg", ("5", "Backspace"))
+    return {name: statistics.median(values) for name, values in times.items()}
+
+
+def report_figures(browser: Browser, folder: Path) -> None:
+    """Measure the cards, each in a notebook of its own, as it is used."""
+    with labs.running_lab(folder) as lab:
+        for name, box in BOXES.items():
+            cells = [LOAD, EMPTY, TYPED, f'CardPage(card("{name}"), "si", Path())']
+            labs.write_notebook(lab.folder / f"{name}.ipynb", cells)
+            page = labs.open_notebook(browser, lab, f"{name}.ipynb")
+            for number in range(len(cells)):
+                labs.run_cell(page, number)
+            times = figure_times(page, box)
+            page.context.close()
+            print(f"{name:<16} {times['card']:5.1f} ms; slider alone {times['slider']:5.1f}, typed {times['typed']:5.1f}")
+            ratio = times["card"] / times["slider"]
+            say(f"picture of {name} / empty round trip", ratio, f"<= {MOST_RATIO}", ratio <= MOST_RATIO)
+
+
+def main() -> None:
+    with labs.running_chromium() as browser:
+        with tempfile.TemporaryDirectory() as folder:
+            opening = opened_from_the_index(browser, Path(folder))
+        with tempfile.TemporaryDirectory() as folder:
+            in_lab = opened_in_lab(browser, Path(folder))
+        for name, seconds in opening.items():
+            print(f"{name:<16} answers {seconds:4.1f} s after the click")
+        worst = max(opening.values())
+        say("slowest card from the index, seconds", worst, f"<= {MOST_SECONDS:g}", worst <= MOST_SECONDS)
+        say("card in JupyterLab from Run All Cells, seconds", in_lab, f"<= {MOST_SECONDS:g}", in_lab <= MOST_SECONDS)
+        with tempfile.TemporaryDirectory() as folder:
+            report_figures(browser, Path(folder))
+
+
+if __name__ == "__main__":
+    main()
