@@ -24,7 +24,7 @@ from valvecalc.units import WATER_DENSITY
 
 TIME = np.arange(0, 240, 0.25)  # s
 SETPOINT = np.where(TIME < 10, 0.45, 0.50)  # share of full flow
-DRAWN = 4  # one sample a second is drawn: about one a pixel, and a quarter to send
+DRAWN = 6  # a sample every 1.5 s is drawn: ten in the quickest swing told, and a sixth to send
 SLIDING = 0.5  # part of the friction at rest that is left in motion; own choice, no source
 FLOW_LIMITS, SIGNAL_LIMITS = (0.28, 0.72), (0.20, 1.02)
 WAYS = {"bare": ("without a positioner", 1.0), "helped": ("with a positioner", POSITIONER_GAIN)}
