@@ -159,7 +159,8 @@ def _in_unit(value: float, spelled: str, unit: str) -> Q | Unreadable:
 
 
 def _sample(unit: str) -> str:
-    return str(Q(37.5, unit))
+    """Return a number as it may be typed; a test holds that it answers no graded question."""
+    return str(Q(0.85, unit))
 
 
 def _short(text: str) -> str:

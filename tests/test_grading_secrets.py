@@ -1,4 +1,4 @@
-"""No key leaves the instructor's side: not with the release, not with the wheel, not with the feedback."""
+"""No key leaves the instructor's side with the release or with the wheel."""
 
 from __future__ import annotations
 
@@ -8,53 +8,19 @@ import tomllib
 import xml.etree.ElementTree as ET
 import zipfile
 from collections.abc import Iterator
-from html import unescape
 from pathlib import Path
 
 import pytest
 
 from grading import workorders
-from grading.collect import collect
 from grading.course import REPOSITORY, Course
-from grading.demo import hand_in
 from grading.demo_class import people
-from grading.feedback import write_feedback
-from grading.mark_class import mark_lesson
 from grading.marking import posed, posed_variant
 from grading.release import work_order
-from lessons.quantities import from_base, rounded
-from lessons.question import Posed, Question, variant_index
+from lessons.quantities import rounded
+from lessons.question import Question
 from tests.classroom import LESSON, QUESTIONS, classroom
-
-_NUMBER = re.compile(r"(?<![\w.])\d+(?:\.\d+)?(?![\w.]*\d)")
-
-
-def numbers_in(text: str) -> set[float]:
-    return {float(found) for found in _NUMBER.findall(text)}
-
-
-def key_number(this: Posed) -> float | None:
-    """Return the key of a number question as an apprentice would write it."""
-    if this.question.kind != "number" or this.question.key is None:
-        return None
-    return from_base(float(this.question.key(this.numbers)), this.sheet.unit).value
-
-
-def shown_as(key: float) -> set[float]:
-    """Return the ways a key could be written; a round one, such as 50, is no sign of a leak."""
-    written = {rounded(key, digits) for digits in (3, 4, 5, 6)} | {key}
-    return {number for number in written if len(f"{number:.6g}".strip("0").replace(".", "").lstrip("0")) >= 3}
-
-
-def leaked(text: str, given: set[float], questions: tuple[Question, ...], spare: set[float]) -> Iterator[str]:
-    """Give the id of every question of which a key stands in a text and is not one of the given numbers."""
-    found = numbers_in(text) - given - spare
-    for question in questions:
-        for index in range(len(question.variants)):
-            for units in ("si", "us"):
-                key = key_number(posed_variant(question, index, units))
-                if key is not None and shown_as(key) & found:
-                    yield f"{question.id}, variant {index}, {units}: {shown_as(key) & found}"
+from tests.leak_search import LESSONS, all_posed, key_number, leaked, numbers_in, shown_as
 
 
 def words_of(question: Question) -> Iterator[str]:
@@ -70,12 +36,10 @@ def words_of(question: Question) -> Iterator[str]:
 def given_numbers(questions: tuple[Question, ...]) -> set[float]:
     """Return all numbers that stand in the questions themselves."""
     given = set()
-    for question in questions:
-        for index in range(len(question.variants)):
-            for units in ("si", "us"):
-                sheet = posed_variant(question, index, units).sheet
-                texts = (sheet.text, *(text for _, text in (*sheet.options, *sheet.places)))
-                given |= set().union(*map(numbers_in, texts)) | set(sheet.plausible or ())
+    for each in all_posed(questions):
+        sheet = posed_variant(*each).sheet
+        texts = (sheet.text, *(text for _, text in (*sheet.options, *sheet.places)))
+        given |= set().union(*map(numbers_in, texts)) | set(sheet.plausible or ())
     return given
 
 
@@ -93,9 +57,6 @@ def test_the_release_holds_no_key(tmp_path: Path) -> None:
     for question in QUESTIONS:
         for words in words_of(question):
             assert words not in text or words in packaged, f"{question.id}: {words}"
-
-
-LESSONS = [lesson for lesson in workorders.notebooks() if workorders.of_lesson(lesson)]
 
 
 def without_drawing(text: str) -> str:
@@ -159,50 +120,3 @@ def test_the_wheel_holds_no_graded_question() -> None:
             telling = {value for value in filled if len(value) > 20}
             assert len(telling) >= len(question.variants), question.id
             assert not {value for value in telling if value in everything}, question.id
-
-
-@pytest.fixture(scope="module")
-def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
-    """Return the feedback pages of the demo class."""
-    folder = tmp_path_factory.mktemp("feedback")
-    course = classroom(folder)
-    from grading.course import write_safely
-    from grading.demo import roster_csv
-
-    write_safely(course.root / "roster.csv", roster_csv(people()))
-    course = Course(course.root)
-    hand_in(course, folder / "back", LESSON, spoil=False)
-    collect(course, folder / "back", quiet=True)
-    mark_lesson(course, LESSON, quiet=True)
-    write_feedback(course, LESSON, quiet=True)
-    found = (course.root / "feedback").rglob("*.html")
-    return {path.parent.parent.name: unescape(path.read_text(encoding="utf-8")) for path in found}
-
-
-def test_the_feedback_holds_no_key_but_those_that_were_found(pages: dict[str, str]) -> None:
-    assert len(pages) == 12
-    for person in people():
-        body = pages[person.badge].partition("<body>")[2]
-        given: set[float] = set()
-        for question in QUESTIONS:
-            given |= numbers_in(posed(question, person.badge, person.units).sheet.text)
-            own = posed_variant(question, variant_index(question.id, person.badge, 0, len(question.variants)), person.units)
-            section = re.search(rf"<section[^>]*><h2>{question.id}: (\S+) of (\S+) points.*?</section>", body, re.DOTALL)
-            assert section is not None
-            key = key_number(own)
-            if section[1] == section[2] and key is not None:  # found by oneself: no secret any more
-                given |= numbers_in(section[0])
-            typed = re.search(r"<dt>You wrote</dt><dd>(.*?)</dd>", section[0], re.DOTALL)
-            given |= numbers_in(typed[1].replace(",", ".")) if typed else set()
-        # What the advice says in general, such as "about 110 to 1", is not a key of any variant; the search shows it.
-        assert list(leaked(body, given, QUESTIONS, set())) == [], person.badge
-
-
-def test_the_feedback_names_the_mistake_and_what_to_do(pages: dict[str, str]) -> None:
-    joined = "\n".join(pages.values())
-    for question in QUESTIONS:
-        for mistake in question.mistakes[:1]:
-            words = re.split(r"[{}]", mistake.says)[0][:40]
-            assert words in joined, f"{question.id}: {words}"
-    assert "Look at again" in joined
-    assert "Nothing to look at again" not in pages["4706"]  # an unreadable answer there

@@ -1,0 +1,49 @@
+"""Searches a text for keys of graded questions: used on everything that leaves the instructor's side."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from grading import workorders
+from grading.marking import posed_variant
+from lessons.quantities import from_base, rounded
+from lessons.question import Posed, Question
+
+LESSONS = [lesson for lesson in workorders.notebooks() if workorders.of_lesson(lesson)]
+_NUMBER = re.compile(r"(?<![\w.])\d+(?:\.\d+)?(?![\w.]*\d)")
+
+
+def numbers_in(text: str) -> set[float]:
+    return {float(found) for found in _NUMBER.findall(text)}
+
+
+def key_number(this: Posed) -> float | None:
+    """Return the key of a number question as an apprentice would write it."""
+    if this.question.kind != "number" or this.question.key is None:
+        return None
+    return from_base(float(this.question.key(this.numbers)), this.sheet.unit).value
+
+
+def shown_as(key: float, least: int = 3) -> set[float]:
+    """Return the ways a key could be written, sign left out; one of fewer digits, such as 50, is no sign of a leak."""
+    written = {rounded(abs(key), digits) for digits in (3, 4, 5, 6)} | {abs(key)}
+    return {number for number in written if len(f"{number:.6g}".strip("0").replace(".", "").lstrip("0")) >= least}
+
+
+def leaked(
+    text: str, given: set[float], questions: Sequence[Question], spare: set[float], least: int = 3
+) -> Iterator[str]:
+    """Give the id of every question of which a key stands in a text and is not one of the given numbers."""
+    found = numbers_in(text) - given - spare
+    for question, index, units in all_posed(questions):
+        key = key_number(posed_variant(question, index, units))
+        if key is not None and shown_as(key, least) & found:
+            yield f"{question.id}, variant {index}, {units}: {shown_as(key, least) & found}"
+
+
+def all_posed(questions: Sequence[Question]) -> Iterator[tuple[Question, int, str]]:
+    """Give every variant of every question in both unit sets."""
+    for question in questions:
+        for index in range(len(question.variants)):
+            yield from ((question, index, units) for units in ("si", "us"))
