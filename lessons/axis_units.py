@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Callable
 from typing import Any
 
@@ -30,8 +31,8 @@ def unit_axis(axes: Axes, which: str, label: str, unit: str, ticks: int = 6) -> 
         def move(travel, units): return {**flow_axis(units), "curve": ...}
         return Live(lambda: figure, move, ...)
     """
-    limits = sorted(axes.get_xlim() if which == "x" else axes.get_ylim())
-    places = {units: _round_places(limits, unit_in(unit, units), ticks) for units in UNIT_SETS}
+    low, high = sorted(axes.get_xlim() if which == "x" else axes.get_ylim())
+    places = {units: _round_places(low, high, unit_in(unit, units), ticks) for units in UNIT_SETS}
     most = max(len(at) for at, _ in places.values())
     _draw_parts(axes, which, most, max(len(words) for _, said in places.values() for words in said))
 
@@ -56,9 +57,10 @@ def growing_axis(axes: Axes, which: str, label: str, unit: str, ticks: int = 6) 
     most = ticks + 2
     _draw_parts(axes, which, most, 6)
 
+    @functools.lru_cache(maxsize=200)  # an axis mostly stays as it was while a number grows
     def moved(low: float, high: float, units: str) -> dict[str, Place]:
         shown = unit_in(unit, units)
-        at, said = _round_places([low, high], shown, ticks)
+        at, said = _round_places(low, high, shown, ticks)
         at, said = (at[:most] - low) / (high - low), said[:most]
         here = _points(which, at, 0.0)
         numbers = {
@@ -70,12 +72,12 @@ def growing_axis(axes: Axes, which: str, label: str, unit: str, ticks: int = 6) 
     return moved
 
 
-def _round_places(limits: list[float], unit: str, ticks: int) -> tuple[NDArray[np.float64], list[str]]:
+def _round_places(start: float, end: float, unit: str, ticks: int) -> tuple[NDArray[np.float64], list[str]]:
     """Find round numbers of a unit within the limits; return where they are in SI, and as words."""
-    low, high = in_unit(limits, unit)
+    low, high = in_unit([start, end], unit)
     numbers = MaxNLocator(ticks, steps=[1, 2, 2.5, 5, 10]).tick_values(low, high)
     inside = numbers[(numbers >= low - 1e-9 * (high - low)) & (numbers <= high + 1e-9 * (high - low))]
-    at = limits[0] + (inside - low) / (high - low) * (limits[1] - limits[0])
+    at = start + (inside - low) / (high - low) * (end - start)
     digits = next((n for n in range(6) if np.allclose(inside, np.round(inside, n), rtol=0, atol=1e-9)), 6)
     return at, [f"{0.0 if abs(n) < 1e-12 else n:.{digits}f}".replace("-", "−") for n in inside]
 

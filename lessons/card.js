@@ -205,7 +205,10 @@ function render({ model, el }) {
     view.show(reply);
     view.draw(floats(model.get("_frame")), reply.words);
   };
-  const hear = (message, buffers) => { if (message.kind === "saved") view.saved(message, buffers); };
+  const hear = (message, buffers) => {
+    if (message.kind === "shown") keepShown(model, message, buffers);
+    if (message.kind === "saved") view.saved(message, buffers);
+  };
   model.on("change:_shown", receive);
   model.on("msg:custom", hear);
   const now = model.get("_shown");

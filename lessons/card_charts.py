@@ -67,7 +67,7 @@ def bars(count: int, label: str, unit: str, limit: bool = False) -> tuple[Figure
         high = _nice(
             max([abs(value) for _, value, _ in rows if math.isfinite(value)] + [abs(at or 0.0)]) * 1.25
         )
-        moved: Moved = along(0.0, high, units)
+        moved: Moved = {**along(0.0, high, units)}
         for k, (words, value, in_words) in enumerate(rows):
             end = max(value, 0.0) / high if math.isfinite(value) else 0.0
             moved |= {

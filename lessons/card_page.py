@@ -8,10 +8,8 @@ from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
-import anywidget
-import traitlets
-
 from lessons import card_files, card_inputs
+from lessons.answering import Answering
 from lessons.card import BAD, DECIDES, PLAIN, Answer, BadInputError, Card, Field, defaults
 from lessons.card_files import Filled
 from lessons.sliders import UNIT_SETS
@@ -22,14 +20,11 @@ Answered = tuple[bytes, list[str], dict[str, Any]]
 _STALE = "This answer is for the numbers that could be read last."
 
 
-class CardPage(anywidget.AnyWidget):
+class CardPage(Answering):
     """A job card; shown by being the last value of a cell, or by display()."""
 
     _esm = "".join((_HERE / name).read_text("utf-8") for name in ("drawing.js", "card.js"))
     _css = _HERE / "card.css"
-    _page = traitlets.Dict().tag(sync=True)
-    _frame = traitlets.Bytes().tag(sync=True)
-    _shown = traitlets.Dict().tag(sync=True)
 
     def __init__(self, card: Card, units: str, folder: Path, *, lab: bool = True) -> None:
         self._card, self._folder = card, folder
@@ -128,10 +123,8 @@ class CardPage(anywidget.AnyWidget):
     ) -> None:
         if problems:
             self._latest = self._answered(self._inputs, self._results, units)
-        with self.hold_sync():
-            self._frame = self._latest[0]
-            count = self._shown["count"] + 1
-            self._shown = self._message(texts, units, problems, sender, seq, count, write=write)
+        count = self._shown["count"] + 1
+        self.answer(self._latest[0], self._message(texts, units, problems, sender, seq, count, write=write))
 
     def _message(
         self, texts: dict[str, str], units: str, problems: dict[str, str], sender: str, seq: int, count: int,

@@ -124,3 +124,9 @@ function keepKeys(event) {
 }
 
 const floats = (view) => new Float32Array(view.buffer.slice(view.byteOffset, view.byteOffset + view.byteLength));
+
+// What Python answers becomes the model's state, so that every view of it follows.
+function keepShown(model, { shown }, buffers) {
+  model.set("_frame", buffers[0]);
+  model.set("_shown", shown);
+}

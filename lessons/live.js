@@ -148,7 +148,10 @@ function render({ model, el }) {
     view.show(floats(model.get("_frame")), reply.words);
     view.tell(state.locked ? LOCKED : reply.problem);
   };
-  const hear = (message, buffers) => { if (message.kind === "sweep") sweeps.take(message, floats(buffers[0])); };
+  const hear = (message, buffers) => {
+    if (message.kind === "shown") keepShown(model, message, buffers);
+    if (message.kind === "sweep") sweeps.take(message, floats(buffers[0]));
+  };
   const relock = () => { state.locked = model.get("locked"); view.lock(); };
   model.on("change:_shown", receive);
   model.on("msg:custom", hear);

@@ -32,11 +32,11 @@ from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
-import anywidget
 import numpy as np
 import traitlets
 from matplotlib.figure import Figure
 
+from lessons.answering import Answering
 from lessons.live_page import page_html, page_script
 from lessons.sliders import UNIT_SETS, Slider
 from lessons.svg_parts import Floats32, Moved, Picture
@@ -47,14 +47,11 @@ _MOST_SWEEP_FLOATS = 2_000_000  # 8 MB to the page for one slider; above that fr
 _SLICE = 0.004  # s of sweep computed at a time, so that a frame asked for meanwhile hardly waits
 
 
-class Live(anywidget.AnyWidget):
+class Live(Answering):
     """A picture with at most three sliders; shown by being the last value of a cell, or by display()."""
 
     _esm = page_script()
     _css = _HERE / "live.css"
-    _page = traitlets.Dict().tag(sync=True)
-    _frame = traitlets.Bytes().tag(sync=True)
-    _shown = traitlets.Dict().tag(sync=True)
     locked = traitlets.Bool(False).tag(sync=True)
     units = traitlets.Enum(UNIT_SETS, "si")
     values = traitlets.Dict()
@@ -137,16 +134,14 @@ class Live(anywidget.AnyWidget):
 
     def _show(self, positions: list[int], units: str, sender: str = "", seq: int = 0) -> None:
         """Send one frame, with its words and what it answers, in one message."""
-        problem, words = "", self._shown["words"]
-        with self.hold_sync():
-            try:
-                frame, words = self._computed(positions, units)
-                self._frame = frame.tobytes()
-            except Exception as error:  # the apprentice gets a sentence under the picture, never a traceback
-                problem = f"The picture cannot follow to this value: {error}"
-            count = self._shown["count"] + 1
-            answered = {"from": sender, "seq": seq, "problem": problem, "count": count}
-            self._shown = _message(positions, units, words, **answered)
+        problem, words, coordinates = "", self._shown["words"], self._frame
+        try:
+            frame, words = self._computed(positions, units)
+            coordinates = frame.tobytes()
+        except Exception as error:  # the apprentice gets a sentence under the picture, never a traceback
+            problem = f"The picture cannot follow to this value: {error}"
+        answered = {"from": sender, "seq": seq, "problem": problem, "count": self._shown["count"] + 1}
+        self.answer(coordinates, _message(positions, units, words, **answered))
         self.units = units if not problem else self.units
         self.values = self._values(positions)
 

@@ -228,9 +228,17 @@ def test_a_move_is_answered_with_frame_words_and_values() -> None:
 
 def test_one_message_for_a_move() -> None:
     picture, sent = live(), []
-    picture.send_state = lambda key=None: sent.append(set(key or ()))  # type: ignore[method-assign]
+    picture._send = lambda message, buffers=None: sent.append((message, buffers))  # type: ignore[method-assign]
     picture._heard(None, asked(1, [80, 0]), None)
-    assert [keys & {"_frame", "_shown"} for keys in sent] == [{"_frame", "_shown"}]
+    shown = {"kind": "shown", "shown": picture._shown}
+    assert sent == [({"method": "custom", "content": shown}, [picture._frame])]
+
+
+def test_the_state_a_reopened_page_gets_is_what_is_shown() -> None:
+    picture = live()
+    picture._heard(None, asked(1, [80, 0]), None)
+    state = picture.get_state()
+    assert (state["_shown"]["positions"], bytes(state["_frame"])) == ([80, 0], picture._frame)
 
 
 def test_the_same_place_again_is_still_answered() -> None:

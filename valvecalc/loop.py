@@ -6,7 +6,7 @@ Signals, travel and flow are fractions of their ranges.
 from __future__ import annotations
 
 import math
-from collections import deque
+import operator
 from dataclasses import dataclass
 
 import numpy as np
@@ -127,25 +127,26 @@ def _one_loop(
     travel = float(np.interp(wanted[0], curve, np.linspace(0, 1, len(curve))))
     flow = min(max(wanted[0], curve[0]), curve[-1])
     stem: Stem = (travel, travel, 0.0)
-    pipe = deque([flow] * round(s["dead_time"] / step))
-    limits = (0.0, 1.0, -_SPARE_AIR, 1 + _SPARE_AIR)
+    rise = [*map(operator.sub, curve[1:], curve), 0.0]  # of each cell of the installed curve
+    pipe = [flow] * round(s["dead_time"] / step)  # what the valve let through; the transmitter sees it that much later
+    limits, reset = (0.0, 1.0, -_SPARE_AIR, 1 + _SPARE_AIR), s["reset_time"]
     integral, flows, outputs, travels = travel, [], [], []
-    for aim, noise in zip(wanted, shake, strict=True):
-        seen = flow + noise
+    for k, aim in enumerate(wanted):
+        seen = flow + shake[k]
         error = aim - seen
         output = gain * error + integral
         # No wind-up: the integral waits while the output is on its limit and the error pushes it further.
         if 0 < output < 1 or (output <= 0) == (error > 0):
-            integral += gain * error * step / s["reset_time"]
-        output = min(max(output, 0.0), 1.0)
+            integral += gain * error * step / reset
+        output = 0.0 if output < 0 else 1.0 if output > 1 else output
         stem = stem_step(stem, output, output, fill, feedback, frictions, limits)
-        place = stem[1] * _CELLS
-        cell = min(int(place), _CELLS - 1)
-        pipe.append(curve[cell] + (curve[cell + 1] - curve[cell]) * (place - cell))
-        flow += answer * (pipe.popleft() - flow)
+        travel = stem[1]
+        cell = int(travel * _CELLS)
+        pipe.append(curve[cell] + rise[cell] * (travel * _CELLS - cell))
+        flow += answer * (pipe[k] - flow)
         flows.append(seen)
         outputs.append(output)
-        travels.append(stem[1])
+        travels.append(travel)
     return flows, outputs, travels
 
 

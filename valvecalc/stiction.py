@@ -203,15 +203,19 @@ def stem_step(
     """
     x, y, way = stem
     lower, upper, least, most = limits
-    held = (x + lag_steps * min(max(drive + feedback * (demand - y), least), most)) / (1 + lag_steps)
+    # Comparisons instead of min and max: this runs thousands of times for each frame of a picture.
+    push = drive + feedback * (demand - y)
+    push = least if push < least else most if push > most else push
+    held = (x + lag_steps * push) / (1 + lag_steps)
     turn = 1.0 if held > y else -1.0
     on_stop = y >= upper if turn > 0 else y <= lower
     if on_stop or abs(held - y) <= frictions[0 if turn != way else 1]:
-        return held, min(max(y, lower), upper), 0.0
+        return held, (lower if y < lower else upper if y > upper else y), 0.0
     rub = turn * frictions[1]
     moved = (x + lag_steps * (drive + feedback * (demand + rub))) / (1 + lag_steps + lag_steps * feedback)
-    moved = min(moved, held) if turn > 0 else max(moved, held)
-    reached = min(max(moved - rub, lower), upper)
+    moved = held if (moved - held) * turn > 0 else moved
+    reached = moved - rub
+    reached = lower if reached < lower else upper if reached > upper else reached
     return moved, reached, turn if abs(reached - y) > frictions[2] else 0.0
 
 

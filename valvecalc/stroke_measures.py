@@ -180,7 +180,7 @@ def linearity(signal: ArrayLike, average: ArrayLike, method: str = "independent"
 
     Notes
     -----
-    Equation: smallest over the lines allowed of max |y - (zero + slope x)|, found by thirds.
+    Equation: smallest over the lines allowed of max |y - (zero + slope x)|, found by slopes tried ever closer.
     Source: terminal-based, zero-based and independent linearity as in IEC 61298-2, from memory.
 
     Examples
@@ -202,11 +202,11 @@ def linearity(signal: ArrayLike, average: ArrayLike, method: str = "independent"
 
 
 def _smallest(cost: Callable[[Floats], Floats], low: Floats, high: Floats) -> Floats:
-    # 120 cuts by a third leave 1e-21 of the first interval: as close as floats go.
-    for _ in range(120):
-        third = (high - low) / 3
-        left = cost(low + third) <= cost(high - third)
-        low, high = np.where(left, low, low + third), np.where(left, high - third, high)
+    """Place between two where a convex function is smallest, for every element."""
+    for _ in range(13):  # each look leaves a sixteenth of the way: as close as floats go
+        grid = np.linspace(low, high, 33)
+        best = cost(grid).argmin(axis=0)[None, ...]
+        low, high = (np.take_along_axis(grid, np.clip(best + step, 0, 32), axis=0)[0] for step in (-1, 1))
     return (low + high) / 2
 
 
