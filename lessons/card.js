@@ -26,6 +26,23 @@ function box(key, attributes, changed) {
   return input;
 }
 
+// A slider beside a box; it writes into the box, and what is typed there moves it.
+function boxSlider(field, input, changed) {
+  const range = make("input", { type: "range", class: "ostrel-slide" });
+  let ends = {};
+  range.addEventListener("input", () => { input.value = String(Number(range.value)); changed(); });
+  const show = (units, place) => {
+    if (ends !== field.slider[units]) {
+      ends = field.slider[units];
+      for (const [end, value] of [["min", ends.low], ["max", ends.high], ["step", ends.step]]) set(range, end, value);
+      set(range, "aria-label", [field.label, field.units[units], "slider"].filter(Boolean).join(", "));
+    }
+    if (Number(range.value) !== place) range.value = place;
+    set(range, "aria-valuetext", `${input.value} ${field.units[units]}`.trim());
+  };
+  return { range, show };
+}
+
 // One field with its label, its boxes and the place where it says what is wrong.
 function fieldRow(field, id, changed) {
   const says = make("div", { class: "ostrel-problem", id: id + "-says", role: "status" });
@@ -48,7 +65,9 @@ function fieldRow(field, id, changed) {
     return make("span", {}, make("label", { for: input.id }, make("small", {}, field.boxes[k])), input);
   });
   const boxes = make("div", { class: "ostrel-boxes" }, ...cells);
-  if (field.units.si) boxes.append(unit);
+  if (field.units.si || field.slider) boxes.append(unit);
+  const slider = field.slider && boxSlider(field, inputs[0], changed);
+  if (slider) boxes.append(slider.range);
   const row = make("div", { class: "ostrel-field" + (wide ? " wide" : "") }, head, boxes, says);
   const name = (units) => { // a screen reader hears label, place and unit
     put(unit, field.units[units]);
@@ -61,7 +80,7 @@ function fieldRow(field, id, changed) {
     put(says, problem);
     inputs.forEach((input) => set(input, "aria-invalid", problem ? "true" : "false"));
   };
-  return { row, inputs, name, tell };
+  return { row, inputs, name, tell, place: slider?.show ?? (() => {}) };
 }
 
 // ---- the answer --------------------------------------------------------------------------------------------------
@@ -164,11 +183,12 @@ function build(el, page, changed, switched, save) {
     write(texts) {
       for (const input of inputs) if (input.value !== texts[input.dataset.key]) input.value = texts[input.dataset.key] ?? "";
     },
-    show(shown) {
+    show(shown, last) { // the last that was asked for; while a slider runs ahead it is not called back
       put(units, shown.units === "us" ? "Show SI units" : "Show US units");
       rows.forEach((one, k) => {
         one.name(shown.units);
         one.tell(shown.problems[page.fields[k].name] ?? "");
+        if (last) one.place(shown.units, shown.places[page.fields[k].name]);
       });
       answer.show(shown);
     },
@@ -202,7 +222,7 @@ function render({ model, el }) {
     if (mine && reply.seq < shown) return;
     shown = mine ? reply.seq : shown;
     if (!mine || reply.write) { units = reply.units; view.write(reply.texts); }
-    view.show(reply);
+    view.show(reply, !mine || reply.seq === sent);
     view.draw(floats(model.get("_frame")), reply.words);
   };
   const hear = (message, buffers) => {
@@ -213,7 +233,7 @@ function render({ model, el }) {
   model.on("msg:custom", hear);
   const now = model.get("_shown");
   view.write(now.texts);
-  view.show(now);
+  view.show(now, true);
   view.draw(floats(model.get("_frame")), now.words);
   return () => {
     model.off("change:_shown", receive);

@@ -39,6 +39,7 @@ class Field:
     boxes: tuple[str, ...] = ()  # what stands over each box of a row
     choices: Mapping[str, str] = field(default_factory=dict)  # name -> words
     optional: bool = False
+    step: float = 0.0  # least step of its slider: 1 for what is counted
     pressure: str = ""  # "gauge" or "absolute", where that must be said
     us_unit: str | None = None
     read: Callable[[str, str], Any] | None = None  # its own way to read a text in a unit set

@@ -8,7 +8,7 @@ from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
-from lessons import card_files, card_inputs
+from lessons import card_files, card_inputs, card_sliders
 from lessons.answering import Answering
 from lessons.card import BAD, DECIDES, PLAIN, Answer, BadInputError, Card, Field, defaults
 from lessons.card_files import Filled
@@ -136,6 +136,7 @@ class CardPage(Answering):
         return {
             **said,
             "texts": texts,
+            "places": card_sliders.places(self._card.fields, self._inputs, units),
             "units": units,
             "from": sender,
             "seq": seq,
@@ -206,6 +207,7 @@ def _field_data(field: Field) -> dict[str, Any]:
         "choices": list(field.choices.items()),
         "units": units,
         "optional": field.optional,
+        "slider": card_sliders.slider(field),
     }
 
 

@@ -8,6 +8,7 @@ import re
 import subprocess
 import sys
 import time
+from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
@@ -20,8 +21,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 
-from lessons import card_files, card_index, card_inputs, card_server, card_sheet, launch
-from lessons.card import MOST_FIELDS, BadInputError, defaults, show
+from lessons import card_files, card_index, card_inputs, card_server, card_sheet, card_sliders, launch
+from lessons.card import MOST_FIELDS, BadInputError, Field, defaults, show
 from lessons.card_page import CardPage
 from lessons.cards_of import NAMES, card
 from lessons.quantities import Q, from_base, to_base
@@ -521,6 +522,41 @@ def test_cards_load_without_the_lessons_own_questions() -> None:
     code += "print([m for m in sys.modules if m.startswith(('lessons.practice', 'matplotlib.pyplot'))])"
     ran = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert ran.stdout.strip() == "[]"
+
+
+WITH_SLIDER = [(name, field) for name in NAMES for field in card(name).fields if card_sliders.slider(field)]
+
+
+@pytest.mark.parametrize(("name", "field"), WITH_SLIDER, ids=[f"{name}-{field.name}" for name, field in WITH_SLIDER])
+@pytest.mark.parametrize("units", ["si", "us"])
+def test_a_slider_gives_numbers_its_field_takes(name: str, field: Field, units: str) -> None:
+    ends = (card_sliders.slider(field) or {})[units]
+    steps = (ends["high"] - ends["low"]) / ends["step"]
+    assert steps == pytest.approx(round(steps), abs=1e-3)
+    assert 15 <= steps <= 100
+    start = card_sliders.places(card(name).fields, defaults(card(name)), units)[field.name]
+    assert ends["low"] <= start <= ends["high"]
+    for k in range(round(steps) + 1):
+        text = f"{ends['low'] + k * ends['step']:.9g}"  # as the page writes it
+        texts = dict.fromkeys(field.keys, text)
+        values, problems = card_inputs.read(replace(card(name), fields=(field,)), texts, units)
+        assert problems == {}
+        assert getattr(values, field.name) == pytest.approx(to_base(Q(float(text), field.unit_in(units))))
+
+
+def test_rings_are_counted() -> None:
+    rings = next(field for field in card("packing").fields if field.name == "rings")
+    assert card_sliders.slider(rings) == {units: {"low": 1, "high": 20, "step": 1} for units in ("si", "us")}
+
+
+def test_the_message_says_where_the_sliders_stand(tmp_path: Path) -> None:
+    page = CardPage(card("flow_at_travel"), "si", tmp_path)
+    assert type_in(page, travel="62.5 %", full="264.172 gpm")["places"] == pytest.approx(
+        {"travel": 62.5, "rangeability": 50, "kv": 100, "share": 23.1, "full": 60}, rel=1e-5
+    )  # 264.172 US gallons are 1 m³
+    assert type_in(page, travel="much")["places"]["travel"] == 62.5
+    page._switch(type_in(page, travel="62.5")["texts"], "us", "me", 1)
+    assert page._shown["places"]["full"] == pytest.approx(264.172, rel=1e-5)
 
 
 def test_a_number_shows_its_three_digits_in_either_set() -> None:

@@ -59,6 +59,7 @@ FIELDS = (
     ),
     Field("xfz", "where cavitation begins: xFz of the maker", "", low=0.01, high=1.0, optional=True),
 )
+SHARES = np.linspace(0, 1, 41)[1:]
 
 
 def compute(n: SimpleNamespace) -> SimpleNamespace:
@@ -134,7 +135,8 @@ def picture() -> tuple[Any, Any]:
 
     def move(n: SimpleNamespace, r: SimpleNamespace, units: str) -> dict[str, Any]:
         span = upto(r.dp, r.choked * 1.15)
-        drops = np.linspace(0, min(span[1], r.p1 * 0.999), 61)[1:]
+        # Closer together near zero, where the curve is steep, and one at its knee.
+        drops = np.sort(np.append(min(span[1], r.p1 * 0.999) * SHARES**2, r.choked))
         flow = liquid_flow(
             1.0, r.p1, r.p1 - np.append(drops, [r.dp, r.choked]), rho=WATER_DENSITY, pv=r.pv, pc=r.pc, fl=n.fl
         )

@@ -24,7 +24,7 @@ STUDS = 2
 FIELDS = (
     Field("material", "packing", default="ptfe", choices=MATERIALS),
     Field("stem", "stem diameter", "mm", 0.012, high=0.15, above=True),
-    Field("rings", "number of rings", "", 5.0, low=1.0, high=20.0),
+    Field("rings", "number of rings", "", 5.0, low=1.0, high=20.0, step=1.0),
     Field("height", "height of one ring", "mm", 0.006, high=0.05, above=True),
     Field("stress", "gland stress in the packing", "MPa", 10e6, high=200e6, above=True),
     Field("area", "effective area of the actuator", "cm²", to_base(DRIVE.area), high=2.0, above=True),

@@ -22,8 +22,15 @@ from tests.browser.card_pages import running_cards, tablet
 
 MOST_SECONDS, MOST_RATIO = 5.0, 1.1
 ROUNDS, KEYS = 8, 12
-# Card -> the box to type in; a 5 behind its number is a good number too, and moves the picture.
-BOXES = {"hunting": "gain", "stroke_test": "found_up.2", "flow_at_travel": "share", "seat_leakage": "leak", "cavitation": "p1"}
+STEP, TYPE = ("ArrowLeft", "ArrowRight"), ("5", "Backspace")
+# Card -> the box whose slider is moved, and the one to type in: a 5 behind its number is a good number too.
+BOXES = {
+    "hunting": ("gain", "gain"),
+    "stroke_test": ("limit", "found_up.2"),
+    "flow_at_travel": ("share", "rangeability"),
+    "seat_leakage": ("leak", "leak"),
+    "cavitation": ("p1", "p1"),
+}
 EMPTY = """import ipywidgets
 empty, label = ipywidgets.IntSlider(50, 0, 1000), ipywidgets.Label("50")
 empty.observe(lambda change: setattr(label, "value", str(change.new)), "value")
@@ -72,7 +79,8 @@ def keyed(page: Page, number: int, focus: str, target: str, keys: tuple[str, str
     cell = page.locator(".jp-Notebook .jp-CodeCell").nth(number)
     cell.scroll_into_view_if_needed()
     cell.locator(focus).first.focus()
-    page.keyboard.press("End")
+    if keys == TYPE:
+        page.keyboard.press("End")
     page.wait_for_timeout(300)
     times = []
     for key in range(KEYS):
@@ -86,31 +94,38 @@ def keyed(page: Page, number: int, focus: str, target: str, keys: tuple[str, str
     return times
 
 
-def figure_times(page: Page, box: str) -> dict[str, float]:
+def figure_times(page: Page, slide: str, box: str) -> dict[str, float]:
     """Measure a card's picture and the empty round trips in turns in one page; return medians."""
-    times: dict[str, list[float]] = {"slider": [], "typed": [], "card": []}
+    label, picture = ".widget-label:last-child", ".ostrel-picture svg"
+    paths = {
+        "slider alone": (1, ".noUi-handle", label, STEP),
+        "card, slider": (3, f".ostrel-boxes:has([data-key='{slide}']) .ostrel-slide", picture, STEP),
+        "typed alone": (2, "input", label, TYPE),
+        "card, typed": (3, f"input[data-key='{box}']", picture, TYPE),
+    }
+    times: dict[str, list[float]] = {name: [] for name in paths}
     for _ in range(ROUNDS):
-        label = ".widget-label:last-child"
-        times["slider"] += keyed(page, 1, ".noUi-handle", label, ("ArrowLeft", "ArrowRight"))
-        times["typed"] += keyed(page, 2, "input", label, ("5", "Backspace"))
-        times["card"] += keyed(page, 3, f"input[data-key='{box}']", ".ostrel-picture svg", ("5", "Backspace"))
+        for name, path in paths.items():
+            times[name] += keyed(page, *path)
     return {name: statistics.median(values) for name, values in times.items()}
 
 
 def report_figures(browser: Browser, folder: Path) -> None:
     """Measure the cards, each in a notebook of its own, as it is used."""
     with labs.running_lab(folder) as lab:
-        for name, box in BOXES.items():
+        for name, boxes in BOXES.items():
             cells = [LOAD, EMPTY, TYPED, f'CardPage(card("{name}"), "si", Path())']
             labs.write_notebook(lab.folder / f"{name}.ipynb", cells)
             page = labs.open_notebook(browser, lab, f"{name}.ipynb")
             for number in range(len(cells)):
                 labs.run_cell(page, number)
-            times = figure_times(page, box)
+            times = figure_times(page, *boxes)
             page.context.close()
-            print(f"{name:<16} {times['card']:5.1f} ms; slider alone {times['slider']:5.1f}, typed {times['typed']:5.1f}")
-            ratio = times["card"] / times["slider"]
+            print(f"{name}: " + ", ".join(f"{path} {time:.1f} ms" for path, time in times.items()))
+            ratio = times["card, slider"] / times["slider alone"]
             say(f"picture of {name} / empty round trip", ratio, f"<= {MOST_RATIO}", ratio <= MOST_RATIO)
+            print(f"{'the same, typed, against a box that only repeats its text':<58} "
+                  f"{times['card, typed'] / times['typed alone']:6.2f}")  # fmt: skip
 
 
 def main() -> None:

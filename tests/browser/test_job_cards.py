@@ -48,9 +48,9 @@ def test_card_at_tablet_size(browser: Browser, cards: Cards, name: str) -> None:
     each = card(name)
     expect(page.get_by_role("heading", name=each.title)).to_be_visible()
     expect(page.locator(".ostrel-picture svg[role=img]")).to_have_attribute("aria-label", each.alt)
-    boxes = page.locator(".ostrel-fields input, .ostrel-fields select")
+    boxes = page.locator(".ostrel-fields input:not([type=range]), .ostrel-fields select")
     assert boxes.count() == sum(len(field.keys) for field in each.fields)
-    for box in boxes.all():
+    for box in page.locator(".ostrel-fields input, .ostrel-fields select").all():
         assert box.get_attribute("aria-label") or page.locator(f"label[for='{box.get_attribute('id')}']").count()
         assert (box.bounding_box() or {})["height"] >= 43.5, "large enough for a finger"
     article = page.locator("article").bounding_box()
@@ -72,7 +72,7 @@ def test_card_at_tablet_size(browser: Browser, cards: Cards, name: str) -> None:
 def test_by_keyboard_alone(page: Page, cards: Cards) -> None:
     open_card(page, cards, "shutoff")
     page.get_by_label("what shuts it").focus()
-    for _ in range(3):
+    for _ in range(5):  # two boxes with their sliders, then the third
         page.keyboard.press("Tab")
     expect(page.get_by_label("pressure drop to shut against", exact=False).first).to_be_focused()
     before = page.locator("[data-part=bar_1] path").get_attribute("d")
@@ -81,6 +81,45 @@ def test_by_keyboard_alone(page: Page, cards: Cards) -> None:
     # 0.6 bar · 450 cm² − 200 N = 2500 N on π · 46 mm
     expect(page.locator(".ostrel-headline")).to_contain_text("It closes, with 17.3 N/mm on the seat")
     expect(page.locator("[data-part=bar_1] path")).not_to_have_attribute("d", before or "")
+
+
+def test_a_slider_and_its_box_follow_each_other(page: Page, cards: Cards) -> None:
+    open_card(page, cards, "shutoff")
+    box = page.get_by_label("seat (port) diameter, mm", exact=True)
+    slider = page.get_by_label("seat (port) diameter, mm, slider")
+    expect(slider).to_have_value("46")
+    before = page.locator("[data-part=bar_1] path").get_attribute("d")
+    slider.focus()
+    for _ in range(4):
+        page.keyboard.press("ArrowRight")
+    expect(box).to_have_value("50")
+    expect(page.locator("[data-part=bar_1] path")).not_to_have_attribute("d", before or "")
+    expect(slider).to_have_attribute("aria-valuetext", "50 mm")
+    box.fill("30 mm")
+    expect(slider).to_have_value("30")
+    box.fill("thirty")
+    expect(slider).to_have_value("30")  # the number that could be read last
+    slider.focus()
+    page.keyboard.press("ArrowRight")
+    expect(page.locator(".ostrel-field", has=box).locator(".ostrel-problem")).to_be_hidden()
+    box.fill("25.4")
+    page.get_by_role("button", name="Show US units").click()
+    expect(page.get_by_label("seat (port) diameter, in, slider")).to_have_value("1")
+    expect(page.get_by_label("seat (port) diameter, in", exact=True)).to_have_value("1")
+
+
+def test_dragging_a_slider_moves_answer_and_picture(page: Page, cards: Cards) -> None:
+    open_card(page, cards, "flow_at_travel")
+    slider = page.get_by_label("travel, %, slider", exact=True)
+    place = slider.bounding_box()
+    assert place
+    page.mouse.move(place["x"] + place["width"] / 2, place["y"] + place["height"] / 2)
+    page.mouse.down()
+    page.mouse.move(place["x"] + place["width"] + 20, place["y"] + place["height"] / 2, steps=12)
+    page.mouse.up()
+    expect(page.get_by_label("travel, %", exact=True)).to_have_value("100")
+    expect(page.locator(".ostrel-headline")).to_contain_text("120 m³/h")  # the valve wide open
+    expect(slider).to_have_value("100")
 
 
 def test_bad_input_speaks_at_its_field_and_the_rest_stays(page: Page, cards: Cards) -> None:
@@ -101,14 +140,14 @@ def test_bad_input_speaks_at_its_field_and_the_rest_stays(page: Page, cards: Car
 
 def test_units_switch_keeps_the_valve(page: Page, cards: Cards) -> None:
     open_card(page, cards, "bench_set")
-    page.get_by_label("rated travel").fill("1,5 in")
+    page.get_by_role("textbox", name="rated travel").fill("1,5 in")
     page.get_by_role("button", name="Show US units").click()
-    expect(page.get_by_label("rated travel")).to_have_value("1.5")
-    expect(page.get_by_label("effective area of the actuator")).to_have_value("69.75")  # 450 / 6.4516
+    expect(page.get_by_role("textbox", name="rated travel")).to_have_value("1.5")
+    expect(page.get_by_role("textbox", name="effective area of the actuator")).to_have_value("69.75")  # 450 / 6.4516
     expect(page.locator(".ostrel-headline")).to_contain_text("psi")
     labs.screenshot(page, "card-us")
     page.get_by_role("button", name="Show SI units").click()
-    expect(page.get_by_label("effective area of the actuator")).to_have_value("450")
+    expect(page.get_by_role("textbox", name="effective area of the actuator")).to_have_value("450")
 
 
 def test_stroke_test_to_take_along(page: Page, cards: Cards, tmp_path: Path) -> None:
