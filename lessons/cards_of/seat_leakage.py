@@ -119,7 +119,7 @@ def _ml(leak: float) -> str:
 def picture() -> tuple[Any, Any]:
     """Draw the limit of each class at this drop, on a scale of tens, and the measured leak across."""
     names = ("II", "III", "IV", "V", "VI")
-    figure, place = bars(len(names), "leak, each step ten times more", "", limit=True)
+    figure, place = bars(len(names), "leak [mL/min], scale in powers of ten", "", limit=True)
 
     def move(n: SimpleNamespace, r: SimpleNamespace, units: str) -> dict[str, Any]:
         rows = []
