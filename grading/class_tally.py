@@ -36,6 +36,7 @@ class QuestionTally:
     means: dict[str, str] = field(default_factory=dict)  # what a mistake is, in the words of the first reply
     full: int = 0
     none: int = 0
+    unread: int = 0  # written answers that have no mark yet
     _sums: list[float] = field(default_factory=lambda: [0.0] * 5)  # x, rest, x², rest², x·rest
 
     def add(self, result: Result, rest: float) -> None:
@@ -80,8 +81,11 @@ class ClassTally:
     stuck: list[tuple[str, str]] = field(default_factory=list)  # badge, why
 
     def add(self, sheet: Sheet) -> None:
-        """Count one apprentice."""
-        results = [result for result in sheet.results if result.question in self.questions]
+        """Count one apprentice, by the answers that have marks; a written one counts once it was read."""
+        results = [each for each in sheet.results if each.question in self.questions and not each.unread]
+        for each in sheet.results:
+            if each.unread and each.question in self.questions:
+                self.questions[each.question].unread += 1
         possible = sum(result.points for result in results)
         if not possible:
             return
@@ -111,6 +115,8 @@ def _why(results: list[Result], total: float, possible: float) -> str:
 
 
 def _lacking(question: QuestionTally) -> Iterable[str]:
+    if question.unread:  # so far only the blank ones have a mark
+        return
     if question.count and question.difficulty < TEACH_AGAIN:
         yield f"the class earned {100 * question.difficulty:.0f} % of its points"
     for tag, count in question.mistakes:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from grading.handin import answered
-from grading.marking import posed
+from grading.marking import WRITTEN, posed
 from grading.roster import Apprentice
 from lessons.quantities import from_base, plain, rounded
 from lessons.question import Posed, Question
@@ -32,10 +32,16 @@ WAYS = (
     "blank",
 )
 
+NOTE = (
+    "It stopped short of its travel. Found the cause, put that right and nothing else; stroked it again, "
+    "both ways.\nStill in manual, permit with me until the morning. Please look at the rest by daylight."
+)
+POOR_NOTE = "Fixed, should be OK."
+
 
 @dataclass(frozen=True)
 class Planned:
-    """One answer, how it was made, and the share of the points it must get."""
+    """One answer, how it was made, and the share of the points it must get; none before a person has read it."""
 
     question: str
     way: str
@@ -55,6 +61,8 @@ def people(count: int = 12) -> list[Apprentice]:
 def plan(question: Question, person: Apprentice, way: str) -> Planned:
     """Answer a question in one way; a way that a kind of question does not have becomes a right answer."""
     this = posed(question, person.badge, person.units)
+    if question.kind == WRITTEN and way != "blank":
+        return Planned(question.id, WRITTEN, NOTE if way == "right" else POOR_NOTE, 0.0, question.points)
     made = _made(this, way)
     text, share = made or (_right(this), 1.0)
     return Planned(question.id, way if made else "right", text, share, question.points)

@@ -63,11 +63,13 @@ def feedback_page(lesson: str, person: Apprentice, sheet: Sheet, questions: Mapp
     results = sorted(
         (each for each in sheet.results if each.question in questions), key=lambda r: order.index(r.question)
     )
-    total = sum(result.points for result in results)
+    total = sum(result.points for result in results if not result.unread)
+    unread = sum(result.points for result in results if result.unread)
+    still = f", and {unread:g} more wait for your instructor" if unread else ""
     title = f"{lesson.replace('_', ' ')}: {person.name}"
     body = [
         f"<h1>{escape(title)}</h1><p>Badge {escape(person.badge)}. "
-        f"You have <b>{sheet.score:g} of {total:g}</b> points.</p>"
+        f"You have <b>{sheet.score:g} of {total:g}</b> points{still}.</p>"
     ]
     body += [_section(result, questions[result.question], person) for result in results]
     body += _review(results, questions, person)
@@ -75,20 +77,29 @@ def feedback_page(lesson: str, person: Apprentice, sheet: Sheet, questions: Mapp
 
 
 def _section(result: Result, question: Question, person: Apprentice) -> str:
-    kind = "right" if result.tag == RIGHT else "waits" if result.tag in (WRITTEN, BLANK, MISSING) else "wrong"
-    sheet = posed(question, person.badge, person.units).sheet
+    this = posed(question, person.badge, person.units)
+    was_read = result.tag == WRITTEN and not result.unread
     rows = [
-        ("The question, with your numbers", question_text(sheet)),
+        ("The question, with your numbers", question_text(this.sheet)),
         ("You wrote", result.text.strip() or "(nothing)"),
         ("What was read", result.read),
-        ("What it means", result.means),
+        ("What it means", "" if was_read else result.means),
+        ("What was looked for", question.why.format_map(this.words) if was_read else ""),
         ("Why" if result.tag == RIGHT else "What to do next", _next(result)),
         ("Your instructor says", result.comment),
     ]
     listed = "".join(f"<dt>{escape(name)}</dt><dd>{escape(text)}</dd>" for name, text in rows if text)
     by_hand = " (by your instructor)" if result.by_hand else ""
-    head = f"<h2>{escape(result.question)}: {result.score:g} of {result.points:g} points{by_hand}</h2>"
-    return f'<section class="{kind}">{head}<dl>{listed}</dl></section>'
+    marks = f"{result.score:g} of {result.points:g} points{by_hand}"
+    head = f"{result.question}: {f'no mark yet, {result.points:g} points to be had' if result.unread else marks}"
+    return f'<section class="{_look(result)}"><h2>{escape(head)}</h2><dl>{listed}</dl></section>'
+
+
+def _look(result: Result) -> str:
+    if result.unread or result.tag in (BLANK, MISSING):
+        return "waits"
+    full = result.tag == WRITTEN and result.score >= result.points
+    return "right" if result.tag == RIGHT or full else "wrong"
 
 
 def _next(result: Result) -> str:
@@ -99,7 +110,7 @@ def _next(result: Result) -> str:
 
 
 def _review(results: list[Result], questions: Mapping[str, Question], person: Apprentice) -> Iterator[str]:
-    missed = [each for each in results if each.score < each.points and each.tag not in (WRITTEN, RIGHT)]
+    missed = [each for each in results if each.score < each.points and each.tag != RIGHT and not each.unread]
     if not missed:
         yield "<p>Nothing to look at again. Well worked.</p>"
         return

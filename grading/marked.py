@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import json
+import textwrap
 from collections.abc import Mapping, Sequence
 from typing import Any
 
 from grading.handin import Cell, HandIn, asked
 from grading.marking import Mark
+
+_WIDTH = 110  # letters that the formgrader shows of a line
 
 
 class Template:
@@ -67,9 +70,17 @@ def _restored(released: Mapping[str, Any], cell: Cell | None, marks: Mapping[str
 
 def _outputs(mark: Mark) -> list[dict[str, Any]]:
     """Return what the cell that asks shows: the reply as text, and the marks where nbgrader reads them."""
+    if mark.brief:
+        return [{"name": "stdout", "output_type": "stream", "text": _to_read(mark)}]
     said = {"name": "stdout", "output_type": "stream", "text": f"{mark.reply.text}\n"}
     data = {"text/plain": repr(mark.score)}
     return [said, {"data": data, "execution_count": None, "metadata": {}, "output_type": "execute_result"}]
+
+
+def _to_read(mark: Mark) -> str:
+    """Return what was asked, the answer and what to look for, in lines that fit: the formgrader wraps none."""
+    lines = f"{mark.brief}\n\nThe answer: {mark.text.strip() or '(nothing)'}".splitlines()
+    return "".join(f"{textwrap.fill(line, _WIDTH)}\n" for line in lines)
 
 
 def _extra(cell: Cell, number: int) -> dict[str, Any]:

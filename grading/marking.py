@@ -25,6 +25,7 @@ class Mark:
     reply: Reply
     points: float  # to be had
     remark: str = ""
+    brief: str = ""  # what a person needs who reads a written answer: what was asked, what to look for
 
     @property
     def score(self) -> float:
@@ -47,8 +48,14 @@ def mark(handin: HandIn, questions: Sequence[Question], person: Apprentice) -> l
             reply = judged(question, person.badge, person.units, answer.text)
         else:
             reply = Reply(0.0, MISSING, "The cell for this answer is not in what was handed in.")
-        marks.append(Mark(question.id, answer.text[:_LONGEST], reply, question.points, answer.remark))
+        brief = _brief(question, person) if question.kind == WRITTEN else ""
+        marks.append(Mark(question.id, answer.text[:_LONGEST], reply, question.points, answer.remark, brief))
     return marks
+
+
+def _brief(question: Question, person: Apprentice) -> str:
+    this = posed(question, person.badge, person.units)
+    return f"{this.sheet.text}\n\nTo look for: {question.why.format_map(this.words)}"
 
 
 def judged(question: Question, badge: str, units: str, text: str) -> Reply:

@@ -55,7 +55,7 @@ def write_report(course: Course, lesson: str) -> Path:
 def grades(course: Course) -> Table:
     """Return all lessons' points of everybody in the class list, for a learning management system to take in.
 
-    Who has no mark yet has an empty field, not a nought.
+    Who has no mark yet, or an answer that was not read yet, has an empty field, not a nought.
     """
     lessons = course.lessons()
     found: dict[str, dict[str, str]] = {badge: {} for badge in course.roster}
@@ -65,7 +65,7 @@ def grades(course: Course) -> Table:
             possible = sum(question.points for question in workorders.in_notebook(course.source(lesson)))
             heads.append(f"{lesson} (of {possible:g})")
             for sheet in sheets(connection, lesson):
-                if sheet.badge in found and sheet.results:
+                if sheet.badge in found and sheet.results and not sheet.unread:
                     found[sheet.badge][lesson] = f"{sheet.score:g}"
     rows = [
         [badge, course.roster[badge].name, *(by_lesson.get(lesson, "") for lesson in lessons)]
@@ -108,7 +108,7 @@ def _names(course: Course) -> dict[str, str]:
 
 def _row(course: Course, sheet: Sheet, order: Sequence[str], notes: Iterable[str]) -> list[str]:
     person = course.roster.get(sheet.badge)
-    scores = {result.question: f"{result.score:g}" for result in sheet.results}
+    scores = {result.question: "" if result.unread else f"{result.score:g}" for result in sheet.results}
     waits = (
         f"{each.question} waits for you: “{each.text.strip()[:40]}”" for each in sheet.results if each.waits
     )
@@ -128,7 +128,7 @@ def _absent(course: Course, badge: str, order: Sequence[str]) -> list[str]:
 
 
 def _by_question(counted: ClassTally) -> Table:
-    counts = ["right", "blank or missing", "unreadable", "wrong in no foreseen way"]
+    counts = ["right", "blank or missing", "unreadable", "wrong in no foreseen way", "not read yet"]
     head = ["question", "answers", "difficulty", "discrimination", *counts]
     return head, list(_question_rows(counted))
 
@@ -137,8 +137,9 @@ def _question_rows(counted: ClassTally) -> Iterator[list[str]]:
     for each in counted.questions.values():
         tells = each.discrimination
         left_out = each.tags.get(BLANK, 0) + each.tags.get(MISSING, 0)
-        counts = (each.tags.get(RIGHT, 0), left_out, each.tags.get(UNREADABLE, 0), each.tags.get(OTHER, 0))
-        shown = [f"{each.difficulty:.2f}", "" if tells is None else f"{tells:.2f}"]
+        odd = (each.tags.get(UNREADABLE, 0), each.tags.get(OTHER, 0), each.unread)
+        counts = (each.tags.get(RIGHT, 0), left_out, *odd)
+        shown = [f"{each.difficulty:.2f}" if each.count else "", "" if tells is None else f"{tells:.2f}"]
         yield [each.id, str(each.count), *shown, *map(str, counts)]
 
 

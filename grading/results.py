@@ -13,6 +13,7 @@ from grading import tables as t
 from grading.course import Course
 from grading.gradebook import Ids, ids_of, opened
 from grading.handin import answer_grade_id, ask_grade_id
+from grading.marking import WRITTEN
 
 
 @dataclass(frozen=True)
@@ -32,6 +33,11 @@ class Result:
     waits: bool
     comment: str
 
+    @property
+    def unread(self) -> bool:
+        """Whether it is a written answer that nobody has read yet, so that its nought is no mark."""
+        return self.tag == WRITTEN and not self.by_hand
+
 
 @dataclass(frozen=True)
 class Sheet:
@@ -47,6 +53,11 @@ class Sheet:
     def score(self) -> float:
         """The points earned."""
         return sum(result.score for result in self.results)
+
+    @property
+    def unread(self) -> bool:
+        """Whether points are missing because an answer has not been read yet."""
+        return any(result.unread for result in self.results)
 
 
 def sheets(connection: Connection, lesson: str, waiting: bool = False) -> Iterator[Sheet]:

@@ -25,11 +25,14 @@ _HOW = {
 }
 
 
-# In JupyterLab: once a lesson's own code has run, its folded bar is noise; the boxes to type in should catch the eye.
+# In JupyterLab: once a lesson's own code has run, its folded bar is noise; the boxes to type in should catch the eye,
+# and take sentences: wrapped, and without the colours of code, in which "and" and half of "it's" would stand out.
+_TYPED = ".jp-Notebook .jp-CodeCell .jp-InputArea-editor:not(:has(.jp-mod-readOnly))"
 _PAGE = (
     "<style>.jp-Notebook .jp-CodeCell:not(.jp-mod-noOutputs)>.jp-Cell-inputWrapper>.jp-InputPlaceholder{display:none}"
-    ".jp-Notebook .jp-CodeCell .jp-InputArea-editor:not(:has(.jp-mod-readOnly)){border:1.5px solid #0072b2;"
-    "border-radius:3px}</style>"
+    f"{_TYPED}{{border:1.5px solid #0072b2;border-radius:3px}}"
+    f"{_TYPED} .cm-content{{white-space:break-spaces;overflow-wrap:anywhere;flex-shrink:1}}"
+    f"{_TYPED} .cm-line span{{color:inherit!important;font-weight:inherit!important}}</style>"
 )
 
 

@@ -122,3 +122,24 @@ def test_lesson_from_first_click_to_class_mark(browser: object, lab: labs.Lab, c
     # By hand: w1 2 points, w2 2, w3 1 are right; w4 with 2 points is wrong.
     assert float(row["points"]) == 5.0
     page.context.close()
+
+
+def test_a_note_of_some_sentences_is_read_as_it_is_typed(browser: object, lab: labs.Lab) -> None:
+    page = open_lesson(browser, lab, "13_troubleshooting.ipynb")
+    note = "It's short and the loop is not in automatic: " + "one sentence after the other in one line. " * 8
+    box = answer_cell(page, "trouble.w6").locator(".cm-content")
+    box.click()
+    page.keyboard.press("Control+End")
+    page.keyboard.insert_text(note)
+    # Code neither wraps nor keeps its words in one colour; a note has to.
+    seen = box.evaluate("""e => ({
+        wide: e.scrollWidth - e.closest('.cm-scroller').clientWidth,
+        lines: e.lastElementChild.getClientRects()[0].height / e.firstElementChild.getClientRects()[0].height,
+        looks: [...e.querySelectorAll('span')].map(s => getComputedStyle(s)).map(s => s.color + s.fontWeight)
+    })""")
+    assert seen["wide"] <= 1
+    assert seen["lines"] >= 4
+    assert len(set(seen["looks"])) == 1
+    labs.screenshot(page, "13-note")
+    assert "Nobody but a person can mark it" in type_answer(page, "trouble.w6", note)
+    page.context.close()
