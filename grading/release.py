@@ -9,7 +9,6 @@ import re
 import shutil
 import zipfile
 from collections.abc import Iterable
-from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -67,23 +66,41 @@ def release(course: Course, lesson: str, notebook: Path, due: datetime | None = 
 
 
 def work_order(lesson: str, questions: Iterable[Question], people: Iterable[Apprentice]) -> str:
-    """Return the numbers, words and pictures of each badge as JSON: what may be seen, and no key."""
-    asked_here, drawn = list(questions), dict[int, str]()
+    """Return the numbers and words of each badge and the pictures as JSON: what may be seen, and no key.
+
+    A picture is kept once for all badges that have it, by a name that says nothing but which one it is.
+    """
+    asked_here, pictures = list(questions), _Pictures()
     badges = {
         person.badge: {
             "units": person.units,
-            "sheets": [_seen(posed(question, person.badge, person.units), drawn) for question in asked_here],
+            "sheets": [_seen(posed(question, person.badge, person.units), pictures) for question in asked_here],
         }
         for person in people
     }
-    return json.dumps({"lesson": lesson, "badges": badges}, ensure_ascii=False)
+    return json.dumps({"lesson": lesson, "badges": badges, "pictures": pictures.by_name}, ensure_ascii=False)
 
 
-def _seen(this: Posed, drawn: dict[int, str]) -> dict[str, Any]:
-    """Return what an apprentice sees of a question; each variant is drawn once for all who have it."""
-    if this.question.figure is not None and id(this) not in drawn:
-        drawn[id(this)] = nameless(drawing_of(this))
-    return replace(this.sheet, svg=drawn.get(id(this), "")).as_data()
+def _seen(this: Posed, pictures: _Pictures) -> dict[str, Any]:
+    """Return what an apprentice sees of a question."""
+    data = this.sheet.as_data()
+    return data if this.question.figure is None else data | {"picture": pictures.name_of(this)}
+
+
+class _Pictures:
+    """The pictures of a lesson; each variant is drawn once."""
+
+    def __init__(self) -> None:
+        self.by_name: dict[str, str] = {}
+        self._drawn: dict[int, str] = {}
+
+    def name_of(self, this: Posed) -> str:
+        if id(this) not in self._drawn:
+            svg = nameless(drawing_of(this))
+            name = f"p{hashlib.sha256(svg.encode()).hexdigest()[:16]}"
+            self.by_name[name] = svg
+            self._drawn[id(this)] = name
+        return self._drawn[id(this)]
 
 
 def nameless(svg: str) -> str:

@@ -87,23 +87,29 @@ def question(question_id: str) -> Question | None:
 def on_the_list(folder: Path, badge: str) -> bool:
     """Tell whether a badge may work here: always, but for a work order that knows other badges only."""
     try:
-        badges = _released_badges(folder)
+        order = _released(folder)
     except ValueError:
         return True  # the questions will say what is wrong
-    return badges is None or badge in badges
+    return order is None or badge in order["badges"]
 
 
-def _released_badges(folder: Path) -> dict[str, Any] | None:
+def _released(folder: Path) -> dict[str, Any] | None:
     path = folder / RELEASED
     if not path.exists():
         return None
     try:
-        badges = json.loads(path.read_text(encoding="utf-8"))["badges"]
-    except (OSError, ValueError, KeyError, TypeError):
-        badges = None
-    if not isinstance(badges, dict):
+        order = json.loads(path.read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        order = None
+    if not (isinstance(order, dict) and isinstance(order.get("badges"), dict)):
         raise ValueError(_DAMAGED)
-    return badges
+    return order
+
+
+def _sheets(order: dict[str, Any], badge: str) -> list[Sheet]:
+    """Return the sheets of one badge, each with its picture, which the work order holds once for all badges."""
+    given = order["badges"][badge]["sheets"]
+    return [sheet_from_data(d | {"svg": order["pictures"][d["picture"]]} if "picture" in d else d) for d in given]
 
 
 def released_sheet(folder: Path, badge: str, question_id: str) -> Sheet | None:
@@ -114,15 +120,15 @@ def released_sheet(folder: Path, badge: str, question_id: str) -> Sheet | None:
     ValueError
         If there is a release, but it is broken or knows no such badge or question.
     """
-    badges = _released_badges(folder)
-    if badges is None:
+    order = _released(folder)
+    if order is None:
         return None
+    if badge not in order["badges"]:
+        raise ValueError(f"Badge {badge} is not on this work order's list. Check the badge in lesson 00.")
     try:
-        sheets = [sheet_from_data(data) for data in badges[badge]["sheets"]] if badge in badges else None
+        sheets = _sheets(order, badge)
     except (KeyError, TypeError, ValueError):
         raise ValueError(_DAMAGED) from None
-    if sheets is None:
-        raise ValueError(f"Badge {badge} is not on this work order's list. Check the badge in lesson 00.")
     for sheet in sheets:
         if sheet.id == question_id:
             return sheet

@@ -17,7 +17,9 @@ from grading import workorders
 from grading.commands import DONE, FAILED, LOOK, main
 from grading.course import REPOSITORY, Course
 from grading.demo import demo
+from grading.demo_class import people
 from grading.release import work_order
+from lessons.bank import released_sheet
 from tests.classroom import (
     CLASS,
     LESSON,
@@ -337,7 +339,7 @@ def test_a_hand_in_changed_after_it_came_is_shown(tmp_path: Path) -> None:
     assert "is not the one that was handed in" in (course.root / "needs_a_person.txt").read_text(encoding="utf-8")
 
 
-def test_a_picture_goes_out_with_its_question() -> None:
+def test_a_picture_goes_out_with_its_question_once_for_all_who_have_it(tmp_path: Path) -> None:
     from dataclasses import replace
 
     from matplotlib.figure import Figure
@@ -348,10 +350,17 @@ def test_a_picture_goes_out_with_its_question() -> None:
         return drawn
 
     drawn = replace(QUESTIONS[0], id="drawn.w1", figure=figure, alt="A test picture")
-    badges = json.loads(work_order(LESSON, [drawn, QUESTIONS[1]], CLASS))["badges"]
-    assert "drawn in si" in badges[ADA.badge]["sheets"][0]["svg"]
-    assert "drawn in us" in badges[BEN.badge]["sheets"][0]["svg"]
-    assert badges[ADA.badge]["sheets"][1]["svg"] == ""
+    text = work_order(LESSON, [drawn, QUESTIONS[1]], people(48))
+    (tmp_path / "workorder.json").write_text(text, encoding="utf-8")
+    for person in people(48):
+        seen, without = (released_sheet(tmp_path, person.badge, asked.id) for asked in (drawn, QUESTIONS[1]))
+        assert seen is not None
+        assert without is not None
+        assert f"drawn in {person.units}" in seen.svg
+        assert without.svg == ""
+    # The test picture knows the unit set only: one for each half of the class, however many apprentices.
+    assert len(json.loads(text)["pictures"]) == 2
+    assert text.count("A test picture") == 2
 
 
 def test_a_hand_in_taken_away_leaves_the_list(tmp_path: Path) -> None:

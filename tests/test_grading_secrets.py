@@ -79,8 +79,10 @@ def test_a_picture_does_not_name_its_parts() -> None:
     drawn = [question for question in workorders.questions().values() if question.figure and question.kind == "match"]
     assert drawn
     for question in drawn:
-        sheets = json.loads(work_order("x", [question], people(2)))["badges"].values()
-        for svg in (given["sheets"][0]["svg"] for given in sheets):
+        pictures = json.loads(work_order("x", [question], people(2)))["pictures"]
+        assert pictures
+        for name, svg in pictures.items():
+            assert re.fullmatch("p[0-9a-f]{16}", name)  # of all that is drawn, so it tells no more than the picture
             ET.fromstring(svg)  # noqa: S314 - our own picture, still whole
             seen = svg.partition(question.alt)[2]
             for option in posed_variant(question, 0, "si").sheet.options:

@@ -130,6 +130,7 @@ def test_released_work_order_is_only_acknowledged(run: Run, tmp_path: Path) -> N
         ("{}", "is damaged"),
         ("not json", "is damaged"),
         ('{"badges": {"1": {"sheets": []}}}', "not on this work order's list"),
+        ('{"badges": {"4711": {"sheets": [{"id": "inherent.w2", "kind": "number", "text": "", "picture": "p1"}]}}}', "is damaged"),
     ],
 )
 def test_broken_release_is_a_sentence(run: Run, tmp_path: Path, content: str, says: str) -> None:
