@@ -178,6 +178,7 @@ function build(el, page, changed, switched, save) {
   root.addEventListener("keydown", keepKeys);
   el.replaceChildren(root);
   const inputs = rows.flatMap((one) => one.inputs);
+  let named = ""; // the unit set in which the boxes have their names
   return {
     texts: () => Object.fromEntries(inputs.map((input) => [input.dataset.key, input.value])),
     write(texts) {
@@ -185,8 +186,9 @@ function build(el, page, changed, switched, save) {
     },
     show(shown, last) { // the last that was asked for; while a slider runs ahead it is not called back
       put(units, shown.units === "us" ? "Show SI units" : "Show US units");
+      if (named !== shown.units) rows.forEach((one) => one.name(shown.units));
+      named = shown.units;
       rows.forEach((one, k) => {
-        one.name(shown.units);
         one.tell(shown.problems[page.fields[k].name] ?? "");
         if (last) one.place(shown.units, shown.places[page.fields[k].name]);
       });

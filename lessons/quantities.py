@@ -146,7 +146,15 @@ def to_base(q: Q) -> float:
     """
     if q.unit in ("Kv", "Cv"):
         return convert(q, "Kv").value
-    return float(_as_pint(q).to_base_units().magnitude)
+    factor = _base_factor(q.unit)
+    return q.value * factor if factor else float(_as_pint(q).to_base_units().magnitude)
+
+
+@functools.cache  # a slider of a job card asks at each of its steps
+def _base_factor(unit: str) -> float:
+    """Return what a unit is in SI base units; 0 where a zero is not a zero, as in °C."""
+    zero = _as_pint(Q(0.0, unit)).to_base_units().magnitude
+    return float(_as_pint(Q(1.0, unit)).to_base_units().magnitude) if zero == 0 else 0.0
 
 
 def from_base(value: float, unit: str) -> Q:

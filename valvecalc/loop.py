@@ -165,7 +165,8 @@ def _flow_table(curve_travel: ArrayLike, curve_flow: ArrayLike) -> list[float]:
         raise ValueError("the installed curve must be as many travels as flows, from travel 0 to 1.")
     if np.any(np.diff(travel) <= 0) or np.any(np.diff(flow) < 0):
         raise ValueError("the installed curve must rise; sort its points by travel.")
-    return [float(f) for f in np.interp(np.linspace(0, 1, _CELLS + 1), travel, flow)]
+    table: list[float] = np.interp(np.linspace(0, 1, _CELLS + 1), travel, flow).tolist()
+    return table
 
 
 def _noise(spread: float, rng: np.random.Generator | None, shape: tuple[int, ...]) -> Floats:

@@ -129,9 +129,9 @@ def picture() -> tuple[Any, Any]:
         time, run = r.run.time, r.run
         shown = np.concatenate([run.flow, run.output, run.travel])
         reach = max(0.06, 1.05 * float(np.abs(shown - 0.475).max()))
-        # Every third sample: more is not seen, and all of it goes to the page at each key.
+        # Every fourth sample: more is hardly seen, and all of it goes to the page at each step of a slider.
         lines = {"flow": run.flow, "signal": run.output, "travel": run.travel}
-        paths = {name: curve(time[::3], values[::3]) for name, values in lines.items()}
+        paths = {name: curve(time[::4], values[::4]) for name, values in lines.items()}
         paths["limit_set"] = curve(time[[0, 16, 16, -1]], [STEP[0], STEP[0], STEP[-1], STEP[-1]])
         moved: dict[str, Any] = place(
             ((0.0, float(time[-1])), (0.475 - reach, 0.475 + reach)), units, paths, {}
