@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import asyncio
+from collections.abc import Iterator
 from typing import Any
 
 import anywidget
 import traitlets
+
+SLICE = 0.004  # s of work ahead done at a time, so that what is asked for meanwhile hardly waits
 
 
 class Answering(anywidget.AnyWidget):
@@ -23,6 +27,22 @@ class Answering(anywidget.AnyWidget):
         """Send coordinates and words to the page, which keeps them as state."""
         self._frame, self._shown = frame, shown
         self.send({"kind": "shown", "shown": shown}, [frame])
+
+    def in_slices(self, work: Iterator[object]) -> None:
+        """Do work ahead, a step at a time between the page's questions; a new one ends the one before."""
+        self._work = work
+
+        def go_on() -> None:
+            if self._work is work and next(work, None) is not None:
+                loop.call_later(SLICE / 2, go_on)
+
+        try:
+            loop = asyncio.get_running_loop()
+        except RuntimeError:  # no kernel: a test, at once
+            for _ in work:
+                pass
+        else:
+            loop.call_soon(go_on)
 
     def _should_send_property(self, key: str, value: Any) -> bool:
         return key not in ("_frame", "_shown") and bool(super()._should_send_property(key, value))

@@ -1,87 +1,11 @@
 
-// A job card: boxes, answer, picture, page to take along. One script with drawing.js, which comes before it.
+// A job card: answer, picture, page to take along. One script with drawing.js and card_boxes.js, which come before it.
 // No formula here: what is typed goes to the kernel, what it answers is shown.
 
 const MOST_FLYING = 4; // requests under way to the kernel; more would only queue up behind each other
+const TELL_AFTER = 120; // ms after the last step of a slider whose answers were there: then Python is told
 
-// Changes a text in place: the page lays out less than with a new node.
-function put(node, words) {
-  const text = node.firstChild ?? node.appendChild(document.createTextNode(""));
-  if (text.data !== words) text.data = words;
-}
 const list = (tag, lines) => make(tag, {}, ...lines.map((line) => make("li", {}, line)));
-
-// ---- the boxes ---------------------------------------------------------------------------------------------------
-
-function selection(field, id, changed) {
-  const select = make("select", { id, "data-key": field.name });
-  for (const [name, words] of field.choices) select.append(make("option", { value: name }, words));
-  select.addEventListener("change", changed);
-  return select;
-}
-
-function box(key, attributes, changed) {
-  const input = make("input", { "data-key": key, inputmode: "text", autocomplete: "off", ...attributes });
-  input.addEventListener("input", changed);
-  return input;
-}
-
-// A slider beside a box; it writes into the box, and what is typed there moves it.
-function boxSlider(field, input, changed) {
-  const range = make("input", { type: "range", class: "ostrel-slide" });
-  let ends = {};
-  range.addEventListener("input", () => { input.value = String(Number(range.value)); changed(); });
-  const show = (units, place) => {
-    if (ends !== field.slider[units]) {
-      ends = field.slider[units];
-      for (const [end, value] of [["min", ends.low], ["max", ends.high], ["step", ends.step]]) set(range, end, value);
-      set(range, "aria-label", [field.label, field.units[units], "slider"].filter(Boolean).join(", "));
-    }
-    if (Number(range.value) !== place) range.value = place;
-    set(range, "aria-valuetext", `${input.value} ${field.units[units]}`.trim());
-  };
-  return { range, show };
-}
-
-// One field with its label, its boxes and the place where it says what is wrong.
-function fieldRow(field, id, changed) {
-  const says = make("div", { class: "ostrel-problem", id: id + "-says", role: "status" });
-  const unit = make("span", { class: "ostrel-unit" });
-  const described = { "aria-describedby": id + "-says" };
-  let inputs, head, wide = false;
-  if (field.choices.length) {
-    inputs = [selection(field, id, changed)];
-    head = make("label", { for: id }, field.label);
-  } else if (field.boxes.length) {
-    wide = true;
-    inputs = field.keys.map((key, k) => box(key, { id: `${id}-${k}`, ...described }, changed));
-    head = make("div", { class: "ostrel-legend" }, field.label + (field.optional ? " (may stay empty)" : ""));
-  } else {
-    inputs = [box(field.name, { id, ...described }, changed)];
-    head = make("label", { for: id }, field.label + (field.optional ? " (may stay empty)" : ""));
-  }
-  const cells = inputs.map((input, k) => {
-    if (!field.boxes.length) return make("span", {}, input);
-    return make("span", {}, make("label", { for: input.id }, make("small", {}, field.boxes[k])), input);
-  });
-  const boxes = make("div", { class: "ostrel-boxes" }, ...cells);
-  if (field.units.si || field.slider) boxes.append(unit);
-  const slider = field.slider && boxSlider(field, inputs[0], changed);
-  if (slider) boxes.append(slider.range);
-  const row = make("div", { class: "ostrel-field" + (wide ? " wide" : "") }, head, boxes, says);
-  const name = (units) => { // a screen reader hears label, place and unit
-    put(unit, field.units[units]);
-    inputs.forEach((input, k) => {
-      const words = [field.label, field.boxes[k], field.units[units]].filter(Boolean).join(", ");
-      set(input, "aria-label", words);
-    });
-  };
-  const tell = (problem) => {
-    put(says, problem);
-    inputs.forEach((input) => set(input, "aria-invalid", problem ? "true" : "false"));
-  };
-  return { row, inputs, name, tell, place: slider?.show ?? (() => {}) };
-}
 
 // ---- the answer --------------------------------------------------------------------------------------------------
 
@@ -156,14 +80,14 @@ function learn({ words, path }) {
 
 // ---- the widget --------------------------------------------------------------------------------------------------
 
-function build(el, page, changed, switched, save) {
+function build(el, page, on) {
   const id = "ostrel-" + Math.random().toString(36).slice(2, 10);
   const picture = make("div", { class: "ostrel-picture" });
-  const rows = page.fields.map((field, k) => fieldRow(field, `${id}-${k}`, changed));
+  const rows = page.fields.map((field, k) => fieldRow(field, `${id}-${k}`, on));
   const units = make("button", { type: "button" });
-  units.addEventListener("click", switched);
+  units.addEventListener("click", on.switched);
   const answer = answerBox(page.signs);
-  const take = takeAlong(id, page.record, save);
+  const take = takeAlong(id, page.record, on.save);
   const lead = make("div", { class: "ostrel-lead" }, page.lead);
   const root = make("article", { class: "ostrel-card" },
     make("div", { class: "ostrel-head" }, make("div", {}, make("h1", {}, page.title), lead), units),
@@ -199,10 +123,34 @@ function build(el, page, changed, switched, save) {
   };
 }
 
+// Answers along a slider, asked for when it is taken in hand; those of the last one are kept.
+function aheadStore(model) {
+  let kept = { key: "", found: new Map() };
+  const keyOf = (name, texts, units) => JSON.stringify([name, units, { ...texts, [name]: null }]);
+  return {
+    ask(name, texts, units) {
+      const key = keyOf(name, texts, units);
+      if (kept.key === key) return;
+      kept = { key, found: new Map() };
+      model.send({ kind: "ahead", key, field: name, texts, units });
+    },
+    take({ key, at, sizes, shown }, data) {
+      if (kept.key !== key) return;
+      let from = 0;
+      at.forEach((text, k) => {
+        kept.found.set(Number(text), { f: data.subarray(from, from + sizes[k]), shown: shown[k] });
+        from += sizes[k];
+      });
+    },
+    answer: (name, texts, units) =>
+      kept.key === keyOf(name, texts, units) ? kept.found.get(Number(texts[name])) : undefined,
+  };
+}
+
 function render({ model, el }) {
   const me = Math.random().toString(36).slice(2);
   let units = model.get("_shown").units;
-  let sent = 0, shown = 0, flying = 0, waiting = false;
+  let sent = 0, shown = 0, flying = 0, waiting = false, telling = 0;
   const request = () => {
     waiting = flying >= MOST_FLYING;
     if (waiting) return;
@@ -214,8 +162,22 @@ function render({ model, el }) {
     flying++;
     model.send({ kind: "units", from: me, seq: ++sent, texts: view.texts(), units });
   };
-  const save = (about) => model.send({ kind: "save", ...about });
-  const view = build(el, model.get("_page"), request, switched, save);
+  const save = (about) => {
+    request(); // a slider may have moved since Python was told
+    model.send({ kind: "save", ...about });
+  };
+  const ahead = aheadStore(model);
+  const held = (name) => ahead.ask(name, view.texts(), units);
+  const slid = (name) => {
+    const ready = ahead.answer(name, view.texts(), units);
+    if (!ready) { request(); held(name); return; }
+    shown = ++sent;
+    view.show(ready.shown, true);
+    view.draw(ready.f, ready.shown.words);
+    clearTimeout(telling);
+    telling = setTimeout(request, TELL_AFTER);
+  };
+  const view = build(el, model.get("_page"), { typed: request, slid, held, switched, save });
   const receive = () => {
     const reply = model.get("_shown");
     const mine = reply.from === me;
@@ -229,6 +191,7 @@ function render({ model, el }) {
   };
   const hear = (message, buffers) => {
     if (message.kind === "shown") keepShown(model, message, buffers);
+    if (message.kind === "ahead") ahead.take(message, floats(buffers[0]));
     if (message.kind === "saved") view.saved(message, buffers);
   };
   model.on("change:_shown", receive);

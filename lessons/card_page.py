@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
-from lessons import card_files, card_inputs, card_sliders
+from lessons import card_ahead, card_files, card_inputs, card_sliders
 from lessons.answering import Answering
 from lessons.card import BAD, DECIDES, PLAIN, Answer, BadInputError, Card, Field, defaults
 from lessons.card_files import Filled
@@ -23,7 +23,7 @@ _STALE = "This answer is for the numbers that could be read last."
 class CardPage(Answering):
     """A job card; shown by being the last value of a cell, or by display()."""
 
-    _esm = "".join((_HERE / name).read_text("utf-8") for name in ("drawing.js", "card.js"))
+    _esm = "".join((_HERE / name).read_text("utf-8") for name in ("drawing.js", "card_boxes.js", "card.js"))
     _css = _HERE / "card.css"
 
     def __init__(self, card: Card, units: str, folder: Path, *, lab: bool = True) -> None:
@@ -67,6 +67,8 @@ class CardPage(Answering):
             self._type(message["texts"], message["units"], message["from"], message["seq"])
         elif message["kind"] == "units":
             self._switch(message["texts"], message["units"], message["from"], message["seq"])
+        elif message["kind"] == "ahead":
+            self.in_slices(self._ahead(message))
         elif message["kind"] == "save":
             self._save(message)
 
@@ -97,6 +99,27 @@ class CardPage(Answering):
         """Return coordinates and words of the picture, and the answer."""
         frame, words = self._picture.frame(self._move(inputs, results, units))
         return frame.tobytes(), words, _plain(self._card.answer(inputs, results, units))
+
+    def _ahead(self, message: Mapping[str, Any]) -> Iterator[bool]:
+        """Send what the card would say along a slider that was taken in hand."""
+        name, units, texts = message["field"], message["units"], message["texts"]
+        field = next(field for field in self._card.fields if field.name == name)
+        now = card_sliders.places((field,), self._inputs, units)[name]
+
+        def answer(text: str) -> card_ahead.Answer | None:
+            there = {**texts, name: text}
+            inputs, problems = card_inputs.read(self._card, there, units, self._known)
+            if problems:
+                return None
+            try:
+                latest = self._answered(inputs, self._card.compute(inputs), units)
+            except (ValueError, ArithmeticError):  # asked for alone, it gives its sentence
+                return None
+            return latest[0], self._said(latest, inputs, there, units, {})
+
+        for content, frames in card_ahead.messages(answer, card_ahead.spots(field, units, now), message["key"]):
+            self.send(content, [frames])
+            yield True
 
     def _write(self, inputs: SimpleNamespace, units: str) -> dict[str, str]:
         texts: dict[str, str] = {}
@@ -131,18 +154,16 @@ class CardPage(Answering):
         *, write: bool,
     ) -> dict[str, Any]:  # fmt: skip
         """Return what the page shows, and what of the page's it answers."""
-        _, words, answer = self._latest
+        said = self._said(self._latest, self._inputs, texts, units, problems)
+        return {**said, "from": sender, "seq": seq, "count": count, "write": write}
+
+    def _said(
+        self, latest: Answered, inputs: SimpleNamespace, texts: dict[str, str], units: str, problems: dict[str, str]
+    ) -> dict[str, Any]:
+        _, words, answer = latest
+        places = card_sliders.places(self._card.fields, inputs, units)
         said = {"answer": answer, "words": words, "stale": _STALE if problems else "", "problems": problems}
-        return {
-            **said,
-            "texts": texts,
-            "places": card_sliders.places(self._card.fields, self._inputs, units),
-            "units": units,
-            "from": sender,
-            "seq": seq,
-            "count": count,
-            "write": write,
-        }
+        return {**said, "texts": texts, "places": places, "units": units}
 
     def _save(self, message: Mapping[str, Any]) -> None:
         """Write the page to take along into the working copy, and hand the files to the browser too."""

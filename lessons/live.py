@@ -25,7 +25,6 @@ Exported pages and reopened notebooks move too, one slider at a time, unless the
 
 from __future__ import annotations
 
-import asyncio
 import inspect
 import time
 from collections.abc import Callable, Iterator, Sequence
@@ -36,7 +35,7 @@ import numpy as np
 import traitlets
 from matplotlib.figure import Figure
 
-from lessons.answering import Answering
+from lessons.answering import SLICE, Answering
 from lessons.live_page import page_html, page_script
 from lessons.sliders import UNIT_SETS, Slider
 from lessons.svg_parts import Floats32, Moved, Picture
@@ -44,7 +43,6 @@ from lessons.svg_parts import Floats32, Moved, Picture
 Frame = tuple[Floats32, list[str]]
 _HERE = Path(__file__).parent
 _MOST_SWEEP_FLOATS = 2_000_000  # 8 MB to the page for one slider; above that frames are sent one at a time
-_SLICE = 0.004  # s of sweep computed at a time, so that a frame asked for meanwhile hardly waits
 
 
 class Live(Answering):
@@ -72,7 +70,6 @@ class Live(Answering):
             raise ValueError("a live picture needs an alternative text for readers who cannot see it: alt='...'.")
         self._sliders, self._move = tuple(sliders), move
         self._takes_units = "units" in inspect.signature(move).parameters
-        self._sweep: object = None
         start = [slider.position(slider.start) for slider in sliders]
         self._picture = Picture(draw(), self._moved(start, units), alt)
         frame, words = self._computed(start, units)
@@ -146,19 +143,7 @@ class Live(Answering):
         self.values = self._values(positions)
 
     def _start_sweep(self, request: dict[str, Any]) -> None:
-        self._sweep = sweep = self._sweep_frames(request)
-
-        def go_on() -> None:
-            if self._sweep is sweep and next(sweep, None) is not None:
-                loop.call_later(_SLICE / 2, go_on)
-
-        try:
-            loop = asyncio.get_running_loop()
-        except RuntimeError:  # no kernel: a test, at once
-            for _ in sweep:
-                pass
-        else:
-            loop.call_soon(go_on)
+        self.in_slices(self._sweep_frames(request))
 
     def _sweep_frames(self, request: dict[str, Any]) -> Iterator[bool]:
         """Compute and send frames of one slider, those nearest to its position first, a slice of time at each step."""
@@ -169,7 +154,7 @@ class Live(Answering):
         while order:
             at: list[int] = []
             frames: list[Frame] = []
-            end = time.perf_counter() + _SLICE
+            end = time.perf_counter() + SLICE
             while order and (not at or time.perf_counter() < end):
                 position = order.pop(0)
                 try:

@@ -544,6 +544,33 @@ def test_a_slider_gives_numbers_its_field_takes(name: str, field: Field, units: 
         assert getattr(values, field.name) == pytest.approx(to_base(Q(float(text), field.unit_in(units))))
 
 
+@pytest.mark.parametrize(("name", "field", "refused"), [("hunting", "gain", 0), ("cavitation", "p2", 41), ("packing", "rings", 0)])
+def test_what_is_sent_ahead_is_what_would_be_answered(name: str, field: str, refused: int, tmp_path: Path) -> None:
+    page, sent = CardPage(card(name), "si", tmp_path), {}
+    if refused:  # 2 bar before the valve: of 80 places, to 4 bar by 0.05, those from 2 bar on are refused
+        type_in(page, p1="2", p2="1", t="20")
+
+    def send(content: dict[str, Any], buffers: list[bytes]) -> None:
+        data, at = np.frombuffer(buffers[0], np.float32), 0
+        assert (content["kind"], content["key"]) == ("ahead", "k")
+        for text, size, shown in zip(content["at"], content["sizes"], content["shown"], strict=True):
+            sent[text] = data[at : at + size].tobytes(), shown
+            at += size
+
+    page.send = send  # type: ignore[method-assign]
+    texts = dict(page._shown["texts"])
+    page._heard(None, {"kind": "ahead", "key": "k", "field": field, "texts": texts, "units": "si"}, None)
+    assert page._shown["texts"] == texts, "nothing is taken before it is chosen"
+    page.send = lambda *_: None  # type: ignore[method-assign]
+    ends = next(card_sliders.slider(each) or {} for each in card(name).fields if each.name == field)["si"]
+    assert len(sent) == round((ends["high"] - ends["low"]) / ends["step"]) + 1 - refused
+    for text, (frame, shown) in list(sent.items())[::7]:
+        asked = type_in(page, **{field: text})
+        assert asked["problems"] == {}
+        assert shown.items() <= asked.items()
+        np.testing.assert_array_equal(np.frombuffer(frame, np.float32), np.frombuffer(page._frame, np.float32))
+
+
 def test_rings_are_counted() -> None:
     rings = next(field for field in card("packing").fields if field.name == "rings")
     assert card_sliders.slider(rings) == {units: {"low": 1, "high": 20, "step": 1} for units in ("si", "us")}
