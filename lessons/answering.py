@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Iterator
-from typing import Any
+import time
+from collections.abc import Callable, Iterator, Sequence
+from typing import Any, TypeVar
 
 import anywidget
 import traitlets
 
-SLICE = 0.004  # s of work ahead done at a time, so that what is asked for meanwhile hardly waits
+Place = TypeVar("Place")
+Found = TypeVar("Found")
+_SLICE = 0.004  # s of work ahead done at a time, so that what is asked for meanwhile hardly waits
 
 
 class Answering(anywidget.AnyWidget):
@@ -34,7 +37,7 @@ class Answering(anywidget.AnyWidget):
 
         def go_on() -> None:
             if self._work is work and next(work, None) is not None:
-                loop.call_later(SLICE / 2, go_on)
+                loop.call_later(_SLICE / 2, go_on)
 
         try:
             loop = asyncio.get_running_loop()
@@ -46,3 +49,16 @@ class Answering(anywidget.AnyWidget):
 
     def _should_send_property(self, key: str, value: Any) -> bool:
         return key not in ("_frame", "_shown") and bool(super()._should_send_property(key, value))
+
+
+def batches(places: Sequence[Place], answer: Callable[[Place], Found | None]) -> Iterator[list[tuple[Place, Found]]]:
+    """Give the answers at each place in turn, as many at a time as a slice of time brings; None is left out."""
+    left = list(places)
+    while left:
+        done: list[tuple[Place, Found]] = []
+        end = time.perf_counter() + _SLICE
+        while left and (not done or time.perf_counter() < end):
+            place = left.pop(0)
+            if (found := answer(place)) is not None:
+                done.append((place, found))
+        yield done

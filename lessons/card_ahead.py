@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable, Iterator
 from typing import Any
 
-from lessons.answering import SLICE
+from lessons.answering import batches
 from lessons.card import Field
 from lessons.card_sliders import slider
 
@@ -29,14 +28,7 @@ def messages(
     answer: Callable[[str], Answer | None], texts: list[str], key: str
 ) -> Iterator[tuple[dict[str, Any], bytes]]:
     """Give messages for the page, each with as many answers as a slice of time brings; refused numbers are left out."""
-    left = list(texts)
-    while left:
-        found: dict[str, Answer] = {}
-        end = time.perf_counter() + SLICE
-        while left and (not found or time.perf_counter() < end):
-            text = left.pop(0)
-            if (answered := answer(text)) is not None:
-                found[text] = answered
-        sizes, shown = [len(frame) // 4 for frame, _ in found.values()], [said for _, said in found.values()]
-        content = {"kind": "ahead", "key": key, "at": list(found), "sizes": sizes, "shown": shown}
-        yield content, b"".join(frame for frame, _ in found.values())
+    for found in batches(texts, answer):
+        sizes, shown = [len(frame) // 4 for _, (frame, _) in found], [said for _, (_, said) in found]
+        content = {"kind": "ahead", "key": key, "at": [text for text, _ in found], "sizes": sizes, "shown": shown}
+        yield content, b"".join(frame for _, (frame, _) in found)

@@ -26,7 +26,6 @@ Exported pages and reopened notebooks move too, one slider at a time, unless the
 from __future__ import annotations
 
 import inspect
-import time
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
@@ -35,7 +34,7 @@ import numpy as np
 import traitlets
 from matplotlib.figure import Figure
 
-from lessons.answering import SLICE, Answering
+from lessons.answering import Answering, batches
 from lessons.live_page import page_html, page_script
 from lessons.sliders import UNIT_SETS, Slider
 from lessons.svg_parts import Floats32, Moved, Picture
@@ -122,7 +121,7 @@ class Live(Answering):
         if message["kind"] == "move":
             self._show(message["positions"], message["units"], message["from"], message["seq"])
         elif message["kind"] == "sweep":
-            self._start_sweep(message)
+            self.in_slices(self._sweep_frames(message))
 
     def _switch(self, _change: object) -> None:
         """Follow units set from Python; those the page asked for are shown already."""
@@ -142,26 +141,21 @@ class Live(Answering):
         self.units = units if not problem else self.units
         self.values = self._values(positions)
 
-    def _start_sweep(self, request: dict[str, Any]) -> None:
-        self.in_slices(self._sweep_frames(request))
-
     def _sweep_frames(self, request: dict[str, Any]) -> Iterator[bool]:
         """Compute and send frames of one slider, those nearest to its position first, a slice of time at each step."""
         k, units, positions = request["slider"], request["units"], list(request["positions"])
         order = sorted(range(self._sliders[k].count), key=lambda p: abs(p - positions[k]))
         if len(order) * len(self._frame) // 4 > _MOST_SWEEP_FLOATS:
             return
-        while order:
-            at: list[int] = []
-            frames: list[Frame] = []
-            end = time.perf_counter() + SLICE
-            while order and (not at or time.perf_counter() < end):
-                position = order.pop(0)
-                try:
-                    frames.append(self._computed([*positions[:k], position, *positions[k + 1 :]], units))
-                    at.append(position)
-                except Exception:  # noqa: S112  asked for alone, this position gives its sentence
-                    continue
+
+        def frame(position: int) -> Frame | None:
+            try:
+                return self._computed([*positions[:k], position, *positions[k + 1 :]], units)
+            except Exception:  # asked for alone, this position gives its sentence
+                return None
+
+        for done in batches(order, frame):
+            at, frames = [position for position, _ in done], [each for _, each in done]
             sizes, words = [len(f) for f, _ in frames], [w for _, w in frames]
             content = {"kind": "sweep", "key": request["key"], "at": at, "sizes": sizes, "words": words}
             self.send(content, [np.concatenate([f for f, _ in frames] or [np.zeros(0, np.float32)]).tobytes()])

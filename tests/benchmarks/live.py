@@ -36,7 +36,7 @@ import numpy as np
 from lessons.figures import live_picture
 def one_frame_at_a_time(name):
     picture = live_picture(name, "si")
-    picture._start_sweep = lambda request: None
+    picture.in_slices = lambda work: None
     return picture
 %matplotlib inline""",
     """empty, label = ipywidgets.IntSlider(50, 0, 1000), ipywidgets.Label("50")
