@@ -67,19 +67,6 @@ def test_toe_closes_the_curve(travel, percent):
     assert 100 * equal_percentage(travel, 20, toe=0.01) == pytest.approx(percent, rel=1e-5)
 
 
-# Rules of thumb, common practice, no source: what they imply, against the formula.
-def test_sixty_percent_a_tenth_is_a_trim_of_110_to_1_and_not_50_to_1():
-    step = equal_percentage(0.6, 1.6**10) / equal_percentage(0.5, 1.6**10)
-    assert step == pytest.approx(1.6)
-    assert np.power(109.951, 0.1) == pytest.approx(1.6, rel=1e-6)
-    assert equal_percentage(0.6, 50) / equal_percentage(0.5, 50) == pytest.approx(1.47876, rel=1e-5)  # 50^0.1
-    assert equal_percentage(0.9, 1.6**10) == pytest.approx(0.625)
-
-
-def test_thirty_percent_travel_sixty_percent_flow_lies_between_the_stand_ins():
-    assert quick_opening(0.3, 2) < 0.60 < quick_opening(0.3, 3)
-
-
 CURVES = {
     # curve, inverse, slope, further inputs
     "linear": {"rangeability": 50},

@@ -11,7 +11,7 @@ from lessons.question import Mistake, Question
 FROM_STEP = Question(
     id="inherent.w1",
     kind="number",
-    text="An old hand at Ostrel Point says of {tag}: each 10 % of travel adds {g} to what it passed before. If that "
+    text="The data sheet of {tag} says: equal percentage, each 10 % of travel adds {g} to what passed before. If that "
     "holds over the whole travel, what inherent rangeability, to 1, does it imply?",
     variants=tuple(
         {"g": Q(g, "%"), "tag": TAGS[i % 3]} for i, g in enumerate((30, 33, 36, 38, 42, 45, 47, 50, 52, 55, 58, 62))
@@ -28,7 +28,7 @@ FROM_STEP = Question(
     idea="Ten steps multiply.",
     step="Multiply (1 + {g} as a fraction) by itself, ten times in all.",
     example="With {g} a step the rangeability is {answer} to 1.",
-    why="Ten steps of 60 % more would imply about 110 to 1.",
+    why="Ten steps of 47.9 % more make 50 to 1, for 1.479 to the power 10 is 50.",
     plausible=(1.0, 1000.0),
     points=2.0,
     source="IEC 60534-2-4: equal percentage, Φ = R^(h−1), so R is the factor for 10 % travel to the tenth power",

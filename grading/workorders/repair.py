@@ -135,8 +135,7 @@ NEXT = Question(
     example="A band with a gap of a finger's width: a little more lapping, fine paste.",
     why="Each lap takes metal away, and none ever puts it back.",
     points=1.0,
-    source="US Navy NAVEDTRA 14104 and MO-209: contact about a third, remove little, machine out cuts and "
-        "over-lapping",
+    source="NAVFAC MO-209: continuous contact, remove little, machine out cuts; over-lapping: common practice, no source",
     figure=blue_figure,
     alt=SEAT_ALT,
 )

@@ -143,8 +143,8 @@ CARD = Card(
     ),
     source=(
         "Statics: F = A · width / 2; straight lines through the points. Dead band as in ISA-75.25.01 and "
-        "IEC 61298-2 (second-hand). Without a positioner 5 % and more with tight packing is common "
-        "practice, no source."
+        "IEC 61298-2 (second-hand). MIL-HDBK-1003/7 gives 2 to 10 % of hysteresis for a valve without a "
+        "positioner."
     ),
     changes=(
         "A positioner: it makes the dead band smaller, never the friction.",

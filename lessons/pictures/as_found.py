@@ -14,7 +14,7 @@ from lessons.pictures.style import BLUE, CYCLE, GREY
 
 SIGNALS = np.linspace(0, 1, 5)
 FAULTS = ("zero", "span", "friction", "linkage")
-BAND = 0.01  # common practice for a valve with positioner, no source
+BAND = 0.01  # own choice, no source: the valve's data sheet or the site says
 SOUND_GAP = 0.004  # up to down of a valve without fault; own choice, no source
 SCATTER = 0.0012  # of a reading either way; own choice, no source
 TOP = 0.055  # of the error axis

@@ -13,7 +13,7 @@ TERMS: dict[str, str] = {
     "inherent characteristic": "How the flow coefficient goes with the travel, at constant pressure drop.",
     "linear": "A trim that adds the same amount of flow coefficient for each equal piece of travel.",
     "equal percentage": "A trim that adds, for each equal piece of travel, the same percentage of what it already passes.",
-    "quick opening": "A trim that gives most of its flow in the first third of its travel; for valves that open or shut.",
+    "quick opening": "A trim that gives most of its flow early in its travel; for valves that open or shut.",
     "rangeability": "The largest flow coefficient over the smallest between which a trim keeps to its curve.",
 }
 
@@ -24,7 +24,7 @@ CURVES = (
            "passes about half."),
     Option("equal", "Equal percentage", "An equal percentage trim adds the same share of what it already passes: it "
            "starts slowly, and most of it comes near the open end."),
-    Option("quick", "Quick opening", "A quick opening trim gives most of its flow in the first third of its travel."),
+    Option("quick", "Quick opening", "A quick opening trim gives most of its flow early in its travel."),
 )
 
 # Relative flow coefficient at 25, 50 and 75 % travel [%]; a test works each row out again from the equations.

@@ -305,13 +305,13 @@ ORDER = Question(
 DOUBLE = Question(
     id="leakage.double",
     kind="number",
-    text="An old double-seated valve passes {flow} wide open. Shut, it lets {p} of that through. How many times the limit of "
-    "class II (0.5 %) is that?",
+    text="A double-seated valve is sold as class II (0.5 %). At the drop of the test it passes {flow} wide open. Shut, it "
+    "lets {p} of that through. How many times the limit is that?",
     variants=tuple(
         {"flow": Q(flow, "m³/h"), "p": Q(p, "%")}
         for flow, p in zip(
             (120, 200, 150, 90, 260, 180, 75, 310, 140, 220, 60, 280),
-            (2, 2.5, 3, 3.5, 4, 4.5, 4.8, 2.2, 2.8, 3.2, 3.8, 4.2),
+            (0.2, 0.25, 0.3, 0.4, 0.6, 0.7, 0.75, 0.8, 0.9, 1.0, 1.2, 1.5),
             strict=True,
         )
     ),
@@ -323,9 +323,9 @@ DOUBLE = Question(
     idea="Divide one share by the other. The flow itself does not matter.",
     step="Divide {p} by 0.5 %.",
     example="A leak of {p} is {answer} times the limit.",
-    why="What an old saying allows is far beyond class II.",
-    plausible=(1.0, 20.0),
-    source="worked by hand; 2 to 5 % is common practice, no source; class II 0.5 %: FCI 70-2 (second-hand)",
+    why="Above 1 it fails, at 1 and below it passes. A share of the flow can be told without knowing the flow.",
+    plausible=(0.1, 10.0),
+    source="worked by hand, one share over the other; class II 0.5 %: FCI 70-2 (second-hand)",
 )  # fmt: skip
 
 QUESTIONS = (PREDICT, CAPACITY, LIMIT, STRICTEST, FIVE, BUBBLES, MATCH, RIG, ORDER, DOUBLE)

@@ -334,7 +334,7 @@ BLUED = Question(
     key=lambda n: n.right,
     options=(
         Option("good", "It touches all the way round, on a narrow band", "All the way round means without a "
-               "gap, and narrow means about a third of the face. Follow the blue once round."),
+               "gap, and narrow means well inside the face. Follow the blue once round."),
         Option("gap", "It does not touch everywhere", "A place where it does not touch is a part of the "
                "circle without blue. Follow the blue once round."),
         Option("wide", "It has been lapped too far", "Lapped too far, the blue covers the whole width of the "
@@ -342,11 +342,11 @@ BLUED = Question(
         Option("cut", "It touches, but a cut runs across", "A cut is a line across the band, from the bore "
                "outwards, with no blue in it. A missing piece of band is something else."),
     ),
-    idea="Go once round: is the band whole? Then across: is it about a third of the face, and is it crossed?",
+    idea="Go once round: is the band whole? Then across: is it narrower than the face, and is it crossed?",
     step="Whole and narrow, broken, as wide as the face, or crossed by a line: which?",
     example="A ring that is whole, but as wide as the face: lapped too far.",
     why="The blue shows what the eye cannot: where metal meets metal.",
-    source="a perfect ring of about a third of the face: US Navy training course NAVEDTRA 14104 (Fireman)",
+    source="a good, continuous contact: NAVFAC MO-209; how wide it may be: common practice, no source",
     figure=blue_figure,
     alt=SEAT_ALT,
 )
@@ -458,7 +458,7 @@ ORDER = Question(
     step="Clean; trim; bonnet and its nuts. Only then the packing, and after it the actuator.",
     example="The steps after the bonnet are: nuts, packing, actuator, test.",
     why="No step closes off what the next one still needs.",
-    source="common practice, the maker's instruction decides; new packing and gaskets: US Navy MO-209",
+    source="common practice, no source, the maker's instruction decides; new packing and gaskets: NAVFAC MO-209",
 )
 
 QUESTIONS = (PREDICT, ISOLATE, CATEGORY, SPRING, APART, DAMAGE, MATCH, BLUED, RINGS, CROSSWISE, ORDER)

@@ -14,7 +14,7 @@ ROWS = [
     ("leakage.five", {"p": Q(10, "bar"), "d": Q(25, "mm")}, Q(0.075, "mL/min"), "1.8e-7·1000·25 = 0.0045 L/h"),
     ("leakage.five", {"p": Q(20, "bar"), "d": Q(50, "mm")}, Q(0.3, "mL/min"), "1.8e-7·2000·50 = 0.018 L/h"),
     ("leakage.bubbles", {"n": 12, "t": 4}, Q(0.45, "mL/min"), "12·0.15/4; the row of the table for 50 mm"),
-    ("leakage.double", {"p": Q(5, "%")}, Q(10, ""), "5/0.5"),
+    ("leakage.double", {"p": Q(0.8, "%")}, Q(1.6, ""), "0.8/0.5"),
     (
         "leakage.w1",
         {"kv": Q(100, "Cv"), "dp": Q(50, "psi"), "form": "IV"},

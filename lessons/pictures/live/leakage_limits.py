@@ -11,7 +11,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Polygon
 
 from lessons.live import Live
-from lessons.pictures.style import CYCLE, ORANGE, SKY, VERMILION
+from lessons.pictures.style import CYCLE, SKY, VERMILION
 from lessons.quantities import plain, rounded, unit_in
 from lessons.sliders import UNIT_SETS, Slider, in_unit, say
 from valvecalc.leak_test import leak_verdict, water_test_capacity
@@ -20,10 +20,8 @@ from valvecalc.units import BAR
 
 COLLECTED = 90 * ML_PER_MIN
 SHARES, SEATS = ("II", "III", "IV"), ("V", "VI")
-OLD_RULE = (0.02, 0.05)  # of rated flow, double-seated: common practice, no source
-ROWS = {"old": 5, "II": 4, "III": 3, "IV": 2, "V": 1, "VI": 0}
+ROWS = {"II": 4, "III": 3, "IV": 2, "V": 1, "VI": 0}
 NAMES = {
-    "old": "old saying, double-\nseated: 2 to 5 %",
     "II": "class II: 0.5 %",
     "III": "class III: 0.1 %",
     "IV": "class IV: 0.01 %",
@@ -41,7 +39,7 @@ ALT = (
 
 def leakage_limits(units: str = "si") -> Live:
     """Return the live picture of lesson 11; sliders for rated Kv, largest drop and seat diameter."""
-    figure = Figure(figsize=(7.2, 4.4))
+    figure = Figure(figsize=(7.2, 3.8))
     axes = figure.add_axes((0.20, 0.13, 0.38, 0.76))
     leak_axis = _draw(axes)
     _columns(figure.add_axes((0.59, 0.13, 0.40, 0.87)))
@@ -53,9 +51,8 @@ def leakage_limits(units: str = "si") -> Live:
         moved: dict[str, Any] = {**leak_axis(units), "head_limit": f"[{unit_in('mL/min', units)}]"}
         moved["collected"] = f"collected: {_number(COLLECTED, units)} {unit_in('mL/min', units)}"
         for name, limit in limits.items():
-            low = OLD_RULE[0] * flow if name == "old" else LOW
-            moved[f"{name}_bar"] = _bar(low, limit, ROWS[name])
-            moved[f"{name}_limit"] = _number(limit, units) if name != "old" else f"to {_number(limit, units)}"
+            moved[f"{name}_bar"] = _bar(LOW, limit, ROWS[name])
+            moved[f"{name}_limit"] = _number(limit, units)
             moved[f"{name}_test"] = _test(name, tests, units)
         for name in SHARES:
             moved[f"{name}_says"] = {"pass": "✓ passes", "fail": "✗ fails"}[
@@ -78,10 +75,10 @@ def drops_of_tests(dp: float) -> dict[str, float]:
 
 
 def limits_of(flow: float, tests: dict[str, float], port: float) -> dict[str, float]:
-    """Return what each class allows [m³/s], and the upper end of the old saying."""
+    """Return what each class allows [m³/s]."""
     shares = {name: float(allowed_leakage(name, capacity=flow)) for name in SHARES}
     seats = {name: float(allowed_leakage(name, dp=tests[name], port=port)) for name in SEATS}
-    return {"old": OLD_RULE[1] * flow, **shares, **seats}
+    return {**shares, **seats}
 
 
 def _bar(low: float, high: float, row: float) -> list[tuple[float, float]]:
@@ -93,8 +90,6 @@ def _number(leak: float, units: str) -> str:
 
 
 def _test(name: str, tests: dict[str, float], units: str) -> str:
-    if name == "old":
-        return ""
     return (
         f"{'air' if name == 'VI' else 'water'}, {say(tests[name], 'bar', units, {'si': 1, 'us': 0}[units])}"
     )
@@ -102,22 +97,16 @@ def _test(name: str, tests: dict[str, float], units: str) -> str:
 
 def _draw(axes: Axes) -> Callable[[str], dict[str, Any]]:
     axes.set_xscale("log")
-    axes.set(xlim=(LOW, HIGH), ylim=(-0.6, 5.6))
+    axes.set(xlim=(LOW, HIGH), ylim=(-0.6, 4.6))
     axes.set_xticks([])
     axes.minorticks_off()
     axes.set_yticks(list(ROWS.values()), [NAMES[name] for name in ROWS], fontsize=8.5)
     axes.spines[["top", "right"]].set_visible(False)
     for name, row in ROWS.items():
-        old = name == "old"
-        style = {
-            "fc": "#FBE3B5" if old else SKY,
-            "ec": ORANGE if old else CYCLE[0][0],
-            "hatch": "///" if old else "",
-        }
-        axes.add_patch(Polygon(_bar(LOW, HIGH, row), lw=1.0, gid=f"{name}_bar", **style))
-    axes.plot([COLLECTED, COLLECTED], [1.55, 5.5], color=VERMILION, lw=2, ls=(0, (5, 2)))
+        axes.add_patch(Polygon(_bar(LOW, HIGH, row), lw=1.0, gid=f"{name}_bar", fc=SKY, ec=CYCLE[0][0]))
+    axes.plot([COLLECTED, COLLECTED], [1.55, 4.5], color=VERMILION, lw=2, ls=(0, (5, 2)))
     axes.plot([COLLECTED] * 3, [4, 3, 2], "o", color=VERMILION, ms=7, mec="white")
-    axes.text(COLLECTED, 5.72, "", fontsize=9, color=VERMILION, ha="center", weight="bold", gid="collected")
+    axes.text(COLLECTED, 4.72, "", fontsize=9, color=VERMILION, ha="center", weight="bold", gid="collected")
     return _decades(axes)
 
 
@@ -154,14 +143,14 @@ def _powers(unit: str) -> tuple[list[float], list[str]]:
 def _columns(axes: Axes) -> None:
     """Write the heads of the columns beside the bars, and the places for what they say."""
     axes.set_axis_off()
-    axes.set(xlim=(0, 1), ylim=(-0.6, 6.5))
+    axes.set(xlim=(0, 1), ylim=(-0.6, 5.5))
     for x, words, side in (
         (0.27, "may leak", "right"),
         (0.33, "tested with", "left"),
         (0.99, "this valve", "right"),
     ):
-        axes.text(x, 6.15, words, fontsize=9, weight="bold", ha=side)
-    axes.text(0.27, 5.75, "", fontsize=8.5, ha="right", gid="head_limit")
+        axes.text(x, 5.15, words, fontsize=9, weight="bold", ha=side)
+    axes.text(0.27, 4.75, "", fontsize=8.5, ha="right", gid="head_limit")
     for name, row in ROWS.items():
         axes.text(0.27, row, "", fontsize=9, ha="right", va="center", gid=f"{name}_limit")
         axes.text(0.33, row, "", fontsize=8.5, ha="left", va="center", gid=f"{name}_test")

@@ -15,9 +15,9 @@ from valvecalc.stiction import backlash
 from valvecalc.stroke_measures import hysteresis, inaccuracy
 
 SIGNALS = np.linspace(0, 1, 5)
-BAND = 0.01  # common practice for a valve with positioner, no source
+BAND = 0.01  # own choice, no source: the valve's data sheet or the site says
 FOUND_ZERO, FOUND_SPAN = 0.030, -0.050  # how the valve comes in
-SHIFT = 0.25  # part of a span turn that also moves the zero; own choice, common practice that there is one
+SHIFT = 0.25  # part of a span turn that also moves the zero; own choice, no source
 TOP = 0.10  # of the error axis
 WAYS = {"up": ("up", "^"), "down": ("down", "v")}
 ALT = (

@@ -130,7 +130,7 @@ MIX = Question(
     source="heat balance of two streams of the same liquid, losses and change of heat capacity left out",
 )  # fmt: skip
 
-WARM_BELOW, HOT_ABOVE = 339.0, 366.5  # K: 150 °F and 200 °F, see the source
+WARM_BELOW = 338.7  # K: 150 °F, see the source
 WARM = Question(
     id="bodies.warm",
     kind="choice",
@@ -143,22 +143,22 @@ WARM = Question(
             strict=True,
         )
     ),
-    key=lambda n: "take" if n.t < WARM_BELOW else "other" if n.t > HOT_ABOVE else "ask",
+    key=lambda n: "take" if n.t < WARM_BELOW else "ask",
     options=(
         Option("take",
             "Take it: for rubber this is cool",
-            "{t} is above the 66 °C (150 °F) up to which rubber works best."),
+            "{t} is above the 65.6 °C (150 °F) up to which rubber works best."),
         Option("ask",
             "Ask for the data of this very rubber, in this liquid, at this temperature",
-            "The limits are clear "
-               "enough at {t}: look on which side of both it lies."),
-        Option("other", "Look for another body", "{t} is not above the 93 °C (200 °F) of the rule of thumb."),
+            "{t} is "
+               "below the 65.6 °C (150 °F) up to which rubber works best."),
+        Option("never", "Refuse it: rubber is for cold liquids only", "The handbook bars no temperature. It says that "
+            "rubber works best below 65.6 °C (150 °F), and that some kinds stand more."),
     ),
-    idea="Two limits: the handbook's, below which rubber works best, and the looser rule of thumb.",
-    step="Below 66 °C (150 °F): take it. Above 93 °C (200 °F): another body. Between: ask. Where does {t} "
-    "lie?",
-    example="At 20 °C (68 °F) you would take it, at 150 °C (302 °F) look for another body.",
+    idea="The handbook says below which temperature rubber works best. Above it, only the data of that very rubber count.",
+    step="Below 65.6 °C (150 °F): take it. Above: ask. Where does {t} lie?",
+    example="At 20 °C (68 °F) you would take it, at 150 °C (302 °F) ask for the data, and perhaps take another body.",
     why="Even where the temperature is right, the liquid must suit the rubber.",
-    source="150 °F: DOE-HDBK-1018/2-93; 200 °F: common practice, no source",
+    source="DOE-HDBK-1018/2-93, module 4, p. 27: elastomer diaphragms work best below 150 °F, some higher",
 )
 
