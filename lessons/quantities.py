@@ -9,49 +9,7 @@ from typing import Any
 
 import pint
 
-# Each trade unit with its twin in the other set; a unit not listed here is the same in both.
-TWINS = {
-    "bar": "psi",
-    "kPa": "psi",
-    "mm": "in",
-    "m": "ft",
-    "m³/h": "gpm",
-    "N": "lbf",
-    "kN": "lbf",
-    "N/mm": "lbf/in",
-    "cm²": "in²",
-    "mm²": "in²",
-    "°C": "°F",
-    "Kv": "Cv",
-    "kg/h": "lb/h",
-    "kg/m³": "lb/ft³",
-    "MPa": "psi",
-    "L": "in³",
-    "J": "ft·lbf",
-}
-
-_PINT_NAMES = {
-    "": "dimensionless",
-    "%": "percent",
-    "m³/h": "meter**3/hour",
-    "gpm": "gallon/minute",
-    "cm²": "cm**2",
-    "mm²": "mm**2",
-    "in²": "inch**2",
-    "in": "inch",
-    "lbf/in": "lbf/inch",
-    "°C": "degC",
-    "°F": "degF",
-    "kg/m³": "kg/m**3",
-    "lb/ft³": "pound/foot**3",
-    "lb/h": "pound/hour",
-    "kg/h": "kg/hour",
-    "mL/min": "milliliter/minute",
-    "L/h": "liter/hour",
-    "in³": "inch**3",
-    "ft·lbf": "foot*force_pound",
-    "points": "percent",
-}
+from lessons.trade_units import DEFINITIONS, unit_named
 
 
 @dataclass(frozen=True)
@@ -92,14 +50,13 @@ def rounded(value: float, digits: int = 3) -> float:
 @functools.cache
 def _registry() -> pint.UnitRegistry[Any]:
     registry: pint.UnitRegistry[Any] = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
-    # A flow coefficient is a flow per root of a pressure drop (of water); so pint can turn one into the other.
-    registry.define("Kv = meter**3 / hour / bar**0.5")
-    registry.define("Cv = gallon / minute / psi**0.5")
+    for definition in DEFINITIONS:
+        registry.define(definition)
     return registry
 
 
 def _as_pint(q: Q) -> Any:
-    return _registry().Quantity(q.value, _PINT_NAMES.get(q.unit, q.unit))
+    return _registry().Quantity(q.value, unit_named(q.unit).pint)
 
 
 def unit_in(unit: str, units: str) -> str:
@@ -108,7 +65,7 @@ def unit_in(unit: str, units: str) -> str:
     >>> unit_in("bar", "us"), unit_in("%", "us"), unit_in("bar", "si")
     ('psi', '%', 'bar')
     """
-    return TWINS.get(unit, unit) if units == "us" else unit
+    return unit_named(unit).twin or unit if units == "us" else unit
 
 
 def convert(q: Q, unit: str) -> Q:
@@ -120,10 +77,10 @@ def convert(q: Q, unit: str) -> Q:
     Raises
     ------
     ValueError
-        If the units are not of one kind.
+        If the units are not of one kind, or one of them is not known.
     """
     try:
-        return Q(float(_as_pint(q).to(_PINT_NAMES.get(unit, unit)).magnitude), unit)
+        return Q(float(_as_pint(q).to(unit_named(unit).pint).magnitude), unit)
     except pint.errors.DimensionalityError:
         raise ValueError(f"{q.unit or 'a bare number'} cannot be turned into {unit or 'a bare number'}.") from None
 
@@ -166,4 +123,4 @@ def from_base(value: float, unit: str) -> Q:
     if unit in ("Kv", "Cv"):
         return convert(Q(value, "Kv"), unit)
     base = _as_pint(Q(1.0, unit)).to_base_units().units
-    return Q(float(_registry().Quantity(value, base).to(_PINT_NAMES.get(unit, unit)).magnitude), unit)
+    return Q(float(_registry().Quantity(value, base).to(unit_named(unit).pint).magnitude), unit)

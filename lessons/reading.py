@@ -5,48 +5,15 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from lessons.quantities import Q, convert, plain
+from lessons.quantities import Q, convert
+from lessons.trade_units import unit_spelled
 
-_UNIT_SPELLINGS = {
-    "%": "% percent pct per_cent",
-    "bar": "bar bars",
-    "kPa": "kpa",
-    "MPa": "mpa",
-    "psi": "psi psig psia psid lbf/in2 lb/in2",
-    "mm": "mm",
-    "m": "m",
-    "ft": "ft feet foot",
-    "in": 'in inch inches "',
-    "m³/h": "m3/h m³/h m3/hr m³/hr m^3/h cbm/h",
-    "gpm": "gpm usgpm gal/min us_gpm",
-    "N": "n newton newtons",
-    "kN": "kn",
-    "lbf": "lbf lb lbs pounds",
-    "N/mm": "n/mm",
-    "lbf/in": "lbf/in lb/in",
-    "cm²": "cm2 cm² cm^2",
-    "mm²": "mm2 mm² mm^2",
-    "in²": "in2 in² in^2 sqin",
-    "°C": "°c c degc deg_c",
-    "°F": "°f f degf deg_f",
-    "s": "s sec secs second seconds",
-    "mA": "ma",
-    "Kv": "kv",
-    "Cv": "cv",
-    "mL/min": "ml/min cc/min cm3/min",
-    "L/h": "l/h",
-    "L": "l litre litres liter liters",
-    "in³": "in3 in³ in^3",
-    "kg/h": "kg/h kg/hr",
-    "lb/h": "lb/h lb/hr",
-    "kg/m³": "kg/m3 kg/m³",
-    "lb/ft³": "lb/ft3 lb/ft³",
-    "points": "points point pts",
-    "bubbles/min": "bubbles/min bubbles",
-}
-_UNITS = {spelling: unit for unit, spellings in _UNIT_SPELLINGS.items() for spelling in spellings.split()}
-_NUMBER = re.compile(r"^\s*(?P<number>[-+−]?[\d.,' \u00a0\u202f]*\d[.,]?|[-+−]?[.,]\d+)\s*(?P<unit>\D.*)?$", re.DOTALL)
+_NUMBER = re.compile(
+    r"^\s*(?P<number>(?:[-+−]?[\d.,' \u00a0\u202f]*\d[.,]?|[-+−]?[.,]\d+)(?:[eE][-+−]?\d+)?)\s*(?P<unit>\D.*)?$",
+    re.DOTALL,
+)
 _LONGEST = 200  # an answer is a line; more is a slip of the mouse
+_LARGEST, _SMALLEST = 1e15, 1e-15  # nothing here is measured beyond; what follows can then count on finite numbers
 
 
 @dataclass(frozen=True)
@@ -129,33 +96,41 @@ def _unit_last(line: str) -> str:
 def _value(text: str) -> float | Unreadable:
     """Turn digits with a decimal point or comma into a number; ask back where a comma could mean thousands."""
     sign = -1.0 if text.lstrip()[0] in "-−" else 1.0
-    digits = re.sub(r"[-+−'\s\u00a0\u202f]", "", text)
+    mantissa, _, power = text.replace("−", "-").lower().partition("e")
+    digits = re.sub(r"[-+'\s\u00a0\u202f]", "", mantissa)
     marks = re.findall(r"[.,]", digits)
-    if len(marks) > 1 or re.search(r"\d\s+\d", text):
+    if len(marks) > 1 or re.search(r"\d\s+\d", mantissa):
         reason = "can be read in more than one way. Type it without thousands marks, such as 1200 or 1200.5"
-        return Unreadable(f"“{text.strip()}” {reason}.")
+        return Unreadable(f"“{_short(text.strip())}” {reason}.")
     if re.fullmatch(r"[1-9]\d{0,2},\d{3}", digits):
         whole, part = digits.split(",")
         reason = f"could mean {whole}{part} or {whole}.{part}. Type it with a point or without the comma"
         return Unreadable(f"“{digits}” {reason}.")
-    return sign * float(digits.replace(",", "."))
+    digits = digits.replace(",", ".")
+    value = sign * float(f"{digits}e{power or '0'}")
+    if float(digits) and not _SMALLEST <= abs(value) <= _LARGEST:
+        size = "larger" if abs(value) > 1 else "smaller"
+        return Unreadable(
+            f"“{_short(text.strip())}” is {size} than anything measured here. Look at its digits once more."
+        )
+    return value
 
 
 def _in_unit(value: float, spelled: str, unit: str) -> Q | Unreadable:
-    key = re.sub(r"\s+", "_" if spelled.lower().startswith(("per", "us", "deg")) else "", spelled.lower()).rstrip(".")
-    if not key:
+    if not spelled:
         return Q(value, unit)
-    typed = _UNITS.get(key)
+    typed = unit_spelled(spelled)
     if typed is None:
-        wanted = unit or "a bare number"
-        return Unreadable(f"The unit “{_short(spelled)}” is not known here. This question asks for {wanted}.")
-    if {typed, unit} <= {"%", "points"}:
+        return Unreadable(
+            f"The unit “{_short(spelled)}” is not known here. This question asks for {unit or 'a bare number'}."
+        )
+    if {typed.name, unit} <= {"%", "points"}:
         return Q(value, unit)
     try:
-        return convert(Q(value, typed), unit)
+        return convert(Q(value, typed.name), unit)
     except ValueError:
         wanted = f"an answer in {unit}" if unit else "a bare number"
-        return Unreadable(f"{plain(value)} {typed} was read, but this question asks for {wanted}.")
+        return Unreadable(f"{Q(value, typed.name)} was read, but this question asks for {wanted}.")
 
 
 def _sample(unit: str) -> str:

@@ -36,6 +36,16 @@ NUMBERS = [
     ("100 gpm", "m³/h", 22.71247),  # US gallon 3.785411784 L, exact
     ("50 m3/h", "m³/h", 50.0),
     ("1 kN", "N", 1000.0),
+    ("1.2e3 mm", "mm", 1200.0),
+    ("5E-2 bar", "bar", 0.05),
+    ("5e−2 bar", "bar", 0.05),
+    ("1e5 N/mm", "N/mm", 1e5),
+    ("2 per cent", "%", 2.0),
+    ("10 Deg C", "°C", 10.0),
+    ("10 US gpm", "gpm", 10.0),
+    ("3 m^3 / hr", "m³/h", 3.0),
+    ("100 J", "ft·lbf", 73.75621),  # 1 ft·lbf = 1.3558179 J
+    ("20 ft-lbf", "ft·lbf", 20.0),
     ("300 °F", "°C", 148.8889),  # reference list 9: 148.9
 ]
 
@@ -63,7 +73,13 @@ ASKED_BACK = [
     ("7" * 300, "very long"),
     ("nan", "does not read"),
     ("inf", "does not read"),
-    ("1e400", "not known here"),
+    ("1e400", "larger than anything measured here"),
+    ("-1e999 bar", "larger than anything measured here"),
+    ("9" * 180, "larger than anything measured here"),
+    ("1e-400", "smaller than anything measured here"),
+    ("3 bubbles", "3 bubbles/min was read, but this question asks for an answer in bar"),
+    ("3 e", "not known here"),
+    ("3 bar e", "not known here"),
     ("12; drop table", "not known here"),
     ("<b>12</b>", "does not read"),
 ]

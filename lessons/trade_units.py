@@ -1,0 +1,101 @@
+"""The one table of trade units: what each is called, how people type it, what it is in pint, its twin in the other set.
+
+Reading an answer, the boxes of a job card and the marking of a hand-in all take their units from here, so none of them
+can know a unit that another does not. To add one, add a line; a test takes every line through all three.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Unit:
+    """One trade unit: its name as shown, the same in pint, other ways to type it, its twin in the US set."""
+
+    name: str
+    pint: str
+    typed: str = ""  # spellings with a space between them; case, spaces, "^" and raised digits make no difference
+    twin: str = ""  # "" where both sets use this unit
+
+
+# What pint has to be told. A flow coefficient is a flow per root of a pressure drop (of water), so pint can turn one
+# into the other. A bubble is counted; how much gas it holds depends on the tube, so it turns into nothing else.
+DEFINITIONS = (
+    "Kv = meter**3 / hour / bar**0.5",
+    "Cv = gallon / minute / psi**0.5",
+    "bubble = [bubble]",
+)
+_ALL = (
+    Unit("", "dimensionless"),
+    Unit("%", "percent", "percent pct"),
+    Unit("points", "percent", "point pts"),
+    Unit("bar", "bar", "bars", "psi"),
+    Unit("kPa", "kilopascal", "", "psi"),
+    Unit("MPa", "megapascal", "", "psi"),
+    Unit("psi", "psi", "psig psia psid lbf/in2 lb/in2"),
+    Unit("mm", "millimeter", "", "in"),
+    Unit("m", "meter", "", "ft"),
+    Unit("ft", "foot", "feet foot"),
+    Unit("in", "inch", 'inch inches " ” ″'),
+    Unit("cm²", "centimeter**2", "", "in²"),
+    Unit("mm²", "millimeter**2", "", "in²"),
+    Unit("in²", "inch**2", "sqin"),
+    Unit("L", "liter", "litre litres liter liters", "in³"),
+    Unit("in³", "inch**3", "cuin"),
+    Unit("m³/h", "meter**3/hour", "m3/hr cbm/h", "gpm"),
+    Unit("gpm", "gallon/minute", "usgpm gal/min usgal/min"),
+    Unit("L/h", "liter/hour", "l/hr"),
+    Unit("mL/min", "milliliter/minute", "cc/min cm3/min"),
+    Unit("bubbles/min", "bubble/minute", "bubbles bubble bubble/min"),
+    Unit("kg/h", "kilogram/hour", "kg/hr", "lb/h"),
+    Unit("lb/h", "pound/hour", "lb/hr lbs/h lbs/hr"),
+    Unit("kg/m³", "kilogram/meter**3", "", "lb/ft³"),
+    Unit("lb/ft³", "pound/foot**3", "lbs/ft3"),
+    Unit("N", "newton", "newton newtons", "lbf"),
+    Unit("kN", "kilonewton", "", "lbf"),
+    Unit("lbf", "force_pound", "lb lbs pound pounds"),
+    Unit("N/mm", "newton/millimeter", "", "lbf/in"),
+    Unit("lbf/in", "force_pound/inch", "lb/in lbs/in"),
+    Unit("J", "joule", "joule joules", "ft·lbf"),
+    Unit("ft·lbf", "foot*force_pound", "ft-lbf ft-lb"),
+    Unit("°C", "degree_Celsius", "c degc", "°F"),
+    Unit("°F", "degree_Fahrenheit", "f degf"),
+    Unit("s", "second", "sec secs second seconds"),
+    Unit("mA", "milliampere"),
+    Unit("Kv", "Kv", "", "Cv"),
+    Unit("Cv", "Cv"),
+)
+UNITS = {unit.name: unit for unit in _ALL}
+
+
+def unit_named(name: str) -> Unit:
+    """Return the unit of this name.
+
+    Raises
+    ------
+    ValueError
+        If there is none.
+    """
+    if name not in UNITS:
+        raise ValueError(f"There is no trade unit “{name}”. Those known are: {', '.join(filter(None, UNITS))}.")
+    return UNITS[name]
+
+
+def unit_spelled(typed: str) -> Unit | None:
+    """Return the unit somebody means who types this, or None.
+
+    >>> [unit_spelled(typed).name for typed in ("PSI", "m^3 / hr", "deg C", "per cent", "bubbles")]
+    ['psi', 'm³/h', '°C', '%', 'bubbles/min']
+    """
+    return _SPELLED.get(_plainly(typed))
+
+
+def _plainly(typed: str) -> str:
+    """Write a unit as the table's keys are written: small letters, raised digits as digits, no spaces."""
+    return re.sub(r"[\s_^·*]", "", unicodedata.normalize("NFKC", typed).lower()).removesuffix(".")
+
+
+_SPELLED = {_plainly(typed): unit for unit in _ALL for typed in (unit.name, *unit.typed.split())}
