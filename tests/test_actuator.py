@@ -1,6 +1,6 @@
 """Actuator, force balance, fail action, supply, piston and stored energy, against hand arithmetic in US units.
 
-Rows named "5.2" are own exercises of the project's reference list: no worked actuator example was found in the open
+The numbers are our own, worked by hand: no worked actuator example was found in the open
 handbooks, so each row is worked here, in pounds and inches, from force = pressure times area, area of a circle and
 Hooke's law, while the library is fed SI. One pound-force is 4.4482216 N by definition; pint converts.
 """
@@ -39,7 +39,7 @@ def us(value, si_unit, unit):
 
 
 def valve(action="reverse", low=3, high=15, area=100, travel=1.5):
-    """The actuator of rows 5.2: 100 in², bench set 3 to 15 psi, 1.5 in."""
+    """The actuator of these rows: 100 in², bench set 3 to 15 psi, 1.5 in."""
     return actuator_from_bench_set(action, si(area, "in^2"), si(low, "psi"), si(high, "psi"), si(travel, "in"))
 
 
@@ -54,7 +54,7 @@ def test_force_of_the_air(area, psi, pounds):
 
 
 def test_force_in_si():
-    """5.2: 0.064516 m² times 103 421 Pa, 15 psi to six digits, is 1500 lbf: 6672.33 N."""
+    """0.064516 m² times 103 421 Pa, 15 psi to six digits, is 1500 lbf: 6672.33 N."""
     actuator = spring_actuator("direct", 0.064516, 1e5, 0, 0.04)
     assert stem_forces(actuator, 0.5, 103421).air == pytest.approx(-6672.33, rel=1e-5)
 
@@ -137,7 +137,7 @@ def test_seat_load_units(us_load, si_load):
     assert both[0] == pytest.approx(both[1], rel=5e-4)
 
 
-# 5.2, fails closed, flow to open at 100 psi: bench start, spring, net on the seat (spring - 314.159 - 50), seat load
+# Fails closed, flow to open at 100 psi: bench start, spring, net on the seat (spring - 314.159 - 50), seat load
 # (net / 6.28319 in), and the largest drop for 40 lbf/in: (spring - 50 - 251.327) / 3.14159, not below 0.
 FAIL_CLOSED = [
     (3, 300, -64.2, -10.2, 0),
@@ -189,7 +189,7 @@ def test_sense_of_action(actuator, body, action, position):
 
 
 def test_supply():
-    """Air to close, 5.2: load 314.159 + 251.327 + 50 = 615.487 lbf; 15 + 6.15487 psi; 20 psi has 500 lbf, 115.487 short."""
+    """Air to close: load 314.159 + 251.327 + 50 = 615.487 lbf; 15 + 6.15487 psi; 20 psi has 500 lbf, 115.487 short."""
     fluid, rub, seat = si(314.1593, "lbf"), si(50, "lbf"), si(251.3274, "lbf")
     check = supply_check(valve("direct"), si([20, 25], "psi"), fluid, 0.0, rub, seat)
     assert us(check.needed_gauge, "Pa", "psi") == pytest.approx(21.1549, rel=1e-5)

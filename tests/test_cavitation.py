@@ -73,7 +73,7 @@ def test_choked_drop(p1, pv, pc, fl, expected, tolerance):
 
 
 def test_choked_drop_with_reducers():
-    # Independent solver: FLP 0.802985, FP 0.929998 give 457.599 kPa for example 1's water (reference list 3.3).
+    # Independent solver: FLP 0.802985, FP 0.929998 give 457.599 kPa for example 1's water.
     assert choked_drop(680e3, 70.1e3, 22120e3, 0.802985, 0.929998) == pytest.approx(457.599e3, rel=1e-5)
 
 

@@ -41,7 +41,7 @@ def test_example_5(cv, fl, fp, flp, tolerance):
 
 @pytest.mark.parametrize(
     ("ratio", "kv_d2", "expected"),
-    # FP of equal reducers by hand with the printed N2: β = d/D, Σζ = 1.5 (1 − β²)² (reference list 3.5).
+    # FP of equal reducers by hand with the printed N2: β = d/D, Σζ = 1.5 (1 − β²)².
     [
         (0.5, 0.01, 0.974632),
         (0.5, 0.015, 0.945480),
@@ -61,7 +61,7 @@ def test_piping_geometry_factor(ratio, kv_d2, expected):
 
 @pytest.mark.parametrize(
     ("kv", "fl", "sizes", "fp", "flp"),
-    # Independent solver of the 2011 equations at its converged coefficient (reference list 3.3, 3.5); the last by
+    # Independent solver of the 2011 equations at its converged coefficient; the last by
     # `fluids`, whose factors belong to its first pass, the coefficient without reducers.
     [
         (36.6366, 0.9, (0.050, 0.080, 0.080), 0.964592, 0.853352),

@@ -92,7 +92,7 @@ ROWS: list[tuple[str, dict[str, Any], str, Any, float, str]] = [
     ("bench_set", {**SPRING, "action": "reverse", "load": Q(300, "lbf"), "supply": Q(20, "psi")}, "high", Q(15, "psi"), 1e-9, "by hand: 3 + 12"),
     ("bench_set", {**SPRING, "action": "direct", "load": Q(615.487, "lbf"), "supply": Q(21.1549, "psi")}, "high", Q(15, "psi"), 1e-5, "by hand: 21.1549 − 615.487 / 100"),
     ("bench_set", {**SPRING, "action": "reverse", "load": Q(900, "lbf"), "supply": Q(20, "psi")}, "fits", False, 0, "by hand: 9 + 12 = 21 psi is over 20"),
-    # ---- stroke test: the data set of the reference list, worked by hand there
+    # ---- stroke test: an invented set of readings, each figure worked by hand
     ("stroke_test", TEST, "found.high", Q(1.3, "%"), 1e-9, "51.3 − 50; inaccuracy of IEC 61298-2, second-hand"),
     ("stroke_test", TEST, "found.low", Q(-0.9, "%"), 1e-9, "49.1 − 50"),
     ("stroke_test", TEST, "found.gap", Q(2.2, "%"), 1e-9, "51.3 − 49.1"),

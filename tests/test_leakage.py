@@ -1,4 +1,4 @@
-"""Seat leakage classes: limits, test flows, bubbles and verdicts (reference list 4, second-hand sources)."""
+"""Seat leakage classes: limits, test flows, bubbles and verdicts (FCI 70-2, GB/T 4213-92, second-hand)."""
 
 import numpy as np
 import pytest

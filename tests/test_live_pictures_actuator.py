@@ -45,7 +45,7 @@ def test_a_load_moves_the_shut_end_most_by_hand() -> None:
     assert moved["opening_line"][-1, 1] == pytest.approx(1.0e5 + 0.2e5 / 5.5 + 0.083333e5, rel=1e-4)
 
 
-# 46 mm port: 1661.90 mm²; wanted 7 N/mm over 144.513 mm is 1011.6 N (reference list 5.2, C). Area 450 cm².
+# 46 mm port: 1661.90 mm²; wanted 7 N/mm over 144.513 mm is 1011.6 N. Area 450 cm².
 @pytest.mark.parametrize(
     ("values", "left", "says"),
     [

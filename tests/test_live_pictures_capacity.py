@@ -27,7 +27,7 @@ def test_curves_are_finite_everywhere(name: str) -> None:
         assert np.isfinite(np.concatenate(curves)).all(), values
 
 
-# Water of 20 °C, P1 10 bar absolute: choked drops of reference list 8 (IEC 60534-2-1, IAPWS-95) [bar].
+# Water of 20 °C, P1 10 bar absolute: choked drops FL²·(P1 − FF·Pv), IEC 60534-2-1 with Pv of IAPWS-95 [bar].
 @pytest.mark.parametrize(
     ("fl", "limit"), [(0.95, 9.00479), (0.9, 8.08186), (0.8, 6.38567), (0.6, 3.59194), (0.5, 2.4944)]
 )
@@ -65,7 +65,7 @@ def test_flow_is_straight_over_the_root_and_then_flat() -> None:
 
 
 def test_lowest_pressure_by_hand() -> None:
-    """6 to 5 bar, FL 0.62: 6 − 1/0.3844 = 3.3985 bar. Choked, FF · Pv: 0.957117 · 2339.32 Pa (list 8)."""
+    """6 to 5 bar, FL 0.62: 6 − 1/0.3844 = 3.3985 bar. Choked, FF · Pv: 0.957117 · 2339.32 Pa (IAPWS-95)."""
     assert jet_pressure(6e5, 5e5, 3169.93, 0.62) == pytest.approx(3.39854e5, rel=1e-5)
     assert jet_pressure(6e5, 2e5, 2339.32, 0.62) == pytest.approx(0.957117 * 2339.32, rel=1e-4)
 
@@ -73,7 +73,7 @@ def test_lowest_pressure_by_hand() -> None:
 @pytest.mark.parametrize(
     ("p1", "p2", "celsius", "butterfly", "globe"),
     [
-        # By hand with Pv of the reference list 8. 25 °C, Pv 0.032: jets 3.40 and 4.77 bar.
+        # By hand with Pv of IAPWS-95. 25 °C, Pv 0.032: jets 3.40 and 4.77 bar.
         (6e5, 5e5, 25, "liquid all the way", "liquid all the way"),
         # Choked drops 0.3844 · 5.97 = 2.29 and 0.81 · 5.97 = 4.84 bar; drop 4 bar; globe jet 6 − 4/0.81 = 1.06.
         (6e5, 2e5, 25, "cavitation, choked", "liquid all the way"),
@@ -99,7 +99,7 @@ def test_profile_starts_at_the_inlet_and_ends_at_the_outlet() -> None:
         assert xy[:, 1].max() <= values["p1"] + 1e-6
 
 
-# By hand from the rules of reference list 4.1 (second-hand): mL/min of II, III, IV, V, VI.
+# By hand from the rules of FCI 70-2 and GB/T 4213-92 (second-hand): mL/min of II, III, IV, V, VI.
 @pytest.mark.parametrize(
     ("kv", "bar", "mm", "limits"),
     [

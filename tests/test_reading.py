@@ -28,7 +28,7 @@ NUMBERS = [
     ("Kv 40", "Kv", 40.0),
     ("kv=40", "Kv", 40.0),
     ("40 Kv", "Kv", 40.0),
-    ("100 Cv", "Kv", 86.4978),  # reference list 1.6: Kv = 0.864978 Cv
+    ("100 Cv", "Kv", 86.4978),  # Kv = 0.864978 Cv, worked from the definitions of the units
     ("100 psi", "bar", 6.894757),  # 1 psi = 6894.757 Pa
     ("6 bar", "psi", 87.02264),
     ("600 kPa", "bar", 6.0),
@@ -46,7 +46,7 @@ NUMBERS = [
     ("3 m^3 / hr", "m³/h", 3.0),
     ("100 J", "ft·lbf", 73.75621),  # 1 ft·lbf = 1.3558179 J
     ("20 ft-lbf", "ft·lbf", 20.0),
-    ("300 °F", "°C", 148.8889),  # reference list 9: 148.9
+    ("300 °F", "°C", 148.8889),  # (300 − 32)/1.8
 ]
 
 

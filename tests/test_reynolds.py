@@ -41,7 +41,7 @@ def test_constant_comes_out_as_printed():
 
 @pytest.mark.parametrize(
     ("re", "kv_rated", "expected", "tolerance"),
-    # `fluids` test case FL 0.98, C 0.015483, d 15 mm; also the independent solver (reference list 3.3). For the
+    # `fluids` test case FL 0.98, C 0.015483, d 15 mm; also the independent solver. For the
     # full-size form at Re 8 the library's 43.6 is the standard's cap of 1.
     [
         (1202, 0.015483, 0.714875, 1e-6),
@@ -58,7 +58,7 @@ def test_reynolds_factor(re, kv_rated, expected, tolerance):
 
 @given(st.floats(10, 9999), st.floats(1e-6, 0.01), st.floats(0.3, 1.0))
 def test_reduced_trim_factor_agrees_with_the_reference_library(re, c, fl):
-    # The factor alone, reduced trim: there the library has the standard's form (reference list 3.4).
+    # The factor alone, reduced trim: there the library has the standard's form.
     theirs = Reynolds_factor(FL=fl, C=c * 225, d=15.0, Rev=re, full_trim=False)
     assert reynolds_factor(re, c * 225, fl, 0.015, c * 225) == pytest.approx(theirs, rel=1e-6)
 
@@ -72,7 +72,7 @@ def test_trim_number_changes_over_at_the_limit():
 
 @pytest.mark.parametrize(
     ("nu", "kv", "re", "fr"),
-    # Independent solver, full-size form, 1 m³/h from 5 to 4 bar, d 25 (reference list 3.5); printed constants.
+    # Independent solver, full-size form, 1 m³/h from 5 to 4 bar, d 25; printed constants.
     [(1e-4, 1.04823, 334.952, 0.905444), (1e-3, 1.13881, 32.1376, 0.833425)],
 )
 def test_viscous_liquid(nu, kv, re, fr):

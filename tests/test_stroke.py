@@ -37,7 +37,7 @@ def stroke(faults, action="reverse", duration=600, ends=(-0.2, 1.2), **others):
     return simulate_stroke(time, signal, valve(action), LOW, HIGH, faults, **others)
 
 
-# Section 6.2 of the reference list: an invented table of readings, each figure worked by hand there. Definitions of
+# An invented table of readings, each figure worked by hand. Definitions of
 # the figures after IEC 61298-2: inaccuracy second-hand, the others from memory.
 SIGNAL = np.array([0, 0.25, 0.5, 0.75, 1])
 UP = np.array([0.0, 24.2, 49.1, 74.3, 99.6]) / 100
@@ -119,7 +119,7 @@ def test_overshoot_of_a_second_order_lag():
     )
 
 
-# python-control's backlash element as an oracle: reference list, section 11, and random walks.
+# python-control's backlash element as an oracle, and random walks.
 def test_backlash_row():
     assert backlash([0, 1, 2, 3, 2, 1, 0, -1], 2).tolist() == [0, 0, 1, 2, 2, 2, 1, 0]
 
@@ -138,7 +138,7 @@ def test_describing_function_as_in_the_reference_library(amplitude):
 
 
 def test_describing_function_row():
-    """Reference list, section 11: python-control 0.10.2 gives 0.708209 - 0.282942j at gap 2, amplitude 3."""
+    """python-control 0.10.2 gives 0.708209 - 0.282942j at gap 2, amplitude 3."""
     assert backlash_describing_function(2, 3) == pytest.approx(0.708209 - 0.282942j, abs=1e-5)
     assert backlash_describing_function(2, 0.9) == 0
 

@@ -1,4 +1,4 @@
-"""Conversions against values worked from the definitions of the units (reference section 1.6)."""
+"""Conversions against values worked from the definitions of the units."""
 
 import numpy as np
 import pint

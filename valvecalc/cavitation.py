@@ -110,7 +110,7 @@ def cavitation_index(p1: ArrayLike, p2: ArrayLike, pv: ArrayLike) -> Floats:
     Notes
     -----
     Equation: σ = (P1 − Pv) / (P1 − P2). Others write (P2 − Pv) / (P1 − P2), which is σ − 1: always say which.
-    Source: definition of ISA-RP75.23 as cited by the tests of `fluids`.
+    Source: worked by hand, definition of ISA-RP75.23, second-hand: as the tests of `fluids` cite it.
 
     Examples
     --------

@@ -115,7 +115,7 @@ def quick_opening(travel: ArrayLike, root: ArrayLike = 2.0) -> Floats:
     -----
     The standards describe quick opening in words and give no equation; a measured curve goes first.
     Equation: Φ = h^(1/root).
-    Source: common textbook stand-in, from memory; no standard.
+    Source: common textbook stand-in, from memory, no standard.
 
     Examples
     --------

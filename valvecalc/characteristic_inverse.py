@@ -106,7 +106,7 @@ def quick_opening_travel(phi: ArrayLike, root: ArrayLike = 2.0) -> Floats:
     Notes
     -----
     Equation: h = Φ^root.
-    Source: common textbook stand-in solved for h, from memory; no standard.
+    Source: common textbook stand-in solved for h, from memory, no standard.
 
     Examples
     --------

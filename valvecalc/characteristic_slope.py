@@ -103,7 +103,7 @@ def quick_opening_slope(travel: ArrayLike, root: ArrayLike = 2.0) -> Floats:
     Notes
     -----
     Equation: dΦ/dh = h^(1/root - 1) / root.
-    Source: derivative of a common textbook stand-in, from memory; no standard.
+    Source: derivative of a common textbook stand-in, from memory, no standard.
 
     Examples
     --------

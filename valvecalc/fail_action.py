@@ -129,7 +129,7 @@ def fail_check(
     Notes
     -----
     Equation: net = F_spring ± F_fluid - F, + where the spring opens; it must be above zero at both ends.
-    Source: statics; spring and fluid force taken as straight lines between the ends.
+    Source: worked by hand, statics, spring and fluid force taken as straight lines between the ends.
 
     Examples
     --------
@@ -178,7 +178,7 @@ def largest_shutoff_dp(
     Notes
     -----
     Equation: Δp = (F_closing - F - F_seat) / A, not below 0.
-    Source: statics.
+    Source: worked by hand, statics.
 
     Examples
     --------

@@ -35,7 +35,7 @@ def piping_geometry_factor(kv: ArrayLike, d: ArrayLike, d1: ArrayLike, d2: Array
     Notes
     -----
     Equation: FP = 1 / √(1 + Σζ/N2 (C/d²)²).
-    Source: IEC 60534-2-1:2011, equation 15; N2 from its definition, see `reducers.py`.
+    Source: IEC 60534-2-1:2011, equation 15, N2 from its definition, see `reducers.py`.
 
     Examples
     --------
@@ -73,7 +73,7 @@ def combined_recovery_factor(kv: ArrayLike, fl: ArrayLike, d: ArrayLike, d1: Arr
     Notes
     -----
     Equation: FLP = FL / √(1 + FL² (ζ1 + ζB1)/N2 (C/d²)²).
-    Source: IEC 60534-2-1:2011, equation 21; N2 from its definition, see `reducers.py`.
+    Source: IEC 60534-2-1:2011, equation 21, N2 from its definition, see `reducers.py`.
 
     Examples
     --------
@@ -113,7 +113,7 @@ def combined_choking_ratio(
     Notes
     -----
     Equation: xTP = xT/FP² / (1 + xT (ζ1 + ζB1)/N5 (C/d²)²).
-    Source: IEC 60534-2-1:2011, equation 22; N5 from its definition, see `reducers.py`.
+    Source: IEC 60534-2-1:2011, equation 22, N5 from its definition, see `reducers.py`.
 
     Examples
     --------

@@ -65,7 +65,7 @@ def stem_forces(
     Notes
     -----
     Equation: sum = ±p A(s) ∓ (F0 + k s X) + F_fluid + F_friction, upper signs for reverse, s the air stroke.
-    Source: statics; sense of action as in DOE-HDBK-1018/2-93, module 4, p. 47.
+    Source: statics, worked by hand; sense of action as in DOE-HDBK-1018/2-93, module 4, p. 47.
 
     Examples
     --------
@@ -125,7 +125,7 @@ def travel_at(
     Notes
     -----
     Equation: s = (p A - F0 - L0 ∓ F) / (k X - p (A_end - A) + L1 - L0), travel s, or 1 - s if direct.
-    Source: statics; where the lower line is not above zero the plug snaps from stop to stop.
+    Source: worked by hand, statics. Where the lower line is not above zero the plug snaps from stop to stop.
 
     Examples
     --------
@@ -164,7 +164,7 @@ def free_travel(
     Notes
     -----
     Equation: as for `travel_at`.
-    Source: statics.
+    Source: worked by hand, statics.
 
     Examples
     --------
@@ -224,7 +224,7 @@ def pressure_at(
     Notes
     -----
     Equation: p = (F0 + k s X ∓ F_fluid ± F) / A(s).
-    Source: statics.
+    Source: worked by hand, statics.
 
     Examples
     --------

@@ -43,7 +43,7 @@ def gas_density(
     Notes
     -----
     Equation: ρ = p M / (Z R T), R = 8.314462618 J/(mol K).
-    Source: gas law; R exact since the SI of 2019; molar mass of air from IEC 60534-2-1:2011, table D.1.
+    Source: gas law, worked by hand, R exact since the SI of 2019; molar mass of air from IEC 60534-2-1:2011, table D.1.
 
     Examples
     --------

@@ -36,7 +36,7 @@ def installed_flow(phi: ArrayLike, pressure_drop_ratio: ArrayLike) -> Floats:
     -----
     Holds for constant total pressure, pipe losses with the square of flow, turbulent flow, no choking.
     Equation: q / q_max = 1 / √((1 - a) + a / Φ²) = Φ / √((1 - a) Φ² + a).
-    Source: worked from the pressure balance; the same as in open process-control textbooks.
+    Source: worked by hand from the pressure balance.
 
     Examples
     --------
@@ -71,7 +71,7 @@ def phi_for_flow(flow_ratio: ArrayLike, pressure_drop_ratio: ArrayLike) -> Float
     Notes
     -----
     Equation: Φ = q √a / √(1 - (1 - a) q²).
-    Source: `installed_flow` solved for Φ.
+    Source: worked by hand, `installed_flow` solved for Φ.
 
     Examples
     --------
@@ -108,7 +108,7 @@ def installed_gain(phi: ArrayLike, slope: ArrayLike, pressure_drop_ratio: ArrayL
     Notes
     -----
     Equation: dq/dh = a (dΦ/dh) / ((1 - a) Φ² + a)^1.5.
-    Source: derivative of `installed_flow`.
+    Source: worked by hand, derivative of `installed_flow`.
 
     Examples
     --------
@@ -143,7 +143,7 @@ def valve_drop_share(flow_ratio: ArrayLike, pressure_drop_ratio: ArrayLike) -> F
     Notes
     -----
     Equation: share = 1 - (1 - a) (q / q_max)².
-    Source: pipe loss with the square of flow, total constant.
+    Source: worked by hand, pipe loss with the square of flow, total constant.
 
     Examples
     --------
@@ -177,7 +177,7 @@ def installed_rangeability(rangeability: ArrayLike, pressure_drop_ratio: ArrayLi
     Notes
     -----
     Equation: R_installed = √((1 - a) + a R²), which is near R √a.
-    Source: `installed_flow` at Φ = 1/R.
+    Source: worked by hand, `installed_flow` at Φ = 1/R.
 
     Examples
     --------

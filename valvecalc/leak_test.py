@@ -38,7 +38,7 @@ def water_test_capacity(kv: ArrayLike, dp: ArrayLike) -> Floats:
     Notes
     -----
     Equation: Q = Kv √(Δp / 1 bar), per hour; relative density 1, choking left out.
-    Source: definition of Kv; that the test uses it so is from memory (IEC 60534-4).
+    Source: definition of Kv, worked by hand; that the test uses it so is from memory (IEC 60534-4).
 
     Examples
     --------

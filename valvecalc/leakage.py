@@ -37,7 +37,7 @@ _FULL = float("inf")  # full service drop
 
 # What the classes need and allow. Several standards write the same class in different forms: each has a name here.
 LEAKAGE_TESTS = {
-    "I": LeakageTest("none", 0.0, 0.0, (), 0.0, "no test, by agreement; FCI 70-2 and GB/T 4213-92"),
+    "I": LeakageTest("none", 0.0, 0.0, (), 0.0, "no test, by agreement: FCI 70-2 and GB/T 4213-92, second-hand"),
     "II": LeakageTest("water, air or nitrogen", _A_LOW, _A_HIGH, ("capacity",), 5e-3, _A),
     "III": LeakageTest("water, air or nitrogen", _A_LOW, _A_HIGH, ("capacity",), 1e-3, _A),
     "IV": LeakageTest("water, air or nitrogen", _A_LOW, _A_HIGH, ("capacity",), 1e-4, _A),
@@ -45,11 +45,11 @@ LEAKAGE_TESTS = {
         "water, air or nitrogen", _A_LOW, _A_HIGH, ("capacity",), 5e-6, "IEC 60534-4, from memory"
     ),
     "IV-S2": LeakageTest(
-        "air or nitrogen", _A_LOW, _A_HIGH, ("dp", "port"), 2e-4 * LITRE_PER_HOUR, _GB + "; not in later IEC"
+        "air or nitrogen", _A_LOW, _A_HIGH, ("dp", "port"), 2e-4 * LITRE_PER_HOUR, f"{_GB}, not in later IEC"
     ),
     "V": LeakageTest("water", 100 * PSI, _FULL, ("dp", "port"), 1.8e-7 * LITRE_PER_HOUR, _GB),
     "V inch": LeakageTest(
-        "water", 100 * PSI, _FULL, ("dp", "port"), 5e-4 * ML_PER_MIN / (INCH * PSI), _FCI + "; 5 % below V"
+        "water", 100 * PSI, _FULL, ("dp", "port"), 5e-4 * ML_PER_MIN / (INCH * PSI), _FCI + ", 5 % below V"
     ),
     "V air": LeakageTest("air or nitrogen", 50 * PSI, 50 * PSI, ("port",), 4.7 * ML_PER_MIN / INCH, _FCI),
     "VI": LeakageTest("air or nitrogen", 50 * PSI, 3.5 * BAR, ("dp", "port"), 3e-6, _GB),
@@ -96,7 +96,7 @@ def allowed_leakage(
     -----
     Equation: share · capacity; or factor · Δp · D; or factor · D; class VI 3e-3 mL/min per kPa · table(D), or
     table(D) itself.
-    Source: named with each form in `LEAKAGE_TESTS`; all second-hand or from memory, check against the standard.
+    Source: named with each form in `LEAKAGE_TESTS`, all second-hand or from memory. Check against the standard.
     The classes do not predict the leak at other conditions than the test's.
 
     Examples
@@ -176,7 +176,7 @@ def ml_per_min(leak: ArrayLike) -> Floats:
     Notes
     -----
     Equation: 1 m³/s = 6e7 mL/min.
-    Source: definitions.
+    Source: worked by hand, definitions.
 
     Examples
     --------

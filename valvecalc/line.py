@@ -128,7 +128,7 @@ def line_flow(
     -----
     Equation: c0 + c1 Q + c2 Q² = Δp_static + k_pipe Q² + k_valve Q², solved for the positive root, with
     k_valve of `valve_resistance`.
-    Source: pressure balance; valve by IEC 60534-2-1:2011, equation 1.
+    Source: worked by hand, pressure balance; valve by IEC 60534-2-1:2011, equation 1.
 
     Examples
     --------
@@ -170,7 +170,7 @@ def line_pressure_drop_ratio(
     Notes
     -----
     Equation: a = k_valve Q² / (Δp_pump(0) - Δp_static), Q by `line_flow`.
-    Source: definition of the ratio, the fall of the pump curve counted with the pipe.
+    Source: worked by hand, definition of the ratio, the fall of the pump curve counted with the pipe.
 
     Examples
     --------
@@ -213,7 +213,7 @@ def pressure_budget(
     Notes
     -----
     Equation: Δp_valve = Δp_pump - Δp_static - k_pipe Q².
-    Source: pressure balance.
+    Source: worked by hand, pressure balance.
 
     Examples
     --------

@@ -91,7 +91,7 @@ def simulate_loop(
     Notes
     -----
     Equation: u = Kc (e + ∫e dt / Ti), held to 0..1 without wind-up; T dq/dt = installed(travel) - q, delayed.
-    Source: textbook PI loop, own arrangement; stiction by the two-parameter model, from memory.
+    Source: PI loop, computed here; stiction by the two-parameter model, from memory.
 
     Examples
     --------

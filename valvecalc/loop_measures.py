@@ -45,7 +45,7 @@ def limit_cycle(time: ArrayLike, trace: ArrayLike, threshold: float = 0.002) -> 
     Notes
     -----
     Equation: period = mean time between upward crossings of the mean, amplitude = half the mean peak to peak.
-    Source: definitions of period and amplitude.
+    Source: worked by hand, definitions of period and amplitude.
 
     Examples
     --------
@@ -108,7 +108,7 @@ def gain_margin(
     Notes
     -----
     Equation: 1 / |L(jω)| where arg L = -π, L = K Kc (1 + 1/(Ti s)) e^(-θ s) / ((T s + 1)(Tv s + 1)).
-    Source: Nyquist criterion, textbook control.
+    Source: Nyquist criterion, from memory.
 
     Examples
     --------

@@ -86,7 +86,7 @@ def dead_band_pressure(friction: ArrayLike, area: ArrayLike) -> Floats:
     Notes
     -----
     Equation: Δp = 2 F / A; friction has to be let go one way and taken up the other.
-    Source: statics.
+    Source: worked by hand, statics.
 
     Examples
     --------
@@ -125,7 +125,7 @@ def signal_dead_band(
     Notes
     -----
     Equation: 2 F / (A span gain).
-    Source: statics; with the stem held, a proportional positioner moves its output by gain times the signal.
+    Source: worked by hand, statics. With the stem held, a positioner moves its output by gain times the signal.
 
     Examples
     --------

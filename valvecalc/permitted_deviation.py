@@ -104,7 +104,7 @@ def slope_limits(travel: ArrayLike, kind: str) -> tuple[Floats, Floats]:
     -----
     Equation: linear 0.7 to 1.3, above h 0.8 0.3 to 1.5, below 0.1 none; equal percentage 0.7 to 1.3,
     below 0.2 0.7 to 1.8, above 0.8 0.2 to 1.3; other 0.5 to 2 for h 0.1 to 0.9, outside none.
-    Source: GB/T 4213-92, clause on the inherent characteristic (a national standard of the IEC series).
+    Source: GB/T 4213-92, clause on the inherent characteristic (a national standard of the IEC series), second-hand.
 
     Examples
     --------

@@ -36,7 +36,7 @@ def piston_force(
     Notes
     -----
     Equation: F = p_opening (A - A_rod) - p_closing A.
-    Source: statics, pressure times area on each face.
+    Source: worked by hand, statics, pressure times area on each face.
 
     Examples
     --------
@@ -80,7 +80,7 @@ def piston_supply_needed(
     Notes
     -----
     Equation: p = larger of (F_fluid + F + F_seat) / A, (F - F_fluid) / (A - A_rod), 0.
-    Source: statics.
+    Source: worked by hand, statics.
 
     Examples
     --------
@@ -118,7 +118,7 @@ def drift_without_air(fluid_force: ArrayLike, friction: ArrayLike) -> Floats:
     Notes
     -----
     Equation: sign of F_fluid where it is larger than F, else 0.
-    Source: statics.
+    Source: worked by hand, statics.
 
     Examples
     --------

@@ -41,7 +41,7 @@ def plug_area(
     Notes
     -----
     Equation: A = min over the contour of π (R + r) √((R - r)² + (lift - depth)²), at most π R².
-    Source: geometry, lateral area of a frustum; the smallest section as flow area is common practice.
+    Source: worked by hand, lateral area of a frustum; the smallest section as flow area: common practice, no source.
 
     Examples
     --------
@@ -100,7 +100,7 @@ def plug_contour(plug_depth: ArrayLike, seat_radius: float, lift: ArrayLike, are
     plug leaves more than wanted before it. `plug_area` of the result tells.
     Equation: at each depth the least, over the lifts, of the radius r at which
     π (R + r) √((R - r)² + (lift - depth)²) equals the wanted area.
-    Source: envelope of the cones of `plug_area`, worked out here.
+    Source: computed here, envelope of the cones of `plug_area`.
 
     Examples
     --------

@@ -36,7 +36,7 @@ def circle_area(diameter: ArrayLike) -> Floats:
     Notes
     -----
     Equation: A = π d² / 4.
-    Source: geometry.
+    Source: worked by hand, geometry.
 
     Examples
     --------
@@ -70,7 +70,7 @@ def seat_force(port_diameter: ArrayLike, seat_load: ArrayLike) -> Floats:
     Notes
     -----
     Equation: F = π d times load per length.
-    Source: geometry; which load suits which leakage class is common practice, no source.
+    Source: geometry, worked by hand; which load suits which leakage class is common practice, no source.
 
     Examples
     --------
@@ -112,7 +112,7 @@ def unbalanced_force(
     Notes
     -----
     Equation: F = p_under A_port - p_over (A_port - A_stem).
-    Source: statics, pressure times area on each face.
+    Source: worked by hand, statics, pressure times area on each face.
 
     Examples
     --------
@@ -156,7 +156,7 @@ def balanced_force(
     Notes
     -----
     Equation: F = p_under A_port + p_cage (A_seal - A_port) - p_under (A_seal - A_stem), p_under above too.
-    Source: statics, pressure times area on each face.
+    Source: worked by hand, statics, pressure times area on each face.
 
     Examples
     --------
@@ -201,7 +201,7 @@ def double_seated_force(
     Notes
     -----
     Equation: F = p_between (A_upper - A_lower) + p_outside (A_lower - A_upper + A_stem).
-    Source: statics, pressure times area on each face; both plugs close downwards, the upper port is the
+    Source: worked by hand, statics, pressure times area on each face. Both plugs close downwards, the upper port is the
     larger.
 
     Examples

@@ -37,7 +37,7 @@ def inherent_rangeability(
     -----
     Not the largest flow over the leakage flow, and not the largest over the smallest point of the table.
     Equation: max Φ_high / Φ_low over runs of neighbouring points with deviation and slopes permitted.
-    Source: IEC 60534-2-4 and ISA-75.11.01 (ratio of coefficients); the run is worked out here.
+    Source: IEC 60534-2-4 and ISA-75.11.01 (second-hand): a ratio of coefficients; the run: computed here.
 
     Examples
     --------
@@ -79,8 +79,8 @@ def installed_turndown(
     Notes
     -----
     Equation: gain by differences between the points; ratio q_high / q_low.
-    Source: that gain and not only flow limits the usable range is common practice; the limits are the
-    reader's.
+    Source: common practice, no source, that gain and not only flow limits the usable range; the limits are
+    the reader's: own choice, no source.
 
     Examples
     --------

@@ -37,7 +37,7 @@ def keyhole_area(
     Notes
     -----
     Equation: A = w min(y, a), and above the slot the part of the circle between its chord w and the lift.
-    Source: geometry.
+    Source: worked by hand, geometry.
 
     Examples
     --------
@@ -82,7 +82,7 @@ def drilled_area(
     Notes
     -----
     Equation: A = Σ n_row · (area of the circle below the lift).
-    Source: geometry.
+    Source: worked by hand, geometry.
 
     Examples
     --------
@@ -120,7 +120,7 @@ def circle_below(height: ArrayLike, hole_diameter: ArrayLike) -> Floats:
     Notes
     -----
     Equation: r² (θ - sin θ cos θ), with cos θ = 1 - y/r.
-    Source: geometry, circular segment.
+    Source: worked by hand, geometry, circular segment.
 
     Examples
     --------

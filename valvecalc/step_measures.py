@@ -46,7 +46,7 @@ def step_response(
     Notes
     -----
     Equation: first times at which the change reaches the threshold, 63.2 % and 86.5 % of its final value.
-    Source: Td as in IEC 60534-9 and ISA-75.25.01, in own words; T63, T86 and overshoot from memory.
+    Source: Td as in IEC 60534-9 and ISA-75.25.01, second-hand; T63, T86 and overshoot from memory.
 
     Examples
     --------

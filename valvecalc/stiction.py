@@ -37,7 +37,7 @@ def backlash(signal: ArrayLike, gap: ArrayLike) -> Floats:
     Notes
     -----
     Equation: y = clip(y before, x - gap / 2, x + gap / 2).
-    Source: definition of the play (backlash) element.
+    Source: worked by hand, definition of the play (backlash) element.
 
     Examples
     --------
@@ -140,7 +140,7 @@ def backlash_describing_function(gap: ArrayLike, amplitude: ArrayLike) -> NDArra
     Notes
     -----
     Equation: N = (π/2 + asin k + k √(1 - k²)) / π - j (1 - k²) / π, k = 1 - gap / amplitude.
-    Source: first Fourier coefficients of the play element; agrees with python-control at gap 2, amplitude 3.
+    Source: worked by hand, first Fourier coefficients of the play. Agrees with python-control (gap 2, amplitude 3).
 
     Examples
     --------
@@ -194,7 +194,7 @@ def stem_step(
     Notes
     -----
     Equation: x' = (drive + feedback (demand - y) - x) / T, stepped backwards; |x - y| held to the friction.
-    Source: Coulomb friction with a larger value at rest; no mass, which is small beside spring and friction.
+    Source: worked by hand, Coulomb friction, larger at rest. No mass, which is small beside spring and friction.
 
     Examples
     --------

@@ -35,7 +35,7 @@ def spring_energy(spring_rate: ArrayLike, compression: ArrayLike, released_to: A
     Notes
     -----
     Equation: E = k (x² - x_end²) / 2.
-    Source: Hooke's law.
+    Source: worked by hand, Hooke's law.
 
     Examples
     --------
@@ -72,7 +72,7 @@ def trapped_air_energy(pressure_gauge: ArrayLike, volume: ArrayLike, useful: boo
     Notes
     -----
     Equation: E = P V ln(P / P_atm), less P_atm (V_end - V) if useful, P absolute.
-    Source: isothermal work of an ideal gas.
+    Source: worked by hand, isothermal work of an ideal gas.
 
     Examples
     --------

@@ -35,7 +35,7 @@ def distance_from_straight(travel: ArrayLike, flow_ratio: ArrayLike) -> Floats:
     Notes
     -----
     Equation: √(∫ (q/q_max - h)² dh / (h_end - h_start)), by the trapezoidal rule.
-    Source: definition of a root mean square; that straightness is what to ask for is common practice.
+    Source: worked by hand, a root mean square; that straightness is what to ask for: common practice, no source.
 
     Examples
     --------
@@ -73,7 +73,7 @@ def installed_distance(name: str, pressure_drop_ratio: ArrayLike, rangeability: 
     Notes
     -----
     Equation: `distance_from_straight` of `installed_flow` at 1001 travels.
-    Source: as those two.
+    Source: as `distance_from_straight`.
 
     Examples
     --------
@@ -120,8 +120,8 @@ def straightest(
     Notes
     -----
     Equation: the name with the least `installed_distance`.
-    Source: worked out here; where the valve takes most of the drop that is linear, where the pipe does,
-    equal percentage, as the open sources agree.
+    Source: computed here. Where the valve takes most of the drop that is linear, where the pipe does,
+    equal percentage.
 
     Examples
     --------

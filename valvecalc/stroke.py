@@ -115,7 +115,7 @@ def simulate_stroke(
     Notes
     -----
     Equation: the stem rests while within F / K of the travel the air gives; the air has a first-order lag.
-    Source: Coulomb friction and `free_travel`; the other faults in the simplest form that shows.
+    Source: worked by hand, Coulomb friction and `free_travel`. The other faults are in the simplest form that shows.
 
     Examples
     --------

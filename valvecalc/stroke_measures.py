@@ -44,7 +44,7 @@ def inaccuracy(signal: ArrayLike, up: ArrayLike, down: ArrayLike) -> tuple[Float
     Notes
     -----
     Equation: max and min of travel - signal over all readings.
-    Source: inaccuracy as in IEC 61298-2, in own words.
+    Source: inaccuracy as in IEC 61298-2, second-hand, in own words.
 
     Examples
     --------

@@ -57,7 +57,7 @@ def supply_check(
     Notes
     -----
     Equation: p = larger of (F_spring ∓ F_fluid + F + F_seat) / A at the two ends of travel.
-    Source: statics; spring and fluid force taken as straight lines between the ends.
+    Source: worked by hand, statics, spring and fluid force taken as straight lines between the ends.
 
     Examples
     --------
@@ -121,7 +121,7 @@ def required_bench_set(
     Notes
     -----
     Equation: reverse p_low = L / A; direct p_high = p_supply - L / A; p_high - p_low = k X / A.
-    Source: statics.
+    Source: worked by hand, statics.
 
     Examples
     --------

@@ -33,7 +33,7 @@ def tabulated(travel: ArrayLike, table_travel: ArrayLike, table_phi: ArrayLike) 
     Notes
     -----
     Equation: in each step a cubic through both points, with slopes that keep it monotone (`node_slopes`).
-    Source: Fritsch and Carlson 1980; slopes by Fritsch and Butland 1984.
+    Source: Fritsch and Carlson 1980, slopes by Fritsch and Butland 1984, from memory and held to SciPy by the tests.
 
     Examples
     --------
@@ -154,7 +154,7 @@ def monotone_cubic(value: ArrayLike, points: ArrayLike, values: ArrayLike) -> Fl
     Notes
     -----
     Equation: cubic Hermite in each step, slopes by `node_slopes`.
-    Source: Fritsch and Carlson 1980.
+    Source: Fritsch and Carlson 1980, from memory and held to SciPy by the tests.
 
     Examples
     --------
@@ -192,7 +192,7 @@ def node_slopes(points: ArrayLike, values: ArrayLike) -> Floats:
     -----
     Equation: inside, the weighted harmonic mean of the two secants, 0 where they differ in sign; at the
     ends, the three-point formula, held to the sign of, and to 3 times, the end secant.
-    Source: Fritsch and Butland 1984; ends as in Kahaner, Moler and Nash 1989.
+    Source: Fritsch and Butland 1984, ends as in Kahaner, Moler and Nash 1989, from memory.
 
     Examples
     --------

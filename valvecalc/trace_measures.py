@@ -44,7 +44,7 @@ def up_down_table(signal: ArrayLike, travel: ArrayLike, points: ArrayLike) -> tu
     Notes
     -----
     Equation: linear interpolation in each run.
-    Source: five points up and down as in the test clause of GB/T 4213, in own words.
+    Source: five points up and down as in the test clause of GB/T 4213, second-hand.
 
     Examples
     --------
@@ -89,7 +89,7 @@ def dead_band(signal: ArrayLike, travel: ArrayLike, threshold: float = 0.002) ->
     Notes
     -----
     Equation: |signal at the first response - signal at the reversal|.
-    Source: dead band as in ISA-75.25.01 and IEC 61298-2, in own words.
+    Source: dead band as in ISA-75.25.01 and IEC 61298-2, second-hand.
 
     Examples
     --------
@@ -135,7 +135,7 @@ def loop_width(signal: ArrayLike, travel: ArrayLike) -> Floats:
     Notes
     -----
     Equation: x_rising - x_falling, from a straight line through each branch, at mid travel.
-    Source: geometry of the loop; equal to the dead band where friction or backlash alone makes it.
+    Source: worked by hand, geometry of the loop. Equal to the dead band where friction or backlash alone makes it.
 
     Examples
     --------
@@ -174,7 +174,7 @@ def friction_and_spring(
     Notes
     -----
     Equation: F = A (p_rising - p_falling) / 2, k = A (dp/dh) / X.
-    Source: statics; straight lines through the middle four fifths of each branch.
+    Source: worked by hand, statics: straight lines through the middle four fifths of each branch.
 
     Examples
     --------

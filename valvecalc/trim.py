@@ -39,7 +39,7 @@ def window_area(lift: ArrayLike, window_height: ArrayLike, window_width: ArrayLi
     Notes
     -----
     Equation: A = ∫ w dy from 0 to the lift.
-    Source: geometry.
+    Source: worked by hand, geometry.
 
     Examples
     --------
@@ -80,7 +80,7 @@ def double_seated_area(area_upper: ArrayLike, area_lower: ArrayLike) -> Floats:
     Notes
     -----
     Equation: A = A_upper + A_lower.
-    Source: flows add at the same pressure drop; the smaller lower seat lets the plug be drawn upwards.
+    Source: worked by hand, flows add at the same pressure drop. The smaller lower seat lets the plug be drawn upwards.
 
     Examples
     --------
@@ -116,7 +116,7 @@ def phi_from_area(area: ArrayLike, area_full: ArrayLike) -> Floats:
     Where the body takes a share b of the drop at full opening, put the result through
     `installed_flow` with the ratio 1 - b: body and port in series are like pipe and valve.
     Equation: Φ = A / A_full.
-    Source: first approximation, common practice, no source; a flow test decides.
+    Source: first approximation, common practice, no source, and a flow test decides.
 
     Examples
     --------
@@ -153,7 +153,7 @@ def width_for_slope(slope: ArrayLike, area_full: ArrayLike, stroke: ArrayLike) -
     -----
     A window starts closed: use a curve that does (a linear one without R, equal percentage with a toe).
     Equation: w = A_full (dΦ/dh) / stroke.
-    Source: derivative of `window_area`.
+    Source: worked by hand, derivative of `window_area`.
 
     Examples
     --------

@@ -47,7 +47,7 @@ def kv_from_cv(cv: ArrayLike) -> Floats:
     Notes
     -----
     Equation: Kv = Cv · (gallon · 60 min/h) · √(1 bar / 1 psi) = 0.864978 Cv.
-    Source: exact definitions of gallon, inch, pound, standard gravity and bar.
+    Source: worked by hand, exact definitions of gallon, inch, pound, standard gravity and bar.
 
     Examples
     --------
@@ -78,7 +78,7 @@ def cv_from_kv(kv: ArrayLike) -> Floats:
     Notes
     -----
     Equation: Cv = Kv / 0.864978 = 1.15610 Kv.
-    Source: exact definitions of gallon, inch, pound, standard gravity and bar.
+    Source: worked by hand, exact definitions of gallon, inch, pound, standard gravity and bar.
 
     Examples
     --------
@@ -142,7 +142,7 @@ def signal_from_fraction(fraction: ArrayLike, signal_range: str) -> Floats:
     Notes
     -----
     Equation: signal = zero + fraction · span; all three ranges have zero = span / 4, so no signal is -25 %.
-    Source: IEC 60381-1 (4-20 mA) and IEC 60382 (0.2-1.0 bar), from memory; 3-15 psi is common practice.
+    Source: IEC 60381-1 (4-20 mA), IEC 60382 (0.2-1.0 bar), from memory; 3-15 psi: common practice, no source.
 
     Examples
     --------

@@ -61,7 +61,7 @@ def viscous_flow(
     -----
     Equation: Q = Av FR √(Δp/ρ) with FR at the Reynolds number of that Q; of several solutions near the step
     of FR at Re = 10 the largest.
-    Source: IEC 60534-2-1:2011, equation A.2; not for vaporising liquids or attached fittings.
+    Source: IEC 60534-2-1:2011, equation A.2. Not for vaporising liquids or attached fittings.
 
     Examples
     --------
@@ -118,7 +118,7 @@ def viscous_kv(
     -----
     Equation: Q = Av FR √(Δp/ρ) with FR at Q and this Av; the smallest solution, found by search and bisection,
     because with the full-size n the flow stops rising with the coefficient once it is laminar.
-    Source: IEC 60534-2-1:2011, equation A.2; not for vaporising liquids or attached fittings.
+    Source: IEC 60534-2-1:2011, equation A.2. Not for vaporising liquids or attached fittings.
 
     Examples
     --------

@@ -48,7 +48,7 @@ PARTS = Question(
     example="The clamp between actuator stem and valve stem sets where the valve is shut.",
     why="A blocked vent, a torn diaphragm and a leaking stem seal are the three ways this actuator goes weak.",
     points=2.0,
-    source="our own drawing; names of parts are common practice, no source",
+    source="names of parts, in a drawing of our own: common practice, no source",
     figure=drawn_parts.figure,
     alt="Cut through a spring-and-diaphragm actuator with the spring on top and the air below; six parts carry numbers.",
 )
@@ -84,7 +84,7 @@ BENCH_END = Question(
     why="Start by the adjuster, span by the spring.",
     plausible=(0.0, 6.0),
     points=2.0,
-    source="Hooke's law and F = p·A: p_high = p_low + k·X/A",
+    source="worked by hand: Hooke's law and F = p·A, p_high = p_low + k·X/A",
 )  # fmt: skip
 
 DIAGNOSE = Question(
@@ -115,7 +115,7 @@ DIAGNOSE = Question(
     example="A start that is right and an end that is not can only be the spring.",
     why="The adjuster sets the start; the spring sets the span.",
     points=1.0,
-    source="Hooke's law: the adjuster changes the preload, the spring rate the span; 5 % of span as slack, our own choice",
+    source="worked by hand: Hooke's law, the adjuster changes the preload, the spring rate the span; 5 % of span as slack: own choice, no source",
 )  # fmt: skip
 
 FULL_OPEN = Question(
@@ -152,7 +152,7 @@ FULL_OPEN = Question(
     why="The supply must be above this, not above the bench set.",
     plausible=(0.0, 6.0),
     points=2.0,
-    source="force balance on the stem: p = p_high + (F_fluid + F_friction)/A",
+    source="worked by hand: force balance on the stem, p = p_high + (F_fluid + F_friction)/A",
 )  # fmt: skip
 
 CLOSING = Question(
@@ -184,7 +184,7 @@ CLOSING = Question(
     why="Travel counts from shut, whatever the air does.",
     plausible=(0.0, 100.0),
     points=1.0,
-    source="Hooke's law: 1 − (p − p_low)/(p_high − p_low)",
+    source="worked by hand: Hooke's law, 1 − (p − p_low)/(p_high − p_low)",
 )  # fmt: skip
 
 QUESTIONS = (PARTS, BENCH_END, DIAGNOSE, FULL_OPEN, CLOSING)

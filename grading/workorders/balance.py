@@ -50,7 +50,7 @@ CLOSING_FLOW = Question(
     why="Line pressure helps, as long as it is there.",
     plausible=(0.0, 200.0),
     points=2.0,
-    source="force balance: (p_low·A + Δp·π·d²/4 − F)/(π·d)",
+    source="worked by hand: force balance, (p_low·A + Δp·π·d²/4 − F)/(π·d)",
 )  # fmt: skip
 
 SHUTOFF = Question(
@@ -84,7 +84,7 @@ SHUTOFF = Question(
     why="Above that drop it does not shut as it should.",
     plausible=(0.0, 100.0),
     points=2.0,
-    source=f"force balance: Δp = (p_low·A − F − π·d·load)/(π·d²/4); list 5.2, fail-closed; {INPUT}",
+    source=f"worked by hand: force balance, Δp = (p_low·A − F − π·d·load)/(π·d²/4); {INPUT}",
 )  # fmt: skip
 
 VERDICT = Question(
@@ -112,7 +112,7 @@ VERDICT = Question(
     example="If the sum of line and friction is larger than the spring, it stays off its seat.",
     why="Three outcomes, and only the numbers tell them apart.",
     points=2.0,
-    source=f"force balance; list 5.2, fail-closed; {INPUT}",
+    source=f"worked by hand: force balance; {INPUT}",
 )
 
 SUPPLY = Question(
@@ -145,7 +145,7 @@ SUPPLY = Question(
     why="Never above what the casing's nameplate allows.",
     plausible=(0.0, 10.0),
     points=2.0,
-    source=f"force balance: p = p_high + (Δp·π·d²/4 + F + π·d·load)/A; list 5.2, air-to-close; {INPUT}",
+    source=f"worked by hand: force balance, p = p_high + (Δp·π·d²/4 + F + π·d·load)/A; {INPUT}",
 )  # fmt: skip
 
 MEASURES = Question(
@@ -177,7 +177,7 @@ MEASURES = Question(
     example="In an air-to-open valve the spring shuts, so a higher bench start helps and more supply does not.",
     why="Every change is worked out and approved before it is made: the other end of the stroke pays for it.",
     points=2.0,
-    source="statics, worked by hand; which change is allowed is for the data sheet and the site to say",
+    source="statics, worked by hand, and which change is allowed is for the data sheet and the site to say",
 )
 
 QUESTIONS = (CLOSING_FLOW, SHUTOFF, VERDICT, SUPPLY, MEASURES)

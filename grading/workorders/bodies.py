@@ -116,7 +116,7 @@ TRUE = Question(
     example="Of a segmented ball only two are true: it turns, and its ends are in line.",
     why="Six bodies, six short lists.",
     points=2.0,
-    source="the drawings of this lesson",
+    source="own choice, no source: read off the drawings of this lesson",
 )
 
 MIXED = Question(
@@ -148,7 +148,7 @@ MIXED = Question(
     why="The controller moves the plug until this comes out right.",
     plausible=(-20.0, 300.0),
     points=2.0,
-    source="heat balance of two streams of the same liquid, losses and change of heat capacity left out",
+    source="worked by hand: heat balance of two streams of the same liquid, losses and change of heat capacity left out",
 )  # fmt: skip
 
 QUESTIONS = (PARTS, SERVICE, TRUE, MIXED)

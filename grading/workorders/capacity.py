@@ -40,7 +40,7 @@ SIZE = Question(
     why="Who forgets choking buys a valve that is too small.",
     plausible=(1.0, 500.0),
     points=2.0,
-    source="IEC 60534-2-1, equations 1 to 3; its examples 1 and 2 are the hand-worked rows",
+    source="IEC 60534-2-1, equations 1 to 3, with its examples 1 and 2",
 )  # fmt: skip
 
 
@@ -75,7 +75,8 @@ GAUGES = Question(
     example="Outlet below the vapour pressure: flashing. Only the jet below it: cavitation. Neither: liquid all the way.",
     why="Absolute with absolute: then outlet first, jet second.",
     points=1.0,
-    source="IEC 60534-2-1 (FL, choking); P2 against Pv is common practice, no source",
+    source="IEC 60534-2-1, equation 3, for FL at choking; that FL tells the jet's pressure before choking, and P2 against Pv: "
+    "common practice, no source",
 )  # fmt: skip
 
 ORDER = ("speeds", "falls", "bubbles", "slows", "collapse", "pits")
@@ -145,7 +146,7 @@ CURES = Question(
     example="Back pressure, a drop in steps, a higher FL and cooler water help; harder metal only lasts longer.",
     why="Lift the jet or lower the vapour pressure; all else treats the scars.",
     points=1.0,
-    source="common practice, no source; computed: Pvc = P1 − Δp/FL² against the vapour pressure",
+    source="common practice, no source, with Pvc = P1 − Δp/FL² against the vapour pressure",
 )  # fmt: skip
 
 QUESTIONS = (SIZE, GAUGES, EVENTS, CURES)

@@ -70,7 +70,7 @@ HELPED = Question(
     why="The positioner does not take friction away; it needs less signal to overcome it.",
     plausible=(0.0, 100.0),
     points=2.0,
-    source="statics: 2F/(A·span·gain), proportional positioner with the stem held",
+    source="worked by hand: 2F/(A·span·gain), proportional positioner with the stem held",
 )  # fmt: skip
 
 AS_FOUND = Question(
@@ -100,7 +100,7 @@ AS_FOUND = Question(
     why="A pencil and the as-found stroke weigh the friction: no spring balance needed.",
     plausible=(0.0, 5000.0),
     points=2.0,
-    source="computed: a stroke simulated with Coulomb friction; F = width·span·A/2",
+    source="computed here: a stroke simulated with Coulomb friction; F = width·span·A/2, worked by hand",
     figure=stroke_figure,
     alt="Travel against signal, up and down: a loop with slanting sides and level ends, on a fine grid.",
 )  # fmt: skip
@@ -124,7 +124,7 @@ CAUSE = Question(
     example="A saw with a flow in steps: stiction. Waves: tuning. A moving set point: look upstream.",
     why="Saw and steps: the valve. Waves round a still set point: the tuning.",
     points=1.0,
-    source="computed: PI loop with stiction by the two-parameter model (from memory), without, and with a moved set point",
+    source="computed here: PI loop with stiction by the two-parameter model (from memory), without, and with a moved set point",
     figure=loop_figure,
     alt="Two charts against time: set point and flow above, the controller's signal below.",
 )

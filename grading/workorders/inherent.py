@@ -77,7 +77,7 @@ STAND = Question(
     example="Half travel tells the three apart at a glance.",
     why="Half travel tells the three apart at a glance.",
     points=1.0,
-    source="IEC 60534-2-4 for linear and equal percentage; quick opening has no standard equation (common practice)",
+    source="IEC 60534-2-4 for linear and equal percentage; a root of the travel for quick opening: from memory, no standard has one",
 )
 
 TRAVEL = Question(

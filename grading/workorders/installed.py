@@ -40,7 +40,7 @@ SHARE = Question(
     why="Two gauges and the line's total give the ratio.",
     plausible=(0.0, 100.0),
     points=1.0,
-    source="common definition in the trade, no source: drop across the open valve over the total dynamic drop",
+    source="common practice, no source: drop across the open valve over the total dynamic drop",
 )  # fmt: skip
 
 FLOW = Question(
@@ -67,7 +67,7 @@ FLOW = Question(
     why="The installed flow is always the larger share.",
     plausible=(0.0, 100.0),
     points=2.0,
-    source="constant total pressure, pipe loss with the square of the flow: q = 1/√(1 − a + a/Φ²)",
+    source="worked by hand: constant total pressure, pipe loss with the square of the flow, q = 1/√(1 − a + a/Φ²)",
 )  # fmt: skip
 
 CHOOSE = Question(
@@ -96,7 +96,7 @@ CHOOSE = Question(
     example="Most drop in the valve: linear. Most drop in the pipework: equal percentage.",
     why="Most drop in the valve: linear. Most drop in the pipework: equal percentage.",
     points=1.0,
-    source="computed: rms distance from a straight line is equal near a = 0.30 for R = 50",
+    source="computed here: rms distance from a straight line is equal near a = 0.30 for R = 50",
 )
 
 THROTTLED = Question(
@@ -125,7 +125,7 @@ THROTTLED = Question(
     why="Throttled, the trim works against far more pressure than when it is open.",
     plausible=(0.0, 20.0),
     points=2.0,
-    source="constant total pressure: Δp = Δp_total·(1 − (1 − a)·q²)",
+    source="worked by hand: constant total pressure, Δp = Δp_total·(1 − (1 − a)·q²)",
 )  # fmt: skip
 
 QUESTIONS = (SHARE, FLOW, CHOOSE, THROTTLED)

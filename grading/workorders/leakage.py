@@ -104,7 +104,8 @@ SHUT_OFF = Question(
     example="True are those that keep the class to its test, and people behind other valves, blinds and locks.",
     why="A class tells how well it shut that day. It never isolates.",
     points=1.0,
-    source="FCI 70-2 (second-hand): classes do not predict service leakage; isolation: common practice, site procedure",
+    source="FCI 70-2 (second-hand): classes do not predict service leakage; isolation: common practice, no source, and the site's "
+    "procedure decides",
 )  # fmt: skip
 
 SOFT = Question(
@@ -135,7 +136,7 @@ SOFT = Question(
     why="Above 100 % it fails.",
     plausible=(0.0, 1000.0),
     points=1.0,
-    source="class VI limits by seat: GB/T 4213-92 and FCI 70-2 (second-hand); 0.15 mL a bubble",
+    source="class VI limits by seat, 0.15 mL a bubble: GB/T 4213-92 and FCI 70-2 (second-hand)",
 )  # fmt: skip
 
 QUESTIONS = (SHEET, FOUND, SHUT_OFF, SOFT)

@@ -37,7 +37,7 @@ FIRST_NUT = Question(
     example="A flange of a line: bleed, slack far bolts, wait, slack on, out.",
     why="Nuts still on their threads hold the bonnet if something was trapped after all.",
     points=2.0,
-    source="common practice, no source; the site's procedure decides",
+    source="common practice, no source, and the site's procedure decides",
 )
 
 
@@ -75,7 +75,7 @@ BOLTS = Question(
     why="That force is there with every gauge at zero.",
     plausible=(0.0, 100000.0),
     points=1.0,
-    source="statics: preload = area × lower end of the bench set",
+    source="worked by hand: preload = area × lower end of the bench set",
 )
 
 WHY_DAMAGED = Question(
@@ -100,7 +100,7 @@ WHY_DAMAGED = Question(
     example="Torn streaks on the guide post: metal slid on metal.",
     why="The cause goes into the report, or the next plug ends the same way.",
     points=1.0,
-    source="common practice, no source; the drawings are schematic",
+    source="common practice, no source, in schematic drawings",
     figure=damage_figure,
     alt=PLUG_ALT,
 )
@@ -163,7 +163,7 @@ RECORD = Question(
     example="“Stroke 0 to 100 % within 1 %, class IV test passed, new plug, handed to the board at 14:10.”",
     why="The next technician starts from your figures.",
     points=2.0,
-    source="common practice, no source; the site's form decides",
+    source="common practice, no source, and the site's form decides",
 )
 
 QUESTIONS = (FIRST_NUT, BOLTS, WHY_DAMAGED, NEXT, RECORD)

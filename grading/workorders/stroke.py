@@ -121,7 +121,7 @@ READ = Question(
     why="One number for how quickly the valve gets there.",
     plausible=(0.0, 60.0),
     points=2.0,
-    source="first-order response after a dead time, Td + τ·ln(1/0.135); T86 as in ISA-75.25.01, from memory",
+    source="worked by hand: first-order response after a dead time, Td + τ·ln(1/0.135); T86 as in ISA-75.25.01, from memory",
     figure=step_figure,
     alt="Signal and travel against time on a grid: the signal steps, the travel waits and then rises to its new place.",
 )  # fmt: skip

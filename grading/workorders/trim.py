@@ -82,7 +82,7 @@ LEFT = Question(
     why="A tenth of the push, or so: that is what the holes are for.",
     plausible=(0.0, 100000.0),
     points=2.0,
-    source="statics, pressure times ring area; stem left out",
+    source="worked by hand: pressure times ring area, stem left out",
 )  # fmt: skip
 
 TRAVEL = Question(
@@ -107,7 +107,7 @@ TRAVEL = Question(
     why="A V needs a good part of its travel before much is free.",
     plausible=(0.0, 100.0),
     points=2.0,
-    source="geometry: similar triangles",
+    source="worked by hand: similar triangles",
 )  # fmt: skip
 
 PICK = pick_question(

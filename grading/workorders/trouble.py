@@ -37,7 +37,7 @@ DIAGNOSE = Question(
     example="A loop in A and none in B: play between the two stems.",
     why="The charts have told which half before anything was opened.",
     points=2.0,
-    source="computed: strokes simulated with one fault each",
+    source="computed here: strokes simulated with one fault each",
     figure=both_figure,
     alt=BOTH_ALT,
 )
@@ -69,7 +69,7 @@ FRICTION = Question(
     why="It goes on the work order beside what the actuator can do.",
     plausible=(0.0, 5000.0),
     points=2.0,
-    source="computed: a stroke with Coulomb friction; F = A Δp ÷ 2, statics",
+    source="computed here: a stroke with Coulomb friction; F = A Δp ÷ 2, worked by hand",
     figure=air_figure,
     alt=AIR_ALT,
 )  # fmt: skip
@@ -105,7 +105,7 @@ SHIFT = Question(
     why="Put back by the adjuster, as its maker's instruction says, and stroked again.",
     plausible=(0.0, 5.0),
     points=2.0,
-    source="computed: a stroke with a shifted bench set and Coulomb friction",
+    source="computed here: a stroke with a shifted bench set and Coulomb friction",
     figure=air_figure,
     alt=AIR_ALT,
 )  # fmt: skip
@@ -157,7 +157,7 @@ TABLE = Question(
     example="Air right at all three signals, travel 12 % low at all three: the bench set.",
     why="A sheet of numbers holds both charts.",
     points=2.0,
-    source="statics: travel = (air − low) ÷ (high − low), each with one fault put in",
+    source="worked by hand: travel = (air − low) ÷ (high − low), each with one fault put in",
     figure=sheet_figure,
     alt="A table: at 25, 50 and 75 % signal the travel up, the travel down and the air in the actuator.",
 )
@@ -192,7 +192,7 @@ MEND = Question(
     example="A loose connector is tightened; no converter setting makes up for it.",
     why="One cause, one remedy, then stroke again: that proves it.",
     points=2.0,
-    source="common practice, no source; the maker's instruction decides",
+    source="common practice, no source, and the maker's instruction decides",
 )  # fmt: skip
 
 QUESTIONS = (DIAGNOSE, FRICTION, SHIFT, TABLE, MEND)

@@ -71,7 +71,7 @@ NOTE = Question(
     "nothing that was not; as left, measured the same way; what is still open; loop and permit. Half a point less for "
     "a guess told as fact.",
     points=3.0,
-    source="statics: travel = (air − 0.2 bar) ÷ 0.8 bar, each with one fault put in; what a note holds: common "
+    source="worked by hand: travel = (air − 0.2 bar) ÷ 0.8 bar, each with one fault put in; what a note holds: common "
     "practice, no source",
 )
 

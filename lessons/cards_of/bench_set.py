@@ -133,8 +133,8 @@ CARD = Card(
         "Air pressure on the bench over the travel, a straight line from start to end, with the air supply as a limit."
     ),
     source=(
-        "Statics: pressure times effective area against spring and load; no published example was found. "
-        "Effective area taken as constant over the stroke."
+        "Worked by hand: pressure times effective area against spring and load, the effective area taken as "
+        "constant over the stroke."
     ),
     changes=(
         "The load at the shut end: drop, port, packing friction and seat load (see the card on shutting off).",

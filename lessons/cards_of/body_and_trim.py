@@ -19,7 +19,7 @@ VALVE = VALVES["TV-3301"]
 ATMOSPHERE, WATER_PC = 101325.0, 22064e3
 LOADED = 0.8  # of the rated coefficient used at most: common practice, no source
 SIZES = tuple(mm / 1000 for mm in (15, 20, 25, 40, 50, 80, 100, 150, 200, 250, 300, 400, 500, 600))
-# Cheapest first (common practice): name on the card, style, smallest size made [m], takes solids.
+# Cheapest first (common practice, no source): name on the card, style, smallest size made [m], takes solids.
 STYLES = (
     ("butterfly", "butterfly, centred disc, 70°", 0.050, False),
     ("segmented ball", "segmented ball", 0.025, True),
@@ -184,7 +184,7 @@ CARD = Card(
     source=(
         "Coefficient and choking: IEC 60534-2-1:2011 with its typical FL. Capacity by size: "
         "ISA-S75.01-1985, from memory. Order by cost, 80 % of rated, least sizes, solids: common "
-        "practice, no source. Characteristic: computed, R = 50."
+        "practice, no source. Characteristic: computed here, R = 50."
     ),
     changes=(
         "The maker's own FL and Kv: these are typical ones.",

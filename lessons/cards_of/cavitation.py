@@ -171,8 +171,7 @@ CARD = Card(
     ),
     source=(
         "Choked drop and FF: IEC 60534-2-1:2011 (ISA-75.01.01-2012). Vapour pressure of water: IAPWS. σ "
-        "and xF: as in ISA-RP75.23, by title. That damage begins before choking: common practice; there "
-        "is no open table of xFz."
+        "and xF: ISA-RP75.23, second-hand. That damage begins before choking: common practice, no source."
     ),
     changes=(
         "FL falls as most valves open: take it at the travel you work at.",

@@ -142,7 +142,7 @@ CARD = Card(
         "is friction."
     ),
     source=(
-        "Statics: F = A · width / 2; straight lines through the points. Dead band as in ISA-75.25.01 and "
+        "Worked by hand: F = A · width / 2, straight lines through the points. Dead band as in ISA-75.25.01 and "
         "IEC 61298-2 (second-hand). MIL-HDBK-1003/7 gives 2 to 10 % of hysteresis for a valve without a "
         "positioner."
     ),

@@ -134,7 +134,7 @@ CARD = Card(
     source=(
         "Linear and equal percentage: IEC 60534-2-4:2009; quick opening has no formula in the standards, "
         "√ travel is a textbook stand-in (from memory). In the line: constant total drop, pipe losses "
-        "with flow squared; own derivation, textbook."
+        "with flow squared, worked by hand."
     ),
     changes=(
         "A pump whose pressure falls with flow: take the drop across the shut valve with the pump running.",

@@ -160,7 +160,7 @@ CARD = Card(
         "from these numbers."
     ),
     source=(
-        "Gain margin: Nyquist criterion, textbook control. Swing: PI loop with the two-parameter stiction "
+        "Gain margin: Nyquist criterion, from memory. Swing: PI loop with the two-parameter stiction "
         "model (from memory), simulated. Lag four and filling two dead times, jump a third of the dead "
         "band: own choice, no source."
     ),

@@ -112,8 +112,8 @@ CARD = Card(
     alt="Packing friction over gland stress for PTFE and graphite rings, with the present stress marked.",
     source=(
         "Friction: F = π d H σ μ Y with Y = 0.5, ASME/NRC pump and valve symposium paper PVS2017-3518 "
-        "(abstract). Coefficients 0.05 and 0.10: from memory. Temperatures: US Army TM 5-810-15. The "
-        "right stress: the packing maker's, not this card's."
+        "(abstract). Coefficients 0.05 and 0.10: from memory. Temperatures: US Army TM 5-810-15, "
+        "table 8-3. The right stress: common practice, no source, so ask the packing maker."
     ),
     changes=(
         "The friction coefficient: dry, worn or cold packing can be twice as bad, and break-out is higher.",

@@ -175,7 +175,7 @@ CARD = Card(
     source=(
         "Classes II to IV and VI: FCI 70-2 and GB/T 4213-92, class V: GB/T 4213-92, all second-hand: "
         "check against the standard your site names. Rated flow: IEC 60534-2-1:2011. Class VI in the form "
-        "0.3 · Δp · table value."
+        "0.3 · Δp · table value: GB/T 4213-92, second-hand."
     ),
     changes=(
         "The class on the data sheet, and the medium and drop it is tested with.",

@@ -124,7 +124,7 @@ CARD = Card(
         "for the seat."
     ),
     source=(
-        "Statics of an unbalanced single-seated plug, fluid under the plug, no pressure behind it. Seat "
+        "Worked by hand: statics of an unbalanced single-seated plug, fluid under it, no pressure behind it. Seat "
         "loads in use: about 3.5 N/mm (20 lbf/in) for class II, 7 (40) for class IV, 17 and more (100) "
         "for class V: from memory, no standard fixes them."
     ),

@@ -178,8 +178,8 @@ CARD = Card(
     ),
     source=(
         "Inaccuracy as in IEC 61298-2 (second-hand), averages and linearity as there (from memory); five "
-        "points up and down as in GB/T 4213 (second-hand). The limit is yours: ISA-75.25.01 sets "
-        "none."
+        "points up and down as in GB/T 4213 (second-hand). The limit is yours: "
+        "ISA-75.25.01, by its scope, sets none."
     ),
     changes=(
         "Overshoot: come to every point from one side and wait until the stem rests.",

@@ -164,8 +164,8 @@ CARD = Card(
     picture=picture,
     alt="Bars of the energy in the spring at rest and stroked, in the trapped air, and of 10 kg falling 1 m.",
     source=(
-        "Order of isolation: US 29 CFR 1910.147; further steps: common practice, no source. Energies: "
-        "spring and isothermal work of an ideal gas, the most the air can give."
+        "Order of isolation: US 29 CFR 1910.147; further steps: common practice, no source. Energies, "
+        "worked by hand: spring, and isothermal work of an ideal gas, the most the air can give."
     ),
     changes=(
         "A valve with volume tank, booster or lock-up relay holds more air, and holds it after the "

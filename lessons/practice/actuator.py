@@ -97,7 +97,7 @@ PARTS = Question(
     "The spring pushes that disc up; it rests on a disc that a big screw ring lifts or lowers.",
     example="The side without air is open to the atmosphere through a small hole, the vent, so that no pressure builds up.",
     why="The same parts as in the other actuator, in another order.",
-    source="our own drawing; names of parts are common practice, no source",
+    source="names of parts, in a drawing of our own: common practice, no source",
     figure=drawn_parts.figure,
     alt="Cut through a spring-and-diaphragm actuator with the air on top and the spring below; six parts carry numbers.",
 )
@@ -132,7 +132,7 @@ FORCE = Question(
     example="With {p} on {area} the force is {answer}.",
     why="A few tenths of a bar on a plate as large as a dinner plate lift a man.",
     plausible=(0.0, 20000.0),
-    source="statics: F = p·A, gauge pressure because the other side is vented",
+    source="worked by hand: F = p·A, gauge pressure because the other side is vented",
 )  # fmt: skip
 
 SPRING = Question(
@@ -166,7 +166,7 @@ SPRING = Question(
     example="With {low} to {high} on {area} over {travel} the spring rate is {answer}.",
     why="The span of the bench set belongs to the spring. The adjuster cannot change it.",
     plausible=(0.0, 1000.0),
-    source="Hooke's law and F = p·A: k = (p_high − p_low)·A/X",
+    source="worked by hand: Hooke's law and F = p·A, k = (p_high − p_low)·A/X",
 )  # fmt: skip
 
 POSITION = Question(
@@ -199,7 +199,7 @@ POSITION = Question(
     example="With {low} to {high} and {p} the stem stands at {answer}.",
     why="On the bench the travel follows the air in a straight line.",
     plausible=(0.0, 100.0),
-    source="Hooke's law: travel = (p − p_low)/(p_high − p_low); list 5.2 has 3 to 15 psi",
+    source="worked by hand: Hooke's law, travel = (p − p_low)/(p_high − p_low)",
 )  # fmt: skip
 
 SHIFT = Question(
@@ -233,7 +233,7 @@ SHIFT = Question(
     example="With {low}, {area}, {load} and {friction} it starts at {answer}.",
     why="That is the start of the operative range. The bench set is not wrong: the line adds its load.",
     plausible=(0.0, 6.0),
-    source="force balance on the stem: p = p_low + (F_fluid + F_friction)/A",
+    source="worked by hand: force balance on the stem, p = p_low + (F_fluid + F_friction)/A",
 )  # fmt: skip
 
 FAIL = Question(
@@ -254,7 +254,7 @@ FAIL = Question(
     step="It has {actuator}. Turn that round for the spring, then see what it does to {trim}.",
     example="Air pushes the stem out, pushing down shuts: without air the spring draws the stem up, and the valve opens.",
     why="Actuator and body together decide. Neither word alone tells the fail position.",
-    source="DOE-HDBK-1018/2-93 module 4 p. 47; push-down-to-open bodies turn it round (common practice, no source)",
+    source="DOE-HDBK-1018/2-93, module 4, p. 47; push-down-to-open bodies turn it round: common practice, no source",
 )  # fmt: skip
 
 SERVICE = Question(
@@ -279,7 +279,7 @@ SERVICE = Question(
     step="What brings heat or fills something should stop. What cools or lets pressure out should go on.",
     example="Hot oil to a heat exchanger brings heat: it should fail shut.",
     why="These are the usual choices. For a real valve the site's hazard review decides, and its data sheet says so.",
-    source="common practice, no source; the site's hazard review decides",
+    source="common practice, no source, and the site's hazard review decides",
 )
 
 BENCH_STEPS = (
@@ -312,7 +312,7 @@ ORDER = Question(
     step="Nothing is connected before the permit and the isolation; nothing is turned before both ends are read.",
     example="Isolate and free it, connect, low end, high end, adjust if needed, read both again.",
     why="As found before as left: without the first reading nobody knows what was wrong.",
-    source="common practice, no source; the maker's instruction and the site's permit decide",
+    source="common practice, no source, and the maker's instruction and the site's permit decide",
 )  # fmt: skip
 
 QUESTIONS = (PREDICT, PARTS, FORCE, SPRING, POSITION, SHIFT, FAIL, SERVICE, ORDER)

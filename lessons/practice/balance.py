@@ -87,7 +87,7 @@ UNBALANCE = Question(
     example="With {p1} under, {p2} above and {port} the force is {answer}.",
     why="This is the unbalance. A balanced plug has holes that let the pressure to both sides, and nearly nothing is left.",
     plausible=(0.0, 50000.0),
-    source="statics: F = Δp·π·d²/4; list 5.2 has 2.00 in and 100 psi",
+    source="worked by hand: F = Δp·π·d²/4",
 )  # fmt: skip
 
 DIRECTIONS = Question(
@@ -114,7 +114,7 @@ DIRECTIONS = Question(
     step="It is {kind}, the fluid comes from {flow} the plug, and the stem is {moving}. The plug shuts downwards.",
     example="Air-to-open, fluid from under, closing: only the spring pushes towards shut; the three others hold it open.",
     why="Directions first, numbers second: a force with the wrong sign is wrong twice over.",
-    source="statics; sense of action as in DOE-HDBK-1018/2-93 module 4 p. 47; worked by hand",
+    source="statics, worked by hand; sense of action: DOE-HDBK-1018/2-93, module 4, p. 47",
 )
 
 SEAT = Question(
@@ -150,7 +150,7 @@ SEAT = Question(
     example="With {low}, {area}, {port}, {dp} and {friction} the seat load is {answer}.",
     why="Whether that is enough depends on the seat. " + ASKED,
     plausible=(0.0, 200.0),
-    source="force balance: (p_low·A − Δp·π·d²/4 − F)/(π·d); list 5.2, fail-closed",
+    source="worked by hand: force balance, (p_low·A − Δp·π·d²/4 − F)/(π·d)",
 )  # fmt: skip
 
 NEEDED = Question(
@@ -181,7 +181,7 @@ NEEDED = Question(
     example="With {dp}, {port}, {friction}, {load} and {area} it must start at {answer}.",
     why="The high end goes up with it, so check the air supply next. " + ASKED,
     plausible=(0.0, 6.0),
-    source="force balance: p_low = (Δp·π·d²/4 + F + π·d·load)/A",
+    source="worked by hand: force balance, p_low = (Δp·π·d²/4 + F + π·d·load)/A",
 )  # fmt: skip
 
 SUPPLY = Question(
@@ -213,7 +213,7 @@ SUPPLY = Question(
     example="With {high}, {area}, {dp}, {port}, {friction} and {load} it takes {answer}.",
     why="A supply below this never shuts the valve, however long you wait. " + ASKED,
     plausible=(0.0, 10.0),
-    source="force balance: p = p_high + (Δp·π·d²/4 + F + π·d·load)/A; list 5.2, air-to-close",
+    source="worked by hand: force balance, p = p_high + (Δp·π·d²/4 + F + π·d·load)/A",
 )  # fmt: skip
 
 STEPS = (
@@ -246,7 +246,7 @@ ORDER = Question(
     step="Nothing is vented before the line is blocked; nothing is unbolted before air and spring are down.",
     example="Tell, block and prove, lock and tag, vent and prove, spring down, and only then the bolts.",
     why="Cut off what comes in, then let out what is stored, and prove it each time.",
-    source="order as in 29 CFR 1910.147 (d): isolate, lock, release what is stored, verify; the rest is common practice",
+    source="order as in 29 CFR 1910.147 (d): isolate, lock, release what is stored, verify; the rest: common practice, no source",
 )  # fmt: skip
 
 QUESTIONS = (PREDICT, UNBALANCE, DIRECTIONS, SEAT, NEEDED, SUPPLY, ORDER)

@@ -261,7 +261,7 @@ POINTS = Question(
     step="The lowest point of the curve is the vena contracta; the arrow shows what comes back behind it.",
     example="In the picture of the lesson: left level P1, lowest point vena contracta, right level P2.",
     why="A low FL means that the curve dips far and much comes back.",
-    source="IEC 60534-2-1 for the terms; the shape of the curve is a sketch",
+    source="IEC 60534-2-1 for the terms; the shape of the curve: own choice, no source",
 )  # fmt: skip
 
 HAPPENS = Question(
@@ -292,7 +292,8 @@ HAPPENS = Question(
     example="Outlet below the vapour pressure: flashing. Only the jet below it: cavitation. Neither: liquid all the way.",
     why="Outlet below the vapour pressure: flashing. Only the jet below it: cavitation. Neither: liquid. Noise may start "
     "earlier than this reckoning says.",
-    source="IEC 60534-2-1 (FL, choking); P2 against Pv is common practice, no source",
+    source="IEC 60534-2-1, equation 3, for FL at choking; that FL tells the jet's pressure before choking, and P2 against Pv: "
+    "common practice, no source",
 )  # fmt: skip
 
 SIGNS = Question(

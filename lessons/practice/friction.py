@@ -150,7 +150,7 @@ BAND = Question(
     example="With {friction} and {area} it is {answer}.",
     why="A larger diaphragm has the smaller dead band with the same packing.",
     plausible=(0.0, 10.0),
-    source="statics: Δp = 2F/A",
+    source="worked by hand: Δp = 2F/A",
 )
 
 SHARE = Question(
@@ -178,7 +178,7 @@ SHARE = Question(
     example="With {low} to {high}, {area} and {friction} it is {answer}.",
     why="Of every turn of the controller, that much is lost before anything moves.",
     plausible=(0.0, 200.0),
-    source="statics: 2F/(A·span)",
+    source="worked by hand: 2F/(A·span)",
 )
 
 READ = Question(
@@ -204,7 +204,7 @@ READ = Question(
     example="A loop of another valve is {answer} wide: at 50 % travel its two signals are that far apart.",
     why="Going up and coming down, the same travel needs two different signals.",
     plausible=(0.0, 100.0),
-    source="computed: a stroke simulated with Coulomb friction; 2F/(A·span)",
+    source="computed here: a stroke simulated with Coulomb friction; 2F/(A·span), worked by hand",
     figure=stroke_figure,
     alt="Travel against signal, up and down: a loop with slanting sides and level ends, on a fine grid.",
 )
@@ -236,7 +236,7 @@ TRACE = Question(
     step="Compare signal and travel: does the stem stand still while the signal runs on?",
     example="Level travel with jumps, under a signal like a saw: the stem sticks. Smooth waves on both: it does not.",
     why="The shape tells the cause before anybody touches the tuning.",
-    source="computed: PI loop with stiction by the two-parameter model (from memory), without, and with a moved set point",
+    source="computed here: PI loop with stiction by the two-parameter model (from memory), without, and with a moved set point",
     figure=loop_figure,
     alt="Two charts against time: set point and flow above, signal and travel below. All but the set point may swing.",
 )
@@ -262,7 +262,7 @@ SIGNS = Question(
     step="Three of the six belong to a stem that rests while it should move.",
     example="In manual there is no controller to blame: whatever the stem then does not do is its own doing.",
     why="Small steps in manual are the quickest test of all, and they need no recorder.",
-    source="the picture of this lesson; common practice, no source",
+    source="computed here: the picture of this lesson; the rest: common practice, no source",
 )  # fmt: skip
 
 MATERIAL = Question(
@@ -289,7 +289,8 @@ MATERIAL = Question(
     step="Where does {t} lie against the two limits?",
     example="At 20 °C PTFE; in steam of 300 °C (572 °F) graphite; in a fired duct at 700 °C (1292 °F) neither.",
     why="PTFE wherever it can be used; graphite where heat or fire rules PTFE out, at the price of friction.",
-    source="PTFE 450 °F, graphite 1000 °F: US Army TM 5-810-15, table 8-3; many stop PTFE at 400 °F (from memory)",
+    source="PTFE to 450 °F, graphite to 1000 °F: US Army TM 5-810-15, table 8-3; which of them rubs less, and that hot graphite "
+    "burns away in air: from memory",
 )  # fmt: skip
 
 STEPS = (
@@ -321,7 +322,7 @@ ORDER = Question(
     step="First the permit, then the operator, then write down what you found.",
     example="Whatever the job: permit, safe state, as found, work, test, as left, hand back.",
     why="The step at the end of the nuts, a small stroke, is the one the night shift left out.",
-    source="common practice, no source; the site's own procedure decides",
+    source="common practice, no source, and the site's own procedure decides",
 )  # fmt: skip
 
 QUESTIONS = (PREDICT, PREDICT_HUNT, PARTS, FORCE, BAND, SHARE, READ, TRACE, SIGNS, MATERIAL, ORDER)

@@ -188,7 +188,8 @@ RANGEABILITY = Question(
     example="From {low} to {high} it is {answer} to 1.",
     why="It is a ratio of coefficients within the permitted deviation, not of flows, and not over the leakage.",
     plausible=(1.0, 300.0),
-    source="IEC 60534-2-4: inherent rangeability as a ratio of flow coefficients within the permitted deviation",
+    source="IEC 60534-2-4 and ISA-75.11.01 (second-hand): a ratio of flow coefficients; that it ends at the permitted "
+    "deviation: from memory",
 )  # fmt: skip
 
 PICK = Question(
@@ -203,7 +204,7 @@ PICK = Question(
     step="At half travel it passes {b}. Compare that with the three curves in the picture.",
     example="A trim that passes {b} at half travel: read it off the picture at 50 %.",
     why="Half travel tells the three apart at a glance.",
-    source="IEC 60534-2-4 for linear and equal percentage; quick opening has no standard equation (common practice)",
+    source="IEC 60534-2-4 for linear and equal percentage; a root of the travel for quick opening: from memory, no standard has one",
 )
 
 QUESTIONS = (PREDICT, LINEAR, STEP, COEFFICIENT, TRAVEL, RANGEABILITY, PICK)

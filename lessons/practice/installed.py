@@ -67,7 +67,7 @@ RATIO = Question(
     example="With {valve} and {pipe} the share is {answer}.",
     why="The smaller this share, the less the valve has to say when it is nearly open.",
     plausible=(0.0, 100.0),
-    source="common definition in the trade, no source: drop across the open valve over the total dynamic drop",
+    source="common practice, no source: drop across the open valve over the total dynamic drop",
 )
 
 QUARTER = Question(
@@ -97,7 +97,7 @@ QUARTER = Question(
     example="With {pipe} at full flow and now {q} of it, the pipework takes {answer}.",
     why="What the pipe gives back at low flow, the valve has to take.",
     plausible=(0.0, 20.0),
-    source="turbulent friction loss goes with the square of the flow (Darcy-Weisbach with a constant friction factor)",
+    source="Darcy-Weisbach with a constant friction factor, from memory: turbulent friction loss goes with the square of the flow",
 )  # fmt: skip
 
 FLOW = Question(
@@ -121,7 +121,7 @@ FLOW = Question(
     example="With a = {a} and Φ = {phi} the flow is {answer} of full flow.",
     why="Compare it with the coefficient: the installed flow is always the larger share.",
     plausible=(0.0, 100.0),
-    source="constant total pressure, pipe loss with the square of the flow: q = 1/√(1 − a + a/Φ²)",
+    source="worked by hand: constant total pressure, pipe loss with the square of the flow, q = 1/√(1 − a + a/Φ²)",
 )
 
 DROP = Question(
@@ -151,7 +151,7 @@ DROP = Question(
     example="With {a}, {total} and {q} of full flow the valve takes {answer}.",
     why="Throttled, the valve works against far more pressure than when it is open: so does its trim.",
     plausible=(0.0, 20.0),
-    source="constant total pressure: Δp = Δp_total·(1 − (1 − a)·q²)",
+    source="worked by hand: constant total pressure, Δp = Δp_total·(1 − (1 − a)·q²)",
 )  # fmt: skip
 
 PUMP = Question(
@@ -212,7 +212,7 @@ RANGE = Question(
     example="With {r} to 1 and {a} the flow can be turned down about {answer} to 1.",
     why="A trim of 50 to 1 is not a valve that turns its flow down 50 to 1.",
     plausible=(1.0, 200.0),
-    source="q(Φ0) with q = 1/√(1 − a + a/Φ²); about R·√a",
+    source="worked by hand: q at Φ = 1/R with q = 1/√(1 − a + a/Φ²), about R·√a",
 )  # fmt: skip
 
 CHOOSE = Question(
@@ -241,7 +241,7 @@ CHOOSE = Question(
     step="Set the ratio to {a} and compare both curves with the dotted straight line.",
     example="Where the valve takes most of the drop, linear is straighter; where the pipework does, equal percentage.",
     why="Most drop in the valve: linear. Most drop in the pipework: equal percentage. You have just computed it.",
-    source="computed: rms distance from a straight line is equal near a = 0.30 for R = 50",
+    source="computed here: rms distance from a straight line is equal near a = 0.30 for R = 50",
 )  # fmt: skip
 
 QUESTIONS = (PREDICT, RATIO, QUARTER, FLOW, DROP, PUMP, RANGE, CHOOSE)

@@ -78,7 +78,7 @@ CAPACITY = Question(
     example="With {kv} and {dp} it is {answer}.",
     why="Rated capacity means: wide open, but at the pressure of the leak test.",
     plausible=(1.0, 500.0),
-    source="definition of Kv; that classes II to IV take a share of it: FCI 70-2 and GB/T 4213 (second-hand)",
+    source="definition of Kv, worked by hand; that classes II to IV take a share of it: FCI 70-2 and GB/T 4213 (second-hand)",
 )  # fmt: skip
 
 LIMIT = Question(
@@ -169,7 +169,7 @@ FIVE = Question(
     example="With a seat of {d} and {p} it is {answer}.",
     why="Class V is tested with water at the full drop it will see, not at the usual test pressure.",
     plausible=(0.0001, 10.0),
-    source="GB/T 4213-92 (second-hand): 1.8e-7·Δp(kPa)·D(mm) L/h; the inch form of FCI 70-2 gives 5 % less",
+    source="GB/T 4213-92 (second-hand): 1.8e-7·Δp(kPa)·D(mm) L/h; the inch form of FCI 70-2 (second-hand) gives 5 % less",
 )  # fmt: skip
 
 BUBBLES = Question(
@@ -261,7 +261,7 @@ RIG = Question(
     step="Tank, gauge, shut valve, open pipe end, measuring cylinder: in this order along the pipe.",
     example="The tank gives the water; the round dial is the gauge; the two cones are the valve.",
     why="Pressure on one side, air on the other, and nothing in between but plug and seat.",
-    source="procedure 1 (A) of IEC 60534-4 and FCI 70-2 (second-hand); the drawing is ours",
+    source="procedure 1 (A) of IEC 60534-4 and FCI 70-2 (second-hand), in a drawing of our own",
 )  # fmt: skip
 
 STEPS = ("permit", "connect", "fill", "shut", "press", "wait", "collect")
@@ -299,7 +299,8 @@ ORDER = Question(
     step="Permit first. Body filled before it is shut; pressure only when it is shut; the clock only when the leak is steady.",
     example="Permit, connect, fill, shut, pressure, wait, collect.",
     why="Only then does the reading belong to plug and seat.",
-    source="procedure of FCI 70-2 (second-hand); permit and isolation: common practice, site procedure decides",
+    source="body filled first, then stroked shut, and a steady leak before the clock: FCI 70-2 (second-hand); the rest of the "
+    "order: common practice, no source, and the site's procedure decides",
 )  # fmt: skip
 
 DOUBLE = Question(

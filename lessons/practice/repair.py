@@ -128,8 +128,8 @@ CATEGORY = Question(
     example="A shut block valve with an open, dry bleed behind it is proved; a shut control valve is no "
         "isolation.",
     why="How good it must be goes by the fluid, the pressure and the time: the site's procedure decides.",
-    source="UK HSE, HSG253 (2006), kinds of isolation in own words; a control valve is no isolation: common "
-        "practice",
+    source="UK HSE, HSG253 (2006), kinds of isolation, second-hand; a control valve is no isolation: common "
+        "practice, no source",
 )
 
 
@@ -168,7 +168,7 @@ SPRING = Question(
     example="With {low} to {high} and {travel} it is {answer}.",
     why="The casing may not be opened on bolts that run out of thread before the spring has run out of push.",
     plausible=(0.0, 500.0),
-    source="Hooke's law: low ÷ (high − low) × travel",
+    source="worked by hand: Hooke's law, low ÷ (high − low) × travel",
 )
 
 CHAIN = ("stem connector", "yoke", "packing flange", "body studs", "bonnet", "plug", "seat ring")
@@ -221,7 +221,7 @@ APART = Question(
     step="Start with: {s1}.",
     example="A jam jar: lid, paper, jam. Nobody starts with the jam.",
     why="Every step downwards opens something that the step before has freed.",
-    source="common practice, no source; the maker's instruction decides",
+    source="common practice, no source, and the maker's instruction decides",
     figure=named_parts,
     alt="Cut through a single-seated globe valve with five of its parts named.",
 )
@@ -280,7 +280,7 @@ DAMAGE = Question(
     step="Compare with the four lines of the lesson: place first, then surface.",
     example="Rough like cinder on the contour: pitting. Smooth, with the shape gone: wash-out.",
     why="The kind of damage names what the valve has suffered; a new plug alone will suffer it again.",
-    source="how they look: common practice, no source; the drawings are schematic",
+    source="how they look: common practice, no source, in schematic drawings",
     figure=damage_figure,
     alt=PLUG_ALT,
 )
@@ -315,7 +315,7 @@ MATCH = Question(
     step="Begin with the guide post: no fluid flows fast there, but something slides.",
     example="Sand in a garden hose leaves a smooth groove; two dry bolts screwed together tear each other.",
     why="Now you can ask the right question before the store is asked for the same plug again.",
-    source="common practice, no source; cavitation and flashing as in lesson 06",
+    source="common practice, no source, for cavitation and flashing too",
 )
 
 _BLUES = tuple(
@@ -378,7 +378,7 @@ RINGS = Question(
     example="With {stem} and {box} it is {answer}.",
     why="Cut the first one on a spare stem of the same size, and try it before you cut the rest.",
     plausible=(0.0, 2000.0),
-    source="geometry: π × (stem + box) ÷ 2",
+    source="worked by hand: π × (stem + box) ÷ 2",
 )
 
 
@@ -421,7 +421,7 @@ CROSSWISE = Question(
     step="Put your finger on the first two numbers of each order: only one pair lies opposite.",
     example="With four nuts, numbered round the circle, crosswise is 1-3-2-4.",
     why="The cover comes down level, and the gasket is pressed evenly from the first turn.",
-    source="common practice, as in ASME PCC-1 (from memory)",
+    source="ASME PCC-1, from memory",
     figure=studs_figure,
     alt="A round flange from above; its nuts are numbered round the circle, 1 on top, clockwise.",
 )

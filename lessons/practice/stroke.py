@@ -335,7 +335,7 @@ TIMES = Question(
     example="With {dead} and {constant} it is {answer}.",
     why="Td, T63 and T86 all count from the step.",
     plausible=(0.0, 60.0),
-    source="first-order response, 1 − e⁻² = 0.8647; T86 as in ISA-75.25.01, from memory",
+    source="first-order response, 1 − e⁻² = 0.8647, worked by hand; T86 as in ISA-75.25.01, from memory",
 )  # fmt: skip
 
 STEPS = (
@@ -371,7 +371,7 @@ ORDER = Question(
     step="First permit and operator. The first thing you do at the valve changes nothing.",
     example="For any instrument: as found before the screwdriver, as left after it.",
     why="As found tells how wrong the plant was; as left tells that it is right now.",
-    source="common practice, no source; the site's own procedure decides",
+    source="common practice, no source, and the site's own procedure decides",
 )  # fmt: skip
 
 QUESTIONS = (

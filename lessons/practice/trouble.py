@@ -123,7 +123,7 @@ DIAGNOSE = Question(
         "seat.",
     example="B on its line but short, A flatter than its line: air is lost on the way.",
     why="Nobody has opened anything yet, and half of the valve is ruled out.",
-    source="computed: strokes simulated with one fault each",
+    source="computed here: strokes simulated with one fault each",
     figure=both_figure,
     alt=BOTH_ALT,
 )
@@ -150,7 +150,7 @@ HALF = Question(
     step="Three lie outside that stretch: two before it, one after it.",
     example="A kink in the signal cable cannot be seen in B at all.",
     why="One chart cuts the valve in two halves; that is most of troubleshooting.",
-    source="the picture of this lesson: statics",
+    source="worked by hand: statics, as in the picture of this lesson",
 )
 
 FRICTION = Question(
@@ -181,7 +181,7 @@ FRICTION = Question(
     example="With a diaphragm of {area}, another loop gives {answer}.",
     why="That is the packing as it really is, measured from the outside.",
     plausible=(0.0, 5000.0),
-    source="computed: a stroke with Coulomb friction; F = A Δp ÷ 2, statics",
+    source="computed here: a stroke with Coulomb friction; F = A Δp ÷ 2, worked by hand",
     figure=air_figure,
     alt=AIR_ALT,
 )  # fmt: skip
@@ -216,7 +216,7 @@ BENCH = Question(
         "(4.4 psi).",
     why="Somebody has turned the spring adjuster, or the spring is not the one on the nameplate.",
     plausible=(0.0, 10.0),
-    source="computed: a stroke with a shifted bench set and Coulomb friction",
+    source="computed here: a stroke with a shifted bench set and Coulomb friction",
     figure=air_figure,
     alt=AIR_ALT,
 )  # fmt: skip
@@ -246,7 +246,7 @@ ZERO = Question(
         "{answer}.",
     why="The same at every signal: a zero shift. That is calibrated, not repaired.",
     plausible=(-40.0, 40.0),
-    source="computed: a stroke with a zero error and Coulomb friction",
+    source="computed here: a stroke with a zero error and Coulomb friction",
     figure=signal_figure,
     alt=SIGNAL_ALT,
 )
@@ -285,7 +285,7 @@ LEAK = Question(
     example="With {low} to {high} and {found} it opens to {answer}.",
     why="Two gauges and one sum: the leak lies between them.",
     plausible=(0.0, 100.0),
-    source="Hooke's law: (found − low) ÷ (high − low)",
+    source="worked by hand: Hooke's law, (found − low) ÷ (high − low)",
 )
 
 CHECKS = (
@@ -348,7 +348,7 @@ ORDER = Question(
     step="First the operator, then your eyes; a stroke test needs a permit.",
     example="A doctor asks, looks and measures before the knife.",
     why="Most work orders end before the toolbox is opened.",
-    source="common practice, no source; the site's procedure decides",
+    source="common practice, no source, and the site's procedure decides",
 )
 
 QUESTIONS = (PREDICT, HALF, DIAGNOSE, FRICTION, BENCH, ZERO, LEAK, MATCH, ORDER)

@@ -98,7 +98,7 @@ def test_lesson_from_first_click_to_class_mark(browser: object, lab: labs.Lab, c
         page.keyboard.press("ArrowRight")
     expect(slider).to_have_attribute("aria-valuetext", re.compile(r"40 %"), timeout=labs.WAIT)
     page.wait_for_function("([e, x]) => e.getBoundingClientRect().x > x + 20", arg=[dot.element_handle(), before])
-    assert "9.6 %" in picture.inner_text() or "9.6 %" in (picture.text_content() or "")  # reference list 1.1: 9.56 %
+    assert "9.6 %" in picture.inner_text() or "9.6 %" in (picture.text_content() or "")  # 100 · 50^-0.6 = 9.56 %
     labs.screenshot(page, "04-slider-moved")
 
     assert "That would be a linear trim" in type_answer(page, "inherent.coefficient", wrong_answer())

@@ -20,12 +20,12 @@ ROWS = [
         "bodies.w4",
         {"a": Q(10, "m³/h"), "hot": Q(90, "°C"), "b": Q(30, "m³/h"), "cold": Q(30, "°C")},
         Q(45, "°C"),
-        "a quarter of the way from 30 to 90",
+        "10/40 of the way: 30 + 60/4",
     ),
     (
         "bodies.w4",
         {"a": Q(50, "gpm"), "hot": Q(200, "°F"), "b": Q(50, "gpm"), "cold": Q(100, "°F")},
         Q(150, "°F"),
-        "equal flows: half way",
+        "equal flows: (200 + 100)/2",
     ),
 ]

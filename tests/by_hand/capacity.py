@@ -17,7 +17,7 @@ ROWS = [
         "capacity.kv",
         {"flow": Q(50, "m³/h"), "g": 0.999096, "p1": Q(6, "bar"), "p2": Q(4, "bar")},
         Q(35.3394, "Kv"),
-        "reference list 3.5, by an independent solver: water of 998.2 kg/m³",
+        "50/√(2·999.103/998.2) = 35.34: water of 998.2 kg/m³",
     ),
     ("capacity.choked", {**EX, "fl": 0.9}, Q(4.97185, "bar"), "example 1: 497 kPa printed"),
     ("capacity.choked", {**EX, "fl": 0.6}, Q(2.20971, "bar"), "example 2: 221 kPa printed"),

@@ -1,4 +1,4 @@
-"""Questions of the lesson "leakage", worked by hand or from the reference list (sources second-hand)."""
+"""Questions of the lesson "leakage", worked by hand from FCI 70-2 and GB/T 4213-92 (second-hand)."""
 
 from lessons.quantities import Q
 

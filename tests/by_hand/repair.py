@@ -8,13 +8,13 @@ ROWS = [
         "repair.spring",
         {"low": Q(3, "psi"), "high": Q(15, "psi"), "travel": Q(1.5, "in")},
         Q(0.375, "in"),
-        "list 5.2: preload 300 lbf at 800 lbf/in = 0.375 in (C); 3/12 × 1.5",
+        "300 lbf over 800 lbf/in = 0.375 in; 3/12 × 1.5",
     ),
     ("repair.rings", {"stem": Q(10, "mm"), "box": Q(20, "mm")}, Q(47.124, "mm"), "π × 15"),
     (
         "repair.w2",
         {"area": Q(100, "in²"), "low": Q(3, "psi"), "high": Q(15, "psi")},
         Q(300, "lbf"),
-        "list 5.2: 100 in² at 3 psi = 300 lbf (C)",
+        "100 in² · 3 psi = 300 lbf",
     ),
 ]

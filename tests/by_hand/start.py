@@ -4,5 +4,5 @@ from lessons.quantities import Q
 
 ROWS = [
     # question, numbers, answer, working or source
-    ("start.read", {"p": Q(4.8, "bar")}, Q(4.8, "bar"), "as shown"),
+    ("start.read", {"p": Q(4.8, "bar")}, Q(4.8, "bar"), "the gauge shows 4.8"),
 ]

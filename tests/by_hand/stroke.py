@@ -4,9 +4,9 @@ from lessons.quantities import Q
 
 ROWS = [
     # question, numbers, answer, working or source
-    ("stroke.current", {"ma": Q(8, "mA")}, Q(25, "%"), "list 1.6: 8 mA is 25 %"),
-    ("stroke.psi", {"travel": Q(50, "%")}, Q(9, "psi"), "list 1.6: 50 % is 9 psi"),
-    ("stroke.split", {"ma": Q(14, "mA")}, Q(25, "%"), "list 1.6: split 12-20 mA, 14 mA is 25 %"),
+    ("stroke.current", {"ma": Q(8, "mA")}, Q(25, "%"), "(8 − 4)/16"),
+    ("stroke.psi", {"travel": Q(50, "%")}, Q(9, "psi"), "3 + 0.5 · 12"),
+    ("stroke.split", {"ma": Q(14, "mA")}, Q(25, "%"), "(14 − 12)/8"),
     (
         "stroke.gap",
         {"zero": 0.03, "span": -0.03, "gap": 0.012, "bow": 0.0, "seed": 1},
@@ -23,13 +23,13 @@ ROWS = [
         "stroke.linear",
         {"low": Q(0.4, "%"), "middle": Q(50.2, "%"), "high": Q(99.8, "%")},
         Q(0.1, "%"),
-        "list 6.2: averages 0.4, 50.2, 99.8; 50.2 − 50.1",
+        "averages 0.4, 50.2, 99.8; 50.2 − 50.1",
     ),
     (
         "stroke.t86",
         {"dead": Q(0.3, "s"), "constant": Q(1.2, "s")},
         Q(2.703, "s"),
-        "list 6.2: Td 0.3, τ 1.2: 2.703 with 86.5 % exactly",
+        "0.3 + 1.2 · ln(1/0.135) = 2.703",
     ),
     ("stroke.w1", {"ma": Q(8, "mA")}, Q(50, "%"), "half way from 4 to 12 mA: half shut"),
     (
@@ -38,5 +38,5 @@ ROWS = [
         Q(-4.15, "%"),
         "table of seed 60: averages (2.1 + 2.7)/2 = 2.4 and (98.0 + 98.5)/2 = 98.25; 98.25 − 2.4 − 100",
     ),
-    ("stroke.w4", {"dead": 0.3, "constant": 1.2}, Q(2.703, "s"), "list 6.2, as stroke.t86"),
+    ("stroke.w4", {"dead": 0.3, "constant": 1.2}, Q(2.703, "s"), "0.3 + 1.2 · ln(1/0.135), as stroke.t86"),
 ]

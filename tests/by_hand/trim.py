@@ -11,8 +11,7 @@ ROWS = [
         Q(800, "mm²"),
         "4 · 20 · 10",
     ),
-    # Reference list 5.2: 2.00 in port, 100 psi: 314.159 lbf.
-    ("trim.force", {"port": Q(2, "in"), "dp": Q(100, "psi")}, Q(314.159, "lbf"), "list 5.2, C: π · 1² · 100"),
+    ("trim.force", {"port": Q(2, "in"), "dp": Q(100, "psi")}, Q(314.159, "lbf"), "π · 1² · 100"),
     (
         "trim.w2",
         {"port": Q(70, "mm"), "seal": Q(74, "mm"), "dp": Q(20, "bar")},

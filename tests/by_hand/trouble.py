@@ -17,7 +17,7 @@ ROWS = [
         "trouble.leak",
         {"low": Q(3, "psi"), "high": Q(15, "psi"), "found": Q(12, "psi")},
         Q(75, "%"),
-        "list 5.2: 12 psi of 3 to 15 psi is 75 % (C)",
+        "(12 − 3)/12",
     ),
     ("trouble.w2", {"size": 300.0}, Q(300, "N"), "drawn 0.2 bar wide on 300 cm²: 0.2e5 · 0.03 / 2"),
     ("trouble.w3", {**_B, "size": 0.16e5, "rubbing": 150.0}, Q(0.16, "bar"), "0.36 − 0.20 bar"),

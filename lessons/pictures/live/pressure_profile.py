@@ -3,7 +3,7 @@
 The way between the three pressures, and how far the bubbles reach, are sketched and stand for no measurement.
 The lowest pressure follows from FL, which is defined as √((P1 − P2)/(P1 − Pvc)): Pvc = P1 − Δp/FL², down to
 FF·Pv, where the flow chokes (IEC 60534-2-1).
-That FL, found from choked flow, also tells how much an unchoked valve recovers is common practice.
+That FL, found from choked flow, also tells how much an unchoked valve recovers is common practice, no source.
 """
 
 from __future__ import annotations

@@ -46,7 +46,7 @@ WHICH = Question(
     step="Look in each drawing for this: {have}.",
     example="“Have a shaft” would be: butterfly, segmented ball, eccentric plug.",
     why="You have looked at every body with one question in mind: so one finds the right one in a store.",
-    source="the drawings of this lesson",
+    source="own choice, no source: read off the drawings of this lesson",
 )
 
 FOR_SERVICE = {
@@ -77,7 +77,7 @@ def service_question(question_id: str, jobs: dict[str, str], points: float = 1.0
         "butterfly.",
         why="The body first, then its size and its trim.",
         points=points,
-        source="common practice, no source; butterfly and weir also DOE-HDBK-1018/2-93",
+        source="common practice, no source; butterfly and weir also DOE-HDBK-1018/2-93, module 4, p. 25 and 31",
     )
 
 
@@ -127,7 +127,7 @@ MIX = Question(
     example="With {hot}, {cold} and {t} the hot share is {answer}.",
     why="A mixing valve adds nothing: it only sets the shares.",
     plausible=(0.0, 100.0),
-    source="heat balance of two streams of the same liquid, losses and change of heat capacity left out",
+    source="worked by hand: heat balance of two streams of the same liquid, losses and change of heat capacity left out",
 )  # fmt: skip
 
 WARM_BELOW = 338.7  # K: 150 °F, see the source

@@ -65,7 +65,8 @@ SHAPES = Question(
     example="The trumpet window is narrow below and wide above: equal percentage. The flat disc is quick "
     "opening.",
     why="The shape of the metal is the shape of the curve.",
-    source="IEC 60534-2-4 for the curves; windows and plugs worked out with valvecalc",
+    source="worked by hand: flow coefficient in proportion to free area, for windows and plugs; linear and equal percentage: "
+    "IEC 60534-2-4; a flat disc for quick opening: common practice, no source",
 )
 
 PORT = Question(
@@ -89,7 +90,7 @@ PORT = Question(
     example="At {travel} the free share is {answer}.",
     why="Half the travel, a quarter of the area.",
     plausible=(0.0, 100.0),
-    source="geometry: similar triangles",
+    source="worked by hand: similar triangles",
 )  # fmt: skip
 
 WINDOW = Question(
@@ -119,7 +120,7 @@ WINDOW = Question(
     example="With {count} windows {width} wide and a lift of {lift} it is {answer}.",
     why="The same step of lift always frees the same area: that is a linear trim.",
     plausible=(0.0, 100000.0),
-    source="geometry: rectangle",
+    source="worked by hand: area of a rectangle",
 )  # fmt: skip
 
 CAGE_ASKED = (
