@@ -19,7 +19,7 @@ DRIVE = VALVE.drive
 assert DRIVE is not None  # noqa: S101 - this tag has one; tells mypy
 FRICTION = {"ptfe": 0.05, "graphite": 0.10}  # of PTFE and graphite on polished steel, from memory
 LIMITS = {"ptfe": "about 232 °C (450 °F)", "graphite": "about 538 °C (1000 °F), higher only without air"}
-MATERIALS = {"ptfe": "PTFE rings", "graphite": "graphite rings"}
+MATERIALS = {"ptfe": "PTFE rings", "graphite": "graphite rings"}  # cut or die-formed; V-rings work otherwise
 STUDS = 2
 FIELDS = (
     Field("material", "packing", default="ptfe", choices=MATERIALS),
@@ -102,7 +102,7 @@ CARD = Card(
     ),
     words=(
         "packing ring gland follower stem leak weeps tight friction PTFE graphite stud nut torque "
-        "fugitive emission"
+        "fugitive emission V-ring chevron die-formed live loading disc spring reload repack cord"
     ),
     start=f"FV-1204, {VALVE.service}; rings invented",
     fields=FIELDS,
@@ -117,7 +117,11 @@ CARD = Card(
     ),
     changes=(
         "The friction coefficient: dry, worn or cold packing can be twice as bad, and break-out is higher.",
-        "Live loading, a lantern ring or a bushing instead of rings.",
+        "V-rings: a spring and the fluid press them, not the nuts; this formula is not for them. The nuts only bring "
+        "the follower down on its stop.",
+        "Live loading: disc springs hold the load. Set them to the height on the maker's sheet: to reload is to bring "
+        "them back to it, to repack is a whole new set.",
+        "A lantern ring or a bushing instead of rings: count the rings that press on the stem.",
         "Rings wider than high: measure stem and bore.",
         "Torque is not load: thread, washer and grease decide how much of it reaches the packing.",
     ),

@@ -77,11 +77,12 @@ def packing() -> list[Shape]:
     return shapes + gland()
 
 
-def gland() -> list[Shape]:
-    """Return the packing flange with its two studs and nuts."""
+def gland(springs: float = 0.0) -> list[Shape]:
+    """Return the packing flange with its two studs and nuts, and `springs` mm of room between flange and nuts."""
     shapes = both(rounded([(9, 140), (30, 140, 2), (30, 150, 2), (13, 150), (9, 146)]), "steel", 5.5)
-    shapes += both(rect(19, 112, 25, TOP), "bolt", 5.2)
-    return shapes + both(rounded([(16, 150), (28, 150), (28, 157, 2), (16, 157, 2)]), "bolt", 6)
+    shapes += both(rect(19, 112, 25, TOP + springs), "bolt", 5.2)
+    nuts = both(rounded([(16, 150), (28, 150), (28, 157, 2), (16, 157, 2)]), "bolt", 6)
+    return [*shapes, *lifted(nuts, springs)]
 
 
 def torn(left: float, right: float, y: float) -> list[tuple[float, float]]:

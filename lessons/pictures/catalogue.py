@@ -14,6 +14,7 @@ from lessons.pictures import (
     globe,
     guiding,
     packing_box,
+    packing_sets,
     piston,
     positioner,
     segmented_ball,
@@ -172,6 +173,22 @@ PICTURES: dict[str, Picture] = {
         "packing rings, lantern ring, packing rings, packing follower, and the packing flange with its "
         "two studs.",
         packing_box.PACKING_BOX,
+    ),
+    "v_ring_packing": Picture(
+        packing_sets.v_ring_packing,
+        "PTFE V-rings on a spring",
+        "Cut through a packing box with four V-rings round the stem, their mouths open downwards to the fluid. "
+        "Below them stand the lower adapter and a packing spring, above them the upper adapter and the packing "
+        "follower, whose shoulder rests on the bonnet.",
+        packing_sets.V_RING_PACKING,
+    ),
+    "graphite_packing": Picture(
+        packing_sets.graphite_packing,
+        "Die-formed graphite, live-loaded",
+        "Cut through a packing box with three die-formed rings round the stem between two end rings, on a spacer "
+        "bushing. The packing follower presses them, and under each packing nut stands a stack of disc springs "
+        "that goes on pressing when they settle.",
+        packing_sets.GRAPHITE_PACKING,
     ),
     "plug_contours": Picture(
         characteristic_shapes.plug_contours,

@@ -61,6 +61,7 @@ LOOKS = {
     "trim cut": Look("#F8D594", "////", says="plug, cut"),
     "trim behind": Look("#FBE7C4", width=0.7, says="plug or ball behind the cut"),
     "packing": Look("#7FCFB7", "xxxxx", width=0.7, says="packing ring"),
+    "hard ring": Look("#D3EBDD", "///", width=0.8, says="hard packing ring, cut"),
     "soft": Look("#4A4A4A", says="rubber, gasket, seal"),
     "liner": Look("#6A6A6A", says="rubber liner, cut"),
     "ring": Look("#C9C9C9", "\\\\\\", width=0.8, says="metal ring, cut"),

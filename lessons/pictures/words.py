@@ -126,5 +126,13 @@ WORDS = {
     # packing box
     "packing nut": "Turned to press the packing; a little at a time, both sides evenly.",
     "bottom ring": "Hard ring that carries the packing at the bottom of the packing box.",
+    "V-rings": "Soft rings whose lips open towards the fluid, so that its pressure spreads them on stem and bore.",
+    "upper adapter": "Hard ring with a groove in which the ridge of the top V-ring lies.",
+    "lower adapter": "Hard ring whose ridge stands in the mouth of the lowest V-ring.",
+    "packing spring": "Keeps the V-rings pressed together, however the nuts stand.",
+    "die-formed rings": "Graphite pressed in a die to the size of stem and box, not cut from a cord.",
+    "end rings": "Tougher braided rings that keep the soft graphite from being squeezed out, and wipe the stem.",
+    "spacer bushing": "Hard sleeve that fills the rest of the packing box, so that a few rings are enough.",
+    "disc springs": "Shallow steel cups in a stack that go on pressing when the packing settles.",
     "leak-off plug": "Closes the tapped hole to the lantern ring; a leak-off pipe, purge or lubricator goes here.",
 }

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 import math
 
-from lessons.pictures import sheet
-from lessons.pictures.packing_box import PACKING_BOX, packing_box
+from lessons import drawn_parts
 from lessons.pictures.traces import loop_figure, stroke_figure
-from lessons.pictures.words import WORDS
 from lessons.quantities import Q
 from lessons.question import Mistake, Option, Question
-from valvecalc.packing import dead_band_pressure, packing_friction, signal_dead_band
+from valvecalc.packing import packing_friction, signal_dead_band
 
 LESSON = "09_packing_friction_hunting"
 TERMS: dict[str, str] = {
@@ -21,6 +19,12 @@ TERMS: dict[str, str] = {
     "stiction": "Friction that is larger at rest than in motion: the stem sticks, then jumps.",
     "hunting": "A controlled value that swings round its set point and never settles.",
     "limit cycle": "A swing that neither grows nor dies out, because something such as stiction sets its size.",
+    "cut rings": "Packing cut ring by ring from a braided cord; only the nuts press it.",
+    "V-rings": "Packing rings, mostly of PTFE, with lips that open towards the fluid; a spring and the fluid press them.",
+    "die-formed rings": "Graphite rings pressed to size in a die, used as a set between tougher end rings.",
+    "live loading": "Disc springs under the packing nuts that go on pressing when the packing settles.",
+    "reload": "To bring the disc springs of a live-loaded packing back to the height on the maker's sheet.",
+    "repack": "To take all the old packing out and put a whole new set in.",
     "PTFE": "A slippery white plastic, the usual packing where it is not too hot.",
     "graphite": "A form of carbon, the usual packing where it is too hot for PTFE; it rubs more.",
 }
@@ -57,32 +61,43 @@ PREDICT_HUNT = Question(
     why="Now look at the left-hand charts. Then take friction away, and change the controller gain.",
 )
 
-_NUMBERS = {call.part.name: str(call.number) for call in sheet.callouts(PACKING_BOX)}
-_ASKED = sorted(
-    ("packing flange", "packing follower", "packing rings", "lantern ring", "packing nut", "bottom ring"),
-    key=lambda name: int(_NUMBERS[name]),
-)
-
 PARTS = Question(
     id="friction.parts",
     kind="match",
-    text="A packing box, cut open, with the valve at {travel} travel. Which part is which?",
-    variants=tuple({"travel": Q(travel, "%")} for travel in (0, 10, 20, 30, 40, 50, 60, 70, 80, 90, 95, 100)),
-    key=lambda _: {_NUMBERS[name]: name for name in _ASKED},
-    places=tuple(Option(_NUMBERS[name], f"the part numbered {_NUMBERS[name]}") for name in _ASKED),
-    options=tuple(Option(name, f"{name[0].upper()}{name[1:]}: {WORDS[name][0].lower()}{WORDS[name][1:]}") for name in _ASKED),
+    text="A packing box, cut open. What are the numbered parts called?",
+    variants=tuple(
+        drawn_parts.variant(box, asked, spare, travel)
+        for box, spare, lists in (
+            ("packing_box", "disc springs, packing spring", (
+                "packing flange, packing follower, packing rings, lantern ring, bottom ring",
+                "packing nut, packing follower, packing rings, lantern ring, leak-off plug",
+                "packing studs, packing flange, lantern ring, bottom ring, packing box",
+                "packing nut, packing rings, bottom ring, packing box, stem")),
+            ("v_ring_packing", "disc springs, die-formed rings", (
+                "packing flange, packing follower, V-rings, packing spring, upper adapter",
+                "packing nut, V-rings, packing spring, lower adapter, packing follower",
+                "upper adapter, lower adapter, V-rings, packing box, stem",
+                "packing studs, packing follower, V-rings, lower adapter, packing spring")),
+            ("graphite_packing", "V-rings, packing spring", (
+                "disc springs, packing flange, end rings, die-formed rings, spacer bushing",
+                "disc springs, packing nut, packing follower, die-formed rings, spacer bushing",
+                "packing flange, packing follower, end rings, die-formed rings, packing box",
+                "disc springs, packing studs, end rings, die-formed rings, stem")),
+        )
+        for asked, travel in zip(lists, (0.0, 0.3, 0.7, 1.0), strict=True)
+    ),
+    key=drawn_parts.key,
+    places=drawn_parts.places(5),
+    options=drawn_parts.options(5, 2),
+    figure=drawn_parts.figure,
+    alt="Cut through a packing box: a stem runs up through rings in a bore; numbers stand beside five parts.",
     idea="Follow the force: nuts pull the flange down, the flange presses the follower, the follower presses the rings.",
-    step="Number {n} is the plate that both nuts press on; number {f} is the sleeve below it.".format(
-        n=_NUMBERS["packing flange"], f=_NUMBERS["packing follower"]
-    ),
-    example="Among the rings one has an open waist, with a tapped hole beside it: that is number {n}.".format(
-        n=_NUMBERS["lantern ring"]
-    ),
+    step="Compare with the named drawings: chevrons are V-rings, a coil below them is their spring, cups under the nuts are "
+    "disc springs.",
+    example="The sleeve between flange and rings is the packing follower, in every box.",
     why="On the bench you now know what presses on what.",
-    source="names as in common practice, no source",
-    figure=lambda n, _: packing_box(n.travel, names=False),
-    alt="Cut through a packing box: a stem runs up through rings in a bore; numbers stand beside the parts.",
-)
+    source="names of parts: common practice, no source",
+)  # fmt: skip
 
 
 def friction_of(n: object) -> float:
@@ -128,30 +143,6 @@ PAIRS = (
     (150, 200), (200, 300), (250, 300), (300, 450), (400, 450), (500, 650), (250, 200), (350, 300), (600, 650), (450, 300),
     (700, 450), (550, 450),
 )  # fmt: skip
-
-BAND = Question(
-    id="friction.band",
-    kind="number",
-    text="The packing of {tag} makes a friction of {friction}, the same up and down. Its diaphragm has an effective area "
-    "of {area}. By how much must the air pressure change before the stem turns round?",
-    variants=tuple(
-        {"tag": BY_AREA[area], "friction": Q(friction, "N"), "area": Q(area, "cm²")} for friction, area in PAIRS
-    ),
-    key=lambda n: float(dead_band_pressure(n.friction, n.area)),
-    unit="bar",
-    mistakes=(
-        Mistake("once", lambda n: n.friction / n.area, "You counted the friction once. First the air must let go of it "
-                "one way, then take it up the other way: twice."),
-        Mistake("halved", lambda n: n.friction / n.area / 2, "You halved where you must double: the friction is let go "
-                "one way and taken up the other way."),
-    ),
-    idea="Going up, friction holds the stem back; coming down it holds the other way. To turn round takes both.",
-    step="2 × {friction} ÷ {area}.",
-    example="With {friction} and {area} it is {answer}.",
-    why="A larger diaphragm has the smaller dead band with the same packing.",
-    plausible=(0.0, 10.0),
-    source="worked by hand: Δp = 2F/A",
-)
 
 SHARE = Question(
     id="friction.share",
@@ -293,6 +284,48 @@ MATERIAL = Question(
     "burns away in air: from memory",
 )  # fmt: skip
 
+CUT, VEES, LIVE = "cut rings", "PTFE V-rings on a spring", "die-formed graphite, live-loaded"
+WEEPS = Question(
+    id="friction.weeps",
+    kind="choice",
+    text="The stem of {tag} wept. It has {packing}. Now it is isolated, locked, drained and proved, and you find: {found}. "
+    "What does this packing need?",
+    variants=tuple(
+        {"tag": TAGS[i % 6], "packing": packing, "found": found, "right": right}
+        for i, (packing, found, right) in enumerate((
+            (CUT, "the follower is level, with plenty of way left under its shoulder", "reset"),
+            (VEES, "the follower sits on its stop, both nuts are fast", "renew"),
+            (LIVE, "the disc springs stand higher than on the maker's sheet", "reload"),
+            (CUT, "the shoulder of the follower has come down on the bonnet", "renew"),
+            (VEES, "the shoulder of the follower stands clear of the bonnet, one nut has worked loose", "stop"),
+            (LIVE, "the disc springs are at the height of the maker's sheet", "renew"),
+            (CUT, "the nuts have settled a little, the rings are soft and there is way left", "reset"),
+            (VEES, "the follower sits on its stop, and a lip has a cut from a scratched stem", "renew"),
+            (LIVE, "the disc springs are slack, and there is way left under the follower's shoulder", "reload"),
+            (CUT, "the rings are hard, shiny and crumble at the edge", "renew"),
+            (VEES, "both nuts are loose, and the follower has come up off its stop", "stop"),
+            (LIVE, "the disc springs are slack, and the follower's shoulder has come down on the bonnet", "renew"),
+        ))
+    ),
+    key=lambda n: n.right,
+    options=(
+        Option("reset", "Set the nuts evenly, a little", "That is for cut rings that still have way left under the follower. "
+               "Read again what packing it is, and what you find."),
+        Option("stop", "Bring the follower down on its stop, level, and no further", "That is for V-rings whose follower has "
+               "come up. Their spring presses them; the nuts only hold the stop."),
+        Option("reload", "Reload: bring the disc springs back to the height on the maker's sheet", "That is for live-loaded "
+               "packing whose springs have gone slack, with way left for the follower."),
+        Option("renew", "Repack: a whole new set", "Something still presses this packing, or could: it has not had its load "
+               "yet."),
+    ),
+    idea="What presses this packing: nuts, a spring in the box, or disc springs? And can it still press?",
+    step="{packing}: does it lack load, and is there way left to give it? Then give it the load. If not, renew the set.",
+    example="Cut rings and way left: set the nuts. V-rings with the follower up: down on its stop. Slack disc springs and way "
+    "left: reload. All else: repack.",
+    why="A packing that has its load and still leaks is worn out; more force only makes more friction.",
+    source="common practice, no source, and the packing maker's instruction decides",
+)  # fmt: skip
+
 STEPS = (
     Option("permit", "Get the permit; read on it what the fluid is and how hot"),
     Option("manual", "Have the operator put the loop in manual and stand by"),
@@ -325,4 +358,4 @@ ORDER = Question(
     source="common practice, no source, and the site's own procedure decides",
 )  # fmt: skip
 
-QUESTIONS = (PREDICT, PREDICT_HUNT, PARTS, FORCE, BAND, SHARE, READ, TRACE, SIGNS, MATERIAL, ORDER)
+QUESTIONS = (PREDICT, PREDICT_HUNT, PARTS, FORCE, SHARE, READ, TRACE, SIGNS, MATERIAL, WEEPS, ORDER)

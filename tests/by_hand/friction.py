@@ -10,7 +10,6 @@ ROWS = [
         Q(698.725, "N"),
         "π·0.5·1·2000·0.10·0.5 = 157.08 lbf",
     ),
-    ("friction.band", {"friction": Q(50, "lbf"), "area": Q(100, "in²")}, Q(1.0, "psi"), "2·50/100"),
     (
         "friction.share",
         {"low": Q(3, "psi"), "high": Q(15, "psi"), "area": Q(69, "in²"), "friction": Q(150, "lbf")},
