@@ -46,7 +46,13 @@ PUBLISHED = {
     r"Fritsch and (Carlson|Butland)|Kahaner": MEMORY,
     r"Nyquist|Darcy-Weisbach": MEMORY,
 }
-NONE_PUBLISHED = ("worked by hand", "computed here", "common practice, no source", "own choice, no source", "from memory")
+NONE_PUBLISHED = (
+    "worked by hand",
+    "computed here",
+    "common practice, no source",
+    "own choice, no source",
+    "from memory",
+)
 
 
 def statements(source: str) -> list[str]:

@@ -17,7 +17,7 @@ from valvecalc.water import vapour_pressure, water_density
 
 VALVE = VALVES["TV-3301"]
 ATMOSPHERE, WATER_PC = 101325.0, 22064e3
-LOADED = 0.8  # of the rated coefficient used at most: common practice, no source
+LOADED = 0.8  # of the rated coefficient used at most: own choice, no source
 SIZES = tuple(mm / 1000 for mm in (15, 20, 25, 40, 50, 80, 100, 150, 200, 250, 300, 400, 500, 600))
 # Cheapest first (common practice, no source): name on the card, style, smallest size made [m], takes solids.
 STYLES = (
@@ -183,8 +183,8 @@ CARD = Card(
     alt="Bars of the pressure drop at which four body styles choke, with the drop now across them.",
     source=(
         "Coefficient and choking: IEC 60534-2-1:2011 with its typical FL. Capacity by size: "
-        "ISA-S75.01-1985, from memory. Order by cost, 80 % of rated, least sizes, solids: common "
-        "practice, no source. Characteristic: computed here, R = 50."
+        "ISA-S75.01-1985, from memory. At most 80 % of rated: own choice, no source. Order by cost, "
+        "least sizes, solids: common practice, no source. Characteristic: computed here, R = 50."
     ),
     changes=(
         "The maker's own FL and Kv: these are typical ones.",
