@@ -1,6 +1,6 @@
 """A job card as plain data: a question that comes up at the bench, its inputs, its answer and what to mind.
 
-Each card is a module in `lessons/cards_of` with a `CARD`: fields (at most 6), `compute` from SI inputs to SI
+Each card is a module in `lessons/cards_of` with a `CARD`: fields (at most 7), `compute` from SI inputs to SI
 results by valvecalc, `answer` in words, and `picture`, which draws once and moves its parts (`card_charts.py`).
 """
 
@@ -15,12 +15,14 @@ from typing import Any
 from lessons.quantities import plain, rounded, unit_in
 from lessons.sliders import in_unit
 
-MOST_FIELDS = 6
-GOOD, BAD, PLAIN = "good", "bad", "plain"
+MOST_FIELDS = 7
+GOOD, SHORT, BAD, PLAIN = "good", "short", "bad", "plain"
+# A verdict is told by its sign and by its words, never by colour alone; plain is no verdict.
+SIGNS = {GOOD: "✓", SHORT: "△", BAD: "✗", PLAIN: "="}
+WORDS = {GOOD: "Enough", SHORT: "Short of the wanted margin", BAD: "Does not do it"}
 # What no card decides. It stands on every card and on every page taken along.
 DECIDES = (
-    "Local codes, the site permit, the isolation procedure and people licensed for the work decide, not "
-    "this card.",
+    "Local codes, the site permit, the isolation procedure and people licensed for the work decide, not this card.",
     "A control valve is not an isolation device, whatever its leakage class.",
 )
 
@@ -57,7 +59,10 @@ class Field:
 
 @dataclass(frozen=True)
 class Answer:
-    """What a card says: large line, its tone, rows of results, the formula with the numbers put in, steps."""
+    """What a card says: large line, its tone, rows of results, the formula with the numbers put in, steps.
+
+    A large line that gives a verdict begins with its words.
+    """
 
     headline: str
     tone: str
@@ -86,6 +91,7 @@ class Card:
     cautions: tuple[str, ...]
     lesson: str  # notebook of the lesson to learn it by
     record: Callable[[SimpleNamespace, SimpleNamespace], list[tuple[str, ...]]] | None = None  # rows of a CSV
+    verdicts: Mapping[str, str] = field(default_factory=lambda: WORDS)  # tone -> the words of its verdict
 
 
 class BadInputError(ValueError):
@@ -94,6 +100,16 @@ class BadInputError(ValueError):
     def __init__(self, name: str, sentence: str) -> None:
         super().__init__(sentence)
         self.name = name
+
+
+def tone_of(does: bool, enough: bool) -> str:
+    """Return the tone of a verdict: good only where the job is done with all that was asked for."""
+    return GOOD if does and enough else SHORT if does else BAD
+
+
+def reaches(value: float, wanted: float) -> bool:
+    """Tell whether a value is the one wanted or more, but for the last digits of a computer's numbers."""
+    return value >= wanted - 1e-9 * abs(wanted)
 
 
 def defaults(card: Card) -> SimpleNamespace:

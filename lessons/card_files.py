@@ -12,13 +12,12 @@ from html import escape
 from pathlib import Path
 from typing import Any
 
-from lessons.card import DECIDES, Card
+from lessons.card import DECIDES, SIGNS, Card
 from lessons.refinery import NAME
 
 FOLDER = "taken_along"
 _PRINT = Path(__file__).parent / "card_print.css"
 PAPERS = {"A4": (8.27, 11.69), "Letter": (8.5, 11.0)}  # inches
-SIGNS = {"good": "✓ ", "bad": "✗ ", "plain": ""}
 BLANKS = ("as found", "as left")
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")  # what a spreadsheet takes for the start of a formula
 _NUMBER = re.compile(r"-?\d+(\.\d+)?")
@@ -106,7 +105,7 @@ def _body(filled: Filled) -> str:
         (
             f"<h2>Inputs</h2>{_table(filled.inputs)}",
             f"<div class='big' "
-            f"style='font-weight:700'>{escape(SIGNS[answer.tone] + answer.headline)}</div>{_table(answer.rows)}",
+            f"style='font-weight:700'>{escape(f'{SIGNS[answer.tone]} {answer.headline}')}</div>{_table(answer.rows)}",
             "" if steps else filled.svg,
             "<h2>How it is worked out</h2>",
             "".join(f"<div>{escape(line)}</div>" for line in answer.formula),

@@ -10,7 +10,7 @@ from typing import Any
 
 from lessons import card_ahead, card_files, card_inputs, card_sliders
 from lessons.answering import Answering
-from lessons.card import BAD, DECIDES, PLAIN, Answer, BadInputError, Card, Field, defaults
+from lessons.card import DECIDES, SIGNS, Answer, BadInputError, Card, Field, defaults
 from lessons.card_files import Filled
 from lessons.sliders import UNIT_SETS
 from lessons.svg_parts import Picture
@@ -176,9 +176,7 @@ class CardPage(Answering):
                 self.filled, self._folder, message.get("paper", "A4"), time.localtime(), **about
             )
         except OSError as problem:
-            self.send(
-                {"kind": "saved", "files": [], "said": f"The files cannot be written: {problem.strerror}."}
-            )
+            self.send({"kind": "saved", "files": [], "said": f"The files cannot be written: {problem.strerror}."})
             return
         names = [path.name for path in files]
         said = f"Saved in {files[0].parent.relative_to(self._folder)} of your lessons folder."
@@ -212,7 +210,7 @@ def _page_data(card: Card, picture: Picture, lab: bool) -> dict[str, Any]:
         "changes": card.changes,
         "cautions": [*card.cautions, *DECIDES],
         "learn": _learn(card, lab),
-        "signs": {"good": "✓", BAD: "✗", PLAIN: "="},
+        "signs": SIGNS,
         "record": card.record is not None,
     }
 

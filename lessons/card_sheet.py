@@ -13,8 +13,8 @@ from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 from numpy.typing import NDArray
 
-from lessons.card import DECIDES
-from lessons.card_files import BLANKS, SIGNS, Filled
+from lessons.card import DECIDES, SIGNS
+from lessons.card_files import BLANKS, Filled
 from lessons.refinery import NAME
 
 _MARGIN, _LINE = 0.55, 1.32  # inches; line distance over letter size
@@ -110,7 +110,7 @@ def sheet(filled: Filled, about: Sequence[tuple[str, str]], size: tuple[float, f
     page.rule()
     for name, words in filled.inputs:
         page.pair(name, words)
-    page.write(SIGNS[answer.tone] + answer.headline, 13, weight="bold", gap=0.08)
+    page.write(f"{SIGNS[answer.tone]} {answer.headline}", 13, weight="bold", gap=0.08)
     for name, words in answer.rows:
         page.pair(name, words)
     if not answer.steps:

@@ -51,24 +51,24 @@ def test_a_load_moves_the_shut_end_most_by_hand() -> None:
     [
         # 10 bar: 1661.9 N up; 0.2 bar: 900 N down; 200 N friction up: 961.9 N up. It rises until the spring has
         # grown by 3600 N a stroke and the fluid has lost 60 % of 1661.9 N: h = 961.9/(3600 + 997.1) = 0.2092.
-        ({"dp": 10e5, "start": 0.2e5, "friction": 200.0}, 961.9, "It does not shut: it hangs 21 % open."),
+        ({"dp": 10e5, "start": 0.2e5, "friction": 200.0}, 961.9, "✗ It does not shut: it hangs 21 % open."),
         # No line pressure: 900 − 200 = 700 N down on 144.513 mm: 4.8 N/mm.
         (
             {"dp": 0.0, "start": 0.2e5, "friction": 200.0},
             -700.0,
-            "On its seat, but too light: 4.8 N/mm of rim, 7.0 N/mm wanted.",
+            "△ Short of the seat load wanted: 4.8 N/mm of rim, 7.0 N/mm wanted.",
         ),
         # 0.68 bar: 3060 N down; less 1661.9 and 200: 1198.1 N, 8.3 N/mm.
         (
             {"dp": 10e5, "start": 0.68e5, "friction": 200.0},
             -1198.1,
-            "Shut tight: 8.3 N/mm of rim, 7.0 N/mm wanted.",
+            "✓ Enough: 8.3 N/mm of rim, 7.0 N/mm wanted.",
         ),
         # Flow to close: 5 bar above the plug, 830.95 N down: 900 + 830.95 − 250 = 1480.95 N, 10.2 N/mm.
         (
             {"dp": -5e5, "start": 0.2e5, "friction": 250.0},
             -1480.95,
-            "Shut tight: 10.2 N/mm of rim, 7.0 N/mm wanted.",
+            "✓ Enough: 10.2 N/mm of rim, 7.0 N/mm wanted.",
         ),
     ],
 )
@@ -84,12 +84,12 @@ def test_spring_to_close_by_hand(values: dict[str, float], left: float, says: st
     [
         # 70 mm port: 3848.5 mm², rim 219.911 mm, wanted 1539.4 N. Area 650 cm²: air 9100 N down, spring 6500 N up,
         # 6.5 bar 2501.5 N up, friction 300 N up: 201.5 N up. h = 201.5/(5200 + 2501.5·(1 − 1.5/6.5)) = 0.028.
-        ({"dp": 6.5e5, "supply": 1.4e5, "friction": 300.0}, 201.5, "It does not shut: it hangs 3 % open."),
+        ({"dp": 6.5e5, "supply": 1.4e5, "friction": 300.0}, 201.5, "✗ It does not shut: it hangs 3 % open."),
         # 1.7 bar: 11050 N down, less 6500, 2501.5 and 300: 1748.5 N, 8.0 N/mm.
         (
             {"dp": 6.5e5, "supply": 1.7e5, "friction": 300.0},
             -1748.5,
-            "Shut tight: 8.0 N/mm of rim, 7.0 N/mm wanted.",
+            "✓ Enough: 8.0 N/mm of rim, 7.0 N/mm wanted.",
         ),
     ],
 )

@@ -47,8 +47,8 @@ def spring_energy(spring_rate: ArrayLike, compression: ArrayLike, released_to: A
     return 0.5 * positive("spring rate", spring_rate, "N/m") * (before**2 - after**2)
 
 
-def trapped_air_energy(pressure_gauge: ArrayLike, volume: ArrayLike, useful: bool = False) -> Floats:
-    """Energy that air gives up as it expands to the atmosphere at constant temperature.
+def trapped_air_energy(pressure_gauge: ArrayLike, volume: ArrayLike) -> Floats:
+    """Energy that air can give to what it throws about, as it expands to the atmosphere at constant temperature.
 
     Parameters
     ----------
@@ -56,8 +56,6 @@ def trapped_air_energy(pressure_gauge: ArrayLike, volume: ArrayLike, useful: boo
         Pressure of the air [Pa gauge].
     volume : array_like
         Volume it fills [m³].
-    useful : bool
-        True to leave out the part spent on pushing the atmosphere away [no unit].
 
     Returns
     -------
@@ -71,15 +69,15 @@ def trapped_air_energy(pressure_gauge: ArrayLike, volume: ArrayLike, useful: boo
 
     Notes
     -----
-    Equation: E = P V ln(P / P_atm), less P_atm (V_end - V) if useful, P absolute.
+    Equation: E = P V ln(P / P_atm) - (P - P_atm) V, P absolute: the work of the expansion, less the part of it that
+    only pushes the atmosphere away, P_atm (V_end - V).
     Source: worked by hand, isothermal work of an ideal gas.
 
     Examples
     --------
     >>> round(float(trapped_air_energy(6e5, 0.010)), -2)
-    13600.0
+    7600.0
     """
     absolute = in_range("air pressure", pressure_gauge, 0, np.inf, "Pa gauge") + ATMOSPHERE
     room = positive("volume", volume, "m³")
-    work = absolute * room * np.log(absolute / ATMOSPHERE)
-    return work - room * (absolute - ATMOSPHERE) if useful else work
+    return room * (absolute * np.log(absolute / ATMOSPHERE) - (absolute - ATMOSPHERE))

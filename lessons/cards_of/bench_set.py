@@ -5,7 +5,7 @@ from __future__ import annotations
 from types import SimpleNamespace
 from typing import Any
 
-from lessons.card import BAD, GOOD, Answer, Card, Field, show
+from lessons.card import BAD, GOOD, SHORT, WORDS, Answer, Card, Field, reaches, show, tone_of
 from lessons.card_charts import chart, upto
 from lessons.quantities import Q, to_base
 from lessons.refinery import VALVES
@@ -28,63 +28,82 @@ FIELDS = (
         above=True,
     ),
     Field("travel", "rated travel", "mm", to_base(DRIVE.travel), high=0.5, above=True),
-    Field("load", "load to shut against: fluid + friction + seat", "N", to_base(Q(1600, "N")), high=5e5),
+    Field(
+        "load", "load to shut against: fluid under the plug + seat load wanted", "N", to_base(Q(1600, "N")), high=5e5
+    ),
+    Field("friction", "packing friction", "N", to_base(DRIVE.friction), high=1e5),
     Field("supply", "air supply", "bar", to_base(DRIVE.supply), high=10e5, above=True, pressure="gauge"),
 )
 
 
 def compute(n: SimpleNamespace) -> SimpleNamespace:
-    """Return the ends of the bench set."""
-    bench = required_bench_set(n.action, n.area, n.rate, n.travel, n.load, n.supply)
+    """Return the ends of the bench set, what the stroke to the open end has, and what friction takes of it."""
+    bench = required_bench_set(n.action, n.area, n.rate, n.travel, n.load + n.friction, n.supply)
     low, high = float(bench.low_gauge), float(bench.high_gauge)
-    return SimpleNamespace(low=low, high=high, fits=low >= 0 and high <= n.supply)
+    # Air opens it against the spring at its strongest, or the spring opens it with what its preload is worth.
+    opens = n.supply - high if n.action == "reverse" else low
+    rub = n.friction / n.area
+    return SimpleNamespace(
+        low=low,
+        high=high,
+        opens=opens,
+        rub=rub,
+        tone=tone_of(opens >= -1e-9 * n.supply, reaches(opens, rub)),
+    )
 
 
 def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> Answer:
     """Say from where to where to set the spring, and whether spring and supply allow it."""
     ends = f"{_bar(r.low, units)} to {_bar(r.high, units)}"
-    least = "at least" if n.action == "reverse" else "at most"
-    headline = f"Bench set {ends}" if r.fits else f"It cannot be done: it would take {ends}"
-    why = (
-        "none"
-        if r.fits
-        else (
-            "the open end lies above the air supply: stronger supply, weaker spring or larger actuator"
-            if r.high > n.supply
-            else "the spring is too strong: even without preload the air cannot shut it"
-        )
-    )
+    short = _bar(r.rub - r.opens, units)
+    said = {
+        GOOD: f"bench set {ends}",
+        SHORT: f"bench set {ends}, but to open fully against friction it lacks {short}",
+        BAD: f"it would take {ends}",
+    }
+    air_opens = n.action == "reverse"
     rows = (
-        (f"the start ({least})", _bar(r.low, units)),
+        (f"the start ({'at least' if air_opens else 'at most'}); friction and seat are in it", _bar(r.low, units)),
         ("the end, one spring span above", _bar(r.high, units)),
         (
-            "air supply left over at the open end"
-            if n.action == "reverse"
-            else "air left to shut it at the end",
-            _bar(n.supply - r.high, units),
+            "air supply above the open end" if air_opens else "preload that opens it, as air pressure",
+            _bar(r.opens, units),
         ),
-        ("trouble", why),
+        ("of that, friction takes", _bar(r.rub, units)),
+        ("trouble", _trouble(n, r)),
     )
-    return Answer(headline, GOOD if r.fits else BAD, rows, _formula(n, r, units))
+    return Answer(f"{WORDS[r.tone]}: {said[r.tone]}", r.tone, rows, _formula(n, r, units))
+
+
+def _trouble(n: SimpleNamespace, r: SimpleNamespace) -> str:
+    if r.tone == GOOD:
+        return "none"
+    if n.action == "reverse":
+        above = "lies above the air supply" if r.tone == BAD else "leaves too little air for the friction"
+        return f"the open end {above}: stronger supply, weaker spring or larger actuator"
+    if r.tone == BAD:
+        return "the spring is too strong: even without preload the air cannot shut it"
+    return "too little preload is left to open it against the friction: more supply or a larger actuator"
 
 
 def _formula(n: SimpleNamespace, r: SimpleNamespace, units: str) -> tuple[str, ...]:
-    load, area = show(n.load, "N", units, 4), show(n.area, "cm²", units, 4)
+    load, area = f"({show(n.load, 'N', units, 4)} + {show(n.friction, 'N', units, 4)})", show(n.area, "cm²", units, 4)
     span = (
         f"span = spring rate · travel / area = {show(n.rate, 'N/mm', units, 4)} · "
-        f"{show(n.travel, 'mm', units)} / {area} = "
-        f"{_bar(r.high - r.low, units)}"
+        f"{show(n.travel, 'mm', units)} / {area} = {_bar(r.high - r.low, units)}"
     )
+    rub = f"friction / area = {_bar(r.rub, units)}"
     if n.action == "reverse":
         return (
-            f"start = load / area = {load} / {area} = {_bar(r.low, units)}",
+            f"start = (load + friction) / area = {load} / {area} = {_bar(r.low, units)}",
             span,
-            f"end = start + span = {_bar(r.high, units)}",
+            f"end = start + span = {_bar(r.high, units)}; opens fully from end + {rub}: {_bar(r.high + r.rub, units)}; "
+            f"supply {_bar(n.supply, units)}",
         )
     return (
-        f"end = supply − load / area = {_bar(n.supply, units)} − {load} / {area} = {_bar(r.high, units)}",
+        f"end = supply − (load + friction) / area = {_bar(n.supply, units)} − {load} / {area} = {_bar(r.high, units)}",
         span,
-        f"start = end − span = {_bar(r.low, units)}",
+        f"start = end − span = {_bar(r.low, units)}; to open fully it has to be at least {rub}",
     )
 
 
@@ -120,9 +139,7 @@ CARD = Card(
     name="bench_set",
     title="Bench set and spring for this valve",
     group="It does not go where it should",
-    symptom=(
-        "A spring or diaphragm was changed, or it does not use its whole travel: how must the spring be set?"
-    ),
+    symptom=("A spring or diaphragm was changed, or it does not use its whole travel: how must the spring be set?"),
     words="bench set spring rate range preload adjuster actuator diaphragm stroke air pressure start end",
     start=f"FV-6204, {VALVE.service}",
     fields=FIELDS,
@@ -137,10 +154,12 @@ CARD = Card(
         "constant over the stroke."
     ),
     changes=(
-        "The load at the shut end: drop, port, packing friction and seat load (see the card on shutting off).",
+        "The load at the shut end: drop, port and seat load (see the card on shutting off).",
+        "Flow over the plug: the fluid presses the open plug down too, and the supply has to carry that as well.",
         "A diaphragm whose effective area changes with the stroke.",
-        "Friction: in the line the valve starts and stops at other pressures than on the bench.",
-        "Another spring: the rate fixes the span, the adjuster only moves both ends together.",
+        "In the line the valve starts and stops at other pressures than on the bench: load and friction move them.",
+        "Another spring, another travel or another diaphragm: each changes the span. The adjuster only moves both "
+        "ends together.",
     ),
     cautions=(
         "The spring is loaded even without air: casing bolts only in the maker's order, long ones last and "

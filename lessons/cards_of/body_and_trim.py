@@ -5,7 +5,7 @@ from __future__ import annotations
 from types import SimpleNamespace
 from typing import Any
 
-from lessons.card import BAD, PLAIN, Answer, BadInputError, Card, Field, show
+from lessons.card import BAD, PLAIN, WORDS, Answer, BadInputError, Card, Field, show
 from lessons.card_charts import bars
 from lessons.quantities import Q, to_base
 from lessons.refinery import VALVES
@@ -84,7 +84,9 @@ def _style(
     size = next((d for d in SIZES if d >= least and float(typical_kv(style, d)) * LOADED >= kv), None)
     chokes = float(choked_drop(p1, pv, WATER_PC, fl))
     trouble = (
-        "chokes at this drop"
+        "flashes: the outlet is below vapour pressure"
+        if p2 < pv
+        else "chokes at this drop"
         if chokes <= p1 - p2
         else "solids jam or cut it"
         if n.solids == "solids" and not solids
@@ -92,9 +94,7 @@ def _style(
         if size is None
         else ""
     )
-    return SimpleNamespace(
-        name=name, kv=kv, size=size, chokes=chokes, fl=fl, trouble=trouble, fits=not trouble
-    )
+    return SimpleNamespace(name=name, kv=kv, size=size, chokes=chokes, fl=fl, trouble=trouble, fits=not trouble)
 
 
 def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> Answer:
@@ -111,11 +111,11 @@ def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> Answer:
     if r.flashing:
         rows.insert(0, ("it flashes", "hard trim, angle body, wide outlet: ask the maker"))
     if r.chosen is None:
-        return Answer(
-            "None of these: every style has trouble", BAD, tuple(rows), _formula(n, r, r.styles[-1], units)
-        )
+        headline = f"{WORDS[BAD]}: every style has trouble"
+        return Answer(headline, BAD, tuple(rows), _formula(n, r, r.styles[-1], units))
+    rows.append(("cavitation", "can begin below the choked drop: ask the maker for xFz"))
     headline = f"{r.chosen.name.capitalize()}, {_size(r.chosen, units)}, {r.characteristic}"
-    return Answer(headline, BAD if r.flashing else PLAIN, tuple(rows), _formula(n, r, r.chosen, units))
+    return Answer(headline, PLAIN, tuple(rows), _formula(n, r, r.chosen, units))
 
 
 def _size(style: SimpleNamespace, units: str) -> str:
@@ -156,10 +156,7 @@ def picture() -> tuple[Any, Any]:
 
     def move(n: SimpleNamespace, r: SimpleNamespace, units: str) -> dict[str, Any]:
         chosen = r.chosen.name if r.chosen else ""
-        rows = [
-            (("► " if s.name == chosen else "") + s.name, s.chokes, show(s.chokes, "bar", units))
-            for s in r.styles
-        ]
+        rows = [(("► " if s.name == chosen else "") + s.name, s.chokes, show(s.chokes, "bar", units)) for s in r.styles]
         moved: dict[str, Any] = place(units, rows, r.dp, f"drop now {show(r.dp, 'bar', units)}")
         return moved
 

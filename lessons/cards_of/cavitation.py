@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from lessons.card import BAD, GOOD, Answer, BadInputError, Card, Field, show
+from lessons.card import BAD, GOOD, SHORT, Answer, BadInputError, Card, Field, reaches, show, tone_of
 from lessons.card_charts import chart, curve, upto
 from lessons.quantities import Q, to_base
 from lessons.refinery import VALVES
@@ -19,6 +19,7 @@ from valvecalc.cavitation import (
     differential_pressure_ratio,
     liquid_verdict,
 )
+from valvecalc.cavitation_onset import incipient_ratio
 from valvecalc.units import WATER_DENSITY
 from valvecalc.water import vapour_pressure
 
@@ -57,7 +58,8 @@ FIELDS = (
         optional=True,
         pressure="absolute",
     ),
-    Field("xfz", "where cavitation begins: xFz of the maker", "", low=0.01, high=1.0, optional=True),
+    Field("xfz", "where cavitation begins: xFz of the maker, at this travel", "", low=0.01, high=1.0, optional=True),
+    Field("margin", "margin wanted below that", "%", 0.1, high=0.9),
 )
 SHARES = np.linspace(0, 1, 41)[1:]
 
@@ -72,56 +74,83 @@ def compute(n: SimpleNamespace) -> SimpleNamespace:
         raise BadInputError("other", "The vapour pressure has to be below the critical pressure.")
     if pv >= p1:
         where = "other" if n.other else "t"
-        raise BadInputError(
-            where, "At this vapour pressure it boils before it reaches the valve: vapour, not liquid."
-        )
+        raise BadInputError(where, "At this vapour pressure it boils before it reaches the valve: vapour, not liquid.")
+    choked = float(choked_drop(p1, pv, pc, n.fl))
+    xf = float(differential_pressure_ratio(p1, p2, pv))
+    # A valve that chokes has begun to cavitate before, whatever stands on a data sheet.
+    begins = None if n.xfz is None else min(float(incipient_ratio(n.xfz, p1)), choked / (p1 - pv))
+    wanted = None if begins is None else begins * (1 - n.margin)
+    verdict = str(liquid_verdict(p1, p2, pv, pc, n.fl, xfz=begins))
     return SimpleNamespace(
         p1=p1,
         p2=p2,
         pv=pv,
         pc=pc,
         dp=p1 - p2,
-        choked=float(choked_drop(p1, pv, pc, n.fl)),
+        choked=choked,
         ff=float(critical_pressure_factor(pv, pc)),
         sigma=float(cavitation_index(p1, p2, pv)),
-        xf=float(differential_pressure_ratio(p1, p2, pv)),
-        verdict=str(liquid_verdict(p1, p2, pv, pc, n.fl, xfz=n.xfz)),
+        xf=xf,
+        begins=begins,
+        wanted=wanted,
+        verdict=verdict,
+        tone=tone_of(verdict == "none", wanted is not None and reaches(wanted, xf)),
     )
 
 
+VERDICTS = {GOOD: "Clear of cavitation", SHORT: "Not certain", BAD: "In trouble"}
 SAYS = {
-    "none": "Not choked, not flashing",
-    "cavitation": "Cavitating: past xFz, not yet choked",
-    "choked": "Choked, full cavitation",
-    "flashing": "Flashing: vapour stays downstream",
+    "none": "not choked, not flashing",
+    "cavitation": "cavitating, not yet choked",
+    "choked": "choked, full cavitation",
+    "flashing": "flashing, vapour stays downstream",
 }
 NEXT = {
-    "none": "listen anyway: noise and damage can begin below choking; only the maker's xFz tells where",
+    "none": "listen to it now and again, and look at plug and seat when it is open",
     "cavitation": "hardened or staged trim, or less drop in one valve",
-    "choked": (
-        "more drop brings no more flow; staged trim, or a valve with a higher FL, or higher pressure after it"
-    ),
+    "choked": ("more drop brings no more flow; staged trim, or a valve with a higher FL, or higher pressure after it"),
     "flashing": "no trim cures it: hard materials, angle body, large outlet, pipe for two-phase flow",
 }
+ASK = "ask the maker for xFz at this travel: cavitation begins well before choking, and only xFz tells where"
 
 
 def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> Answer:
-    """Say what the liquid does."""
+    """Say what the liquid does, and how far it is from cavitation."""
     rows = (
-        ("next", NEXT[r.verdict]),
+        ("next", ASK if r.tone == SHORT and n.xfz is None else NEXT[r.verdict]),
+        ("xF = Δp/(P1 − Pv) now; σ = 1/xF", f"{show(r.xf)}; {show(r.sigma)}"),
+        ("xF where the noise of cavitation begins / at most wanted", _onset(r)),
         ("drop now / drop that chokes", f"{_bar(r.dp, units)} / {_bar(r.choked, units)}"),
         ("vapour pressure / pressure after, absolute", f"{_bar(r.pv, units)} / {_bar(r.p2, units)}"),
-        ("σ = (P1 − Pv)/Δp; xF = 1/σ", f"{show(r.sigma)}; {show(r.xf)}"),
     )
-    formula = (
-        f"FF = 0.96 − 0.28 · √(Pv/Pc) = 0.96 − 0.28 · √({_bar(r.pv, units)} / {_bar(r.pc, units)}) = "
-        f"{show(r.ff)}",
+    headline = f"{VERDICTS[r.tone]}: {SAYS[r.verdict]}{_how_near(r)}"
+    return Answer(headline, r.tone, rows, _formula(n, r, units))
+
+
+def _onset(r: SimpleNamespace) -> str:
+    return "not known" if r.begins is None else f"{show(r.begins)} / {show(r.wanted)}"
+
+
+def _how_near(r: SimpleNamespace) -> str:
+    if r.verdict != "none":
+        return ""
+    if r.begins is None:
+        return "; where cavitation begins is not known"
+    more = "more" if r.tone == SHORT else "no more"
+    return f", and xF is {more} than the {show(r.wanted)} wanted"
+
+
+def _formula(n: SimpleNamespace, r: SimpleNamespace, units: str) -> tuple[str, ...]:
+    above = "xFz, less of it at a P1 above 6 bar absolute,"
+    most = f"; at most {above} · (1 − margin) = {show(r.begins)} · (1 − {show(n.margin, '%')})" if n.xfz else ""
+    return (
+        f"FF = 0.96 − 0.28 · √(Pv/Pc) = 0.96 − 0.28 · √({_bar(r.pv, units)} / {_bar(r.pc, units)}) = {show(r.ff)}",
         f"Δp choked = FL² · (P1 − FF · Pv) = {show(n.fl)}² · ({_bar(r.p1, units)} − {show(r.ff)} · "
         f"{_bar(r.pv, units)}) = {_bar(r.choked, units)}"
         "; pressures absolute",
         f"P2 = {_bar(r.p2, units)} is {'below' if r.p2 < r.pv else 'above'} Pv = {_bar(r.pv, units)}",
+        f"xF = Δp / (P1 − Pv) = {_bar(r.dp, units)} / {_bar(r.p1 - r.pv, units)} = {show(r.xf)}{most}",
     )
-    return Answer(SAYS[r.verdict], GOOD if r.verdict == "none" else BAD, rows, formula)
 
 
 def _bar(pressure: float, units: str) -> str:
@@ -144,7 +173,7 @@ def picture() -> tuple[Any, Any]:
         flash = r.p1 - r.pv
         paths = {"flow": curve([0, *drops], [0, *flow[:-2]]), "flash": [(flash, 0), (flash, 1.15)]}
         moved: dict[str, Any] = place(
-            (span, (0, 1.15)), units, paths, {"now": (r.dp, float(flow[-2]))}, r.verdict
+            (span, (0, 1.15)), units, paths, {"now": (r.dp, float(flow[-2]))}, SAYS[r.verdict]
         )
         return moved
 
@@ -170,8 +199,9 @@ CARD = Card(
         "which it flashes are marked."
     ),
     source=(
-        "Choked drop and FF: IEC 60534-2-1:2011 (ISA-75.01.01-2012). Vapour pressure of water: IAPWS. σ "
-        "and xF: ISA-RP75.23, second-hand. That damage begins before choking: common practice, no source."
+        "Choked drop and FF: IEC 60534-2-1:2011 (ISA-75.01.01-2012). Vapour pressure of water: IAPWS. σ and "
+        "xF: ISA-RP75.23, second-hand. xFz, where the noise of cavitation begins, and its change with P1: IEC 60534-8-4, "
+        "from memory. Margin: yours."
     ),
     changes=(
         "FL falls as most valves open: take it at the travel you work at.",
@@ -185,4 +215,5 @@ CARD = Card(
         "A body that was cavitating can be thin: have its wall measured before you trust it.",
     ),
     lesson="06_capacity_and_choking",
+    verdicts=VERDICTS,
 )

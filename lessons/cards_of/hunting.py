@@ -7,12 +7,11 @@ from typing import Any
 
 import numpy as np
 
-from lessons.card import BAD, GOOD, Answer, Card, Field, show
+from lessons.card import BAD, SHORT, Answer, Card, Field, reaches, show
 from lessons.card_charts import chart, curve
 from valvecalc.loop import simulate_loop
 from valvecalc.loop_measures import gain_margin, limit_cycle
 
-ENOUGH = 2.0  # gain margin usual in the trade: common practice, no source
 SLIP = 1 / 3  # of the dead band is jumped when the stem breaks loose: own choice, no source
 LAG, FILL = 4.0, 2.0  # in dead times: a flow loop that settles in a few seconds; own choice, no source
 SAMPLES = 800
@@ -26,6 +25,8 @@ FIELDS = (
     Field("reset", "reset (integral) time", "s", 3.0, low=0.05, high=3600.0),
     Field("process", "flow change over travel change, both in %", "", 1.2, low=0.05, high=10.0),
     Field("dead", "dead time of the loop", "s", 0.5, low=0.05, high=120.0),
+    # 2, or 6 dB: textbook control, from memory.
+    Field("wanted", "margin wanted: times the gain may grow before it hunts", "", 2.0, low=1.0, high=10.0),
 )
 
 
@@ -49,46 +50,50 @@ def compute(n: SimpleNamespace) -> SimpleNamespace:
         slip_jump=SLIP * n.band,
     )
     cycle = limit_cycle(time, run.flow)
-    swing = float(
-        np.ptp(run.flow[SAMPLES // 2 :])
-    )  # a slow cycle is too long for its period to be measured here
+    swing = float(np.ptp(run.flow[SAMPLES // 2 :]))  # a slow cycle is too long for its period to be measured here
+    beside = abs(float(run.flow[-1]) - float(STEP[-1]))
     return SimpleNamespace(
         margin=margin,
         run=run,
         cycling=bool(cycle.cycling),
         period=float(cycle.period),
         swing=swing,
-        cause=_cause(n, margin, bool(cycle.cycling) or swing > SEEN),
+        cause=_cause(n, margin, bool(cycle.cycling) or swing > SEEN, beside > SEEN),
     )
 
 
-def _cause(n: SimpleNamespace, margin: float, cycling: bool) -> str:
+def _cause(n: SimpleNamespace, margin: float, cycling: bool, beside: bool) -> str:
     if n.manual == "swings":
         return "outside"
     if margin < 1:
         return "tuning"
     if cycling:
         return "valve"
-    return "close" if margin < ENOUGH else "none"
+    if beside:
+        return "stuck"
+    return "none" if reaches(margin, n.wanted) else "close"
 
 
+# Never good: lag and filling time are guessed from the dead time, so what is found here can point, not clear.
+VERDICTS = {SHORT: "Not certain", BAD: "Cause found"}
 SAYS = {
-    "outside": "It comes from outside this loop",
-    "tuning": "The tuning: the gain is too high",
-    "valve": "The valve sticks: friction makes it hunt",
-    "close": "Close to hunting: little margin in the gain",
-    "none": "Neither tuning nor this dead band makes it hunt",
+    "outside": "it comes from outside this loop",
+    "tuning": "the tuning, the gain is too high",
+    "valve": "the valve sticks, friction makes it hunt",
+    "stuck": "the flow stays beside its set point for long, the stem sticks or the reset is slow",
+    "close": "little margin in the gain, close to hunting",
+    "none": "neither tuning nor this dead band explains it",
 }
 NEXT = {
     "outside": (
-        "look upstream and downstream: pump, another loop on the same line, level or pressure that swings "
-        "with it"
+        "look upstream and downstream: pump, another loop on the same line, level or pressure that swings with it"
     ),
     "tuning": "lower the controller gain first, then look again",
     "valve": (
         "free the stem: packing too tight, bent stem, loose linkage; or fit a positioner. Tuning only "
         "changes its period"
     ),
+    "stuck": "step the signal by hand in manual: does the stem follow? Then look at the reset time",
     "close": "lower the gain, and find where the valve opens steeply",
     "none": "look at the measurement, at interacting loops, and at the valve near its seat",
 }
@@ -97,15 +102,15 @@ NEXT = {
 def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> Answer:
     """Say the likely cause and what to do next."""
     how_often = f"once in {show(r.period, 's')}" if r.cycling else "too slowly to time it here"
-    swing = f"±{show(r.swing / 2, '%')}, {how_often}" if r.cycling or r.swing > SEEN else "it settles"
+    swing = f"±{show(r.swing / 2, '%')}, {how_often}" if r.cycling or r.swing > SEEN else "it comes to rest"
     rows = (
         ("next", NEXT[r.cause]),
         (
             "gain may grow before the loop hunts without friction",
-            f"{show(r.margin)} times (2 and more is usual)",
+            f"{show(r.margin)} times; {show(n.wanted)} wanted",
         ),
         ("with this dead band the flow swings", swing),
-        ("highest gain for that margin", show(n.gain * r.margin / ENOUGH)),
+        ("highest gain for that margin", show(n.gain * r.margin / n.wanted)),
     )
     dead = show(n.dead, "s")
     formula = (
@@ -114,7 +119,8 @@ def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> Answer:
         f"· filling {show(FILL * n.dead, 's')}; its size where it lags half a turn: {show(1 / r.margin)}",
         f"margin = 1 / {show(1 / r.margin)} = {show(r.margin)}",
     )
-    return Answer(SAYS[r.cause], GOOD if r.cause == "none" else BAD, rows, formula)
+    tone = SHORT if r.cause in ("close", "none") else BAD
+    return Answer(f"{VERDICTS[tone]}: {SAYS[r.cause]}", tone, rows, formula)
 
 
 def picture() -> tuple[Any, Any]:
@@ -133,9 +139,7 @@ def picture() -> tuple[Any, Any]:
         lines = {"flow": run.flow, "signal": run.output, "travel": run.travel}
         paths = {name: curve(time[::4], values[::4]) for name, values in lines.items()}
         paths["limit_set"] = curve(time[[0, 16, 16, -1]], [STEP[0], STEP[0], STEP[-1], STEP[-1]])
-        moved: dict[str, Any] = place(
-            ((0.0, float(time[-1])), (0.475 - reach, 0.475 + reach)), units, paths, {}
-        )
+        moved: dict[str, Any] = place(((0.0, float(time[-1])), (0.475 - reach, 0.475 + reach)), units, paths, {})
         return moved
 
     return figure, move
@@ -147,8 +151,7 @@ CARD = Card(
     group="It sticks, jumps or hunts",
     symptom="The loop swings for ever: is it the tuning, the valve, or something outside?",
     words=(
-        "hunt hunting cycle cycling oscillate swing limit cycle stiction tuning gain reset positioner "
-        "friction unstable"
+        "hunt hunting cycle cycling oscillate swing limit cycle stiction tuning gain reset positioner friction unstable"
     ),
     start="the desalter's wash water loop of FV-1204, rounded",
     fields=FIELDS,
@@ -175,4 +178,5 @@ CARD = Card(
         "Never slacken packing under pressure to cure hunting.",
     ),
     lesson="09_packing_friction_hunting",
+    verdicts=VERDICTS,
 )

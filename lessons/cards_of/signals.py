@@ -9,11 +9,12 @@ from typing import Any
 import numpy as np
 
 from lessons import reading
-from lessons.card import PLAIN, Answer, BadInputError, Card, Field, show
+from lessons.card import BAD, PLAIN, SHORT, Answer, BadInputError, Card, Field, show
 from lessons.card_charts import chart, curve
 from lessons.quantities import Q, plain, rounded, to_base
 from lessons.reading import Unreadable
 from lessons.refinery import VALVES
+from valvecalc.live_zero import signal_state
 from valvecalc.units import fraction_from_signal, signal_from_fraction, split_range
 
 DRIVE = VALVES["FV-1204"].drive
@@ -38,9 +39,7 @@ def read_signal(text: str, _units: str) -> float | Unreadable:
         fraction = 9.0  # far outside
     if -0.25 <= fraction <= 1.25:
         return fraction
-    return Unreadable(
-        f"{found} is too far outside its range; this card takes −25 to 125 % of it, such as 0 to 24 mA."
-    )
+    return Unreadable(f"{found} is too far outside its range; this card takes −25 to 125 % of it, such as 0 to 24 mA.")
 
 
 def write_signal(fraction: float, _units: str) -> str:
@@ -65,18 +64,40 @@ def compute(n: SimpleNamespace) -> SimpleNamespace:
             raise BadInputError(
                 f"{valve}_end", "Start and full opening must differ. For a single valve type 0 and 100 %."
             )
+    current = float(signal_from_fraction(n.signal, "4-20 mA"))
     return SimpleNamespace(
+        state=str(signal_state(min(max(current, 0.0), 0.024))),
         a=float(split_range(n.signal, n.a_start, n.a_end)),
         b=float(split_range(n.signal, n.b_start, n.b_end)),
-        ma=float(signal_from_fraction(n.signal, "4-20 mA")) * 1e3,
+        ma=current * 1e3,
         psi=float(signal_from_fraction(n.signal, "3-15 psi")),
         bar=float(signal_from_fraction(n.signal, "0.2-1.0 bar")),
     )
 
 
+TONES = {"in range": PLAIN, "doubtful low": SHORT, "doubtful high": SHORT, "fault low": BAD, "fault high": BAD}
+VERDICTS = {SHORT: "Not certain", BAD: "No travel"}
+STATES = {
+    "in range": "a value: 3.8 to 20.5 mA",
+    "doubtful low": "neither: above 3.6 mA, where faults end, and below 3.8, where values begin",
+    "doubtful high": "neither: above 20.5 mA, where values end, and below 21, where faults begin",
+    "fault low": "a fault: 3.6 mA or less",
+    "fault high": "a fault: 21 mA or more",
+}
+LOOK = (
+    "supply, fuse, output card, wiring and terminals, or a device that reports a fault this way; "
+    "the manuals say which, and what the positioner does"
+)
+
+
 def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> Answer:
-    """Say where both valves stand."""
-    rows = (
+    """Say where both valves stand, or that the signal is none to go by."""
+    tone = TONES[r.state]
+    travels = f"valve A {show(r.a, '%')} open, valve B {show(r.b, '%')} open"
+    outside = f"{show(r.ma)} mA lies outside 3.8 to 20.5 mA"
+    headline = f"V{travels[1:]}" if tone == PLAIN else f"{VERDICTS[tone]}: {outside}"
+    rows = [
+        ("as a 4 to 20 mA signal (NAMUR NE 43)", STATES[r.state]),
         (
             "signal",
             f"{show(n.signal, '%')} = {show(r.ma)} mA = {show(r.psi, 'psi')} = {show(r.bar, 'bar')} "
@@ -84,18 +105,18 @@ def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> Answer:
         ),
         ("stem of valve A", show(r.a * n.stroke, "mm", units)),
         ("stem of valve B", show(r.b * n.stroke, "mm", units)),
-    )
+    ]
+    if tone != PLAIN:
+        rows[2:] = [("look at", LOOK)]
     formula = (
         f"signal = (mA − 4) / 16 = ({show(r.ma)} − 4) / 16 = {show(n.signal, '%')}",
         *(_step(valve, n, getattr(r, valve)) for valve in "ab"),
     )
-    return Answer(f"Valve A {show(r.a, '%')} open, valve B {show(r.b, '%')} open", PLAIN, rows, formula)
+    return Answer(headline, tone, tuple(rows), formula)
 
 
 def _step(valve: str, n: SimpleNamespace, travel: float) -> str:
-    signal, start, end = (
-        show(s, "%") for s in (n.signal, getattr(n, f"{valve}_start"), getattr(n, f"{valve}_end"))
-    )
+    signal, start, end = (show(s, "%") for s in (n.signal, getattr(n, f"{valve}_start"), getattr(n, f"{valve}_end")))
     numbers = f"({signal} − {start}) / ({end} − {start})"
     return f"{valve.upper()} = (signal − start) / (end − start) = {numbers}, held to 0 … 100 % = {show(travel, '%')}"
 
@@ -132,11 +153,8 @@ CARD = Card(
     name="signals",
     title="Travel, signal and split range",
     group="It does not go where it should",
-    symptom=(
-        "You have a signal in mA, psi or bar: where should the stem be, and which valve of a split range "
-        "moves?"
-    ),
-    words="signal travel percent mA psi bar 4-20 3-15 split range live zero loop check",
+    symptom=("You have a signal in mA, psi or bar: where should the stem be, and which valve of a split range moves?"),
+    words="signal travel percent mA psi bar 4-20 3-15 split range live zero loop check fault wire broken under over",
     start="a split range of 4 to 12 and 12 to 20 mA, travel of FV-1204",
     fields=FIELDS,
     compute=compute,
@@ -144,13 +162,14 @@ CARD = Card(
     picture=picture,
     alt="Travel of valves A and B over the signal, with the present signal marked.",
     source=(
-        "4 to 20 mA: IEC 60381-1, 0.2 to 1 bar: IEC 60382, both from memory. 3 to 15 psi and the split at 12 mA: "
-        "common practice, no source."
+        "4 to 20 mA: IEC 60381-1, 0.2 to 1 bar: IEC 60382, what is a value and what a fault: NAMUR NE 43, for "
+        "transmitters; all from memory. 3 to 15 psi and the split at 12 mA: common practice, no source."
     ),
     changes=(
         "A positioner that is characterised or reversed: type full opening below the start for a valve "
         "that closes on a rising signal.",
         "An overlap or a gap between the two valves.",
+        "What the positioner makes of a signal just under or over its range: its manual says so.",
         "3 to 15 psi is 0.207 to 1.034 bar: a psi gauge on a 0.2 to 1 bar loop reads wrong.",
     ),
     cautions=(
@@ -158,4 +177,5 @@ CARD = Card(
         "Take care which way each valve fails before you disconnect a wire.",
     ),
     lesson="10_stroke_and_calibration",
+    verdicts=VERDICTS,
 )

@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from lessons.card import BAD, GOOD, Answer, Card, Field, show
+from lessons.card import BAD, GOOD, SHORT, SIGNS, Answer, Card, Field, reaches, show, tone_of
 from lessons.card_charts import around, chart, curve
 from valvecalc.stroke_measures import hysteresis, inaccuracy, linearity, measured_error, zero_and_span_error
 
@@ -15,20 +15,19 @@ SIGNAL = (0.0, 0.25, 0.5, 0.75, 1.0)
 BOXES = ("at 0 %", "at 25 %", "at 50 %", "at 75 %", "at 100 %")
 _TRAVEL: dict[str, Any] = {"unit": "%", "low": -0.25, "high": 1.25, "boxes": BOXES}
 FIELDS = (
-    Field(
-        "found_up", "as found, signal rising: travel", default=(0.0, 0.242, 0.491, 0.743, 0.996), **_TRAVEL
-    ),
-    Field(
-        "found_down", "as found, signal falling: travel", default=(0.008, 0.26, 0.513, 0.759, 1.0), **_TRAVEL
-    ),
+    Field("found_up", "as found, signal rising: travel", default=(0.0, 0.242, 0.491, 0.743, 0.996), **_TRAVEL),
+    Field("found_down", "as found, signal falling: travel", default=(0.008, 0.26, 0.513, 0.759, 1.0), **_TRAVEL),
     Field("left_up", "as left, signal rising: travel", optional=True, **_TRAVEL),
     Field("left_down", "as left, signal falling: travel", optional=True, **_TRAVEL),
     Field("limit", "error allowed, of span", "%", 0.01, high=0.2, above=True),
+    Field("reading", "how far a reading of the travel can be off, ±, of span", "%", 0.002, high=0.2, above=True),
 )
+VERDICTS = {GOOD: "Within its limit", SHORT: "Not proven within its limit", BAD: "Outside its limit"}
+BETTER = 4  # times better than the limit the reference has to be: GB/T 4213, second-hand
 FIGURES = {
     "worst": "largest error of one reading",
     "average": "largest error of the averages",
-    "gap": "hysteresis (up against down)",
+    "gap": "up against down: hysteresis and dead band together",
     "zero": "zero error",
     "span": "span error",
     "line": "linearity, independent, ±",
@@ -39,7 +38,14 @@ def compute(n: SimpleNamespace) -> SimpleNamespace:
     """Return the figures of both tables; those of as left only where both rows are there."""
     found = _measures(n.found_up, n.found_down)
     left = _measures(n.left_up, n.left_down) if n.left_up and n.left_down else None
-    return SimpleNamespace(found=found, left=left)
+    certain = {"limit": n.limit, "reading": n.reading}
+    return SimpleNamespace(
+        found=found,
+        left=left,
+        found_tone=_tone(found, **certain),
+        left_tone=_tone(left, **certain) if left else None,
+        half=bool(n.left_up or n.left_down) and left is None,
+    )
 
 
 def _measures(up: tuple[float, ...], down: tuple[float, ...]) -> dict[str, float]:
@@ -58,23 +64,33 @@ def _measures(up: tuple[float, ...], down: tuple[float, ...]) -> dict[str, float
     }
 
 
-def passes(measures: dict[str, float], limit: float) -> bool:
-    """Tell whether every single reading lies within the limit."""
-    return max(measures["high"], -measures["low"]) <= limit * (1 + 1e-9)
+def _tone(measures: dict[str, float], limit: float, reading: float) -> str:
+    """Judge every single reading: certain is only what stays within the limit however far the reading is off."""
+    worst = max(measures["high"], -measures["low"])
+    close_enough = reaches(limit, BETTER * reading)
+    return tone_of(reaches(limit, worst), close_enough and reaches(limit, worst + reading))
 
 
 def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> Answer:
     """Say whether it was good as found and is good as left."""
-    counts, name = (r.left, "As left") if r.left else (r.found, "As found")
-    good = passes(counts, n.limit)
-    error = f"{_percent(counts['worst'])} at worst"
-    headline = f"{name}: {'within' if good else 'outside'} ±{show(n.limit, '%')}, {error}"
+    counts, tone, name = (r.left, r.left_tone, "as left") if r.left else (r.found, r.found_tone, "as found")
+    if r.half and tone == GOOD:
+        tone = SHORT
     rows = [(words, _beside(r, key)) for key, words in FIGURES.items()]
     if r.left:
-        rows.insert(0, ("as found → as left", f"{_verdict(r.found, n.limit)} → {_verdict(r.left, n.limit)}"))
-    elif n.left_up or n.left_down:
+        rows.insert(0, ("as found → as left", f"{_verdict(r.found_tone)} → {_verdict(r.left_tone)}"))
+    elif r.half:
         rows.insert(0, ("as left", "fill in both rows, rising and falling"))
-    return Answer(headline, GOOD if good else BAD, tuple(rows), _formula(n, r))
+    elif tone == SHORT:
+        rows.insert(0, ("not certain", _why(n)))
+    error = f"{name} {_percent(counts['worst'])} at worst, ±{show(n.limit, '%')} allowed"
+    return Answer(f"{VERDICTS[tone]}: {error}", tone, tuple(rows), _formula(n, r))
+
+
+def _why(n: SimpleNamespace) -> str:
+    if not reaches(n.limit, BETTER * n.reading):
+        return f"the travel has to be read {BETTER} times better than the limit"
+    return f"the reading itself can be off by ±{show(n.reading, '%')}"
 
 
 def _formula(n: SimpleNamespace, r: SimpleNamespace) -> tuple[str, ...]:
@@ -85,7 +101,7 @@ def _formula(n: SimpleNamespace, r: SimpleNamespace) -> tuple[str, ...]:
         "error = travel − signal; rising, then falling: "
         + "; ".join(_percent(e).removesuffix(" %") for e in errors)
         + " %",
-        "hysteresis = largest |falling − rising| of "
+        "up against down = largest |falling − rising| of "
         + "; ".join(show(g, "%").removesuffix(" %") for g in gaps)
         + f" = {show(max(gaps), '%')}",
     )
@@ -96,8 +112,9 @@ def _beside(r: SimpleNamespace, key: str) -> str:
     return signed(r.found[key]) + (f" → {signed(r.left[key])}" if r.left else "")
 
 
-def _verdict(measures: dict[str, float], limit: float) -> str:
-    return "within" if passes(measures, limit) else "outside"
+def _verdict(tone: str) -> str:
+    """Return the words of a verdict in the middle of a sentence."""
+    return VERDICTS[tone][0].lower() + VERDICTS[tone][1:]
 
 
 def _percent(value: float) -> str:
@@ -113,20 +130,18 @@ def record(n: SimpleNamespace, r: SimpleNamespace) -> list[tuple[str, ...]]:
 
     rows: list[tuple[str, ...]] = [
         ("error allowed [% of span]", number(n.limit)),
+        ("error of a reading [% of span]", number(n.reading)),
         ("signal [%]", *(number(s) for s in SIGNAL)),
     ]
     for name in ("found_up", "found_down", "left_up", "left_down"):
         points = getattr(n, name)
         words = f"as {name.split('_')[0]}, {'rising' if name.endswith('up') else 'falling'}"
         rows.append((f"{words}: travel [%]", *(number(p) for p in points or ())))
-        rows.append(
-            (f"{words}: error [%]", *(number(p - s) for p, s in zip(points or (), SIGNAL, strict=False)))
-        )
+        rows.append((f"{words}: error [%]", *(number(p - s) for p, s in zip(points or (), SIGNAL, strict=False))))
     rows.append(("figure [% of span]", "as found", "as left"))
-    rows += [
-        (words, number(r.found[key]), number(r.left[key]) if r.left else "") for key, words in FIGURES.items()
-    ]
-    rows.append(("verdict", _verdict(r.found, n.limit), _verdict(r.left, n.limit) if r.left else ""))
+    rows += [(words, number(r.found[key]), number(r.left[key]) if r.left else "") for key, words in FIGURES.items()]
+    tones = [tone for tone in (r.found_tone, r.left_tone) if tone]
+    rows.append(("verdict", *(f"{SIGNS[tone]} {_verdict(tone)}" for tone in tones), *[""] * (2 - len(tones))))
     return rows
 
 
@@ -172,20 +187,17 @@ CARD = Card(
     compute=compute,
     answer=answer,
     picture=picture,
-    alt=(
-        "Error of the travel over the signal, rising and falling, as found and as left, with the band "
-        "allowed."
-    ),
+    alt=("Error of the travel over the signal, rising and falling, as found and as left, with the band allowed."),
     source=(
-        "Inaccuracy as in IEC 61298-2 (second-hand), averages and linearity as there (from memory); five "
-        "points up and down as in GB/T 4213 (second-hand). The limit is yours: "
-        "ISA-75.25.01, by its scope, sets none."
+        "Inaccuracy as in IEC 61298-2 (second-hand), averages and linearity as there (from memory). There "
+        "hysteresis is what is left of up against down once the dead band, which takes small steps to find, is "
+        "taken off. Five points up and down, and the error of the reading, as in GB/T 4213 (second-hand). The limit is "
+        "yours: ISA-75.25.01, by its scope, sets none."
     ),
     changes=(
         "Overshoot: come to every point from one side and wait until the stem rests.",
-        "The reading of the travel: the scale by eye is good to about 1 %, so take a better gauge for a "
-        "tight limit.",
-        "The reference instrument: at least four times better than the limit.",
+        "How the travel is read: a scale by eye is too rough for a tight limit. The reading has to be at least four "
+        "times better than the limit.",
         "On the bench or in the line: flow and pressure move the plug too.",
     ),
     cautions=(
@@ -194,4 +206,5 @@ CARD = Card(
     ),
     lesson="10_stroke_and_calibration",
     record=record,
+    verdicts=VERDICTS,
 )

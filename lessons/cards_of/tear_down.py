@@ -93,8 +93,8 @@ def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> Answer:
         f"{show(n.travel, 'mm', units)} = {show(r.rate, 'N/mm', units)}",
         f"spring = ½ · rate · compression² = ½ · {show(r.rate, 'N/mm', units)} · "
         f"({show(r.longest, 'mm', units)})² = {show(r.full, 'J', units)}",
-        f"air = P · V · ln(P / P_atm), P absolute = {show(n.air + 101325.0, 'bar', units)} · "
-        f"{show(n.volume, 'L', units)} · ln(…) = {show(r.air, 'J', units)}",
+        f"air = V · (P · ln(P / P_atm) − (P − P_atm)), P absolute {show(n.air + 101325.0, 'bar', units)}, V "
+        f"{show(n.volume, 'L', units)}: {show(r.air, 'J', units)}",
     )
     headline = f"Stored: spring up to {show(r.full, 'J', units)}, air {show(r.air, 'J', units)}"
     return Answer(headline, PLAIN, rows, formula, _steps(n))
@@ -165,7 +165,8 @@ CARD = Card(
     alt="Bars of the energy in the spring at rest and stroked, in the trapped air, and of 10 kg falling 1 m.",
     source=(
         "Order of isolation: US 29 CFR 1910.147; further steps: common practice, no source. Energies, "
-        "worked by hand: spring, and isothermal work of an ideal gas, the most the air can give."
+        "worked by hand: spring, and isothermal work of an ideal gas less its work on the atmosphere, the most the air "
+        "can give."
     ),
     changes=(
         "A valve with volume tank, booster or lock-up relay holds more air, and holds it after the "

@@ -57,7 +57,9 @@ def test_card_at_tablet_size(browser: Browser, cards: Cards, name: str) -> None:
     assert article
     assert article["x"] >= 0
     assert article["x"] + article["width"] <= TABLET["width"]
-    assert page.evaluate("document.querySelector('article').scrollWidth <= document.querySelector('article').clientWidth")
+    assert page.evaluate(
+        "document.querySelector('article').scrollWidth <= document.querySelector('article').clientWidth"
+    )
     words = page.locator("body").inner_text()
     assert "lessons.notebook" not in words, "no code"
     assert "permit" in words
@@ -79,7 +81,7 @@ def test_by_keyboard_alone(page: Page, cards: Cards) -> None:
     page.keyboard.press("Control+a")
     page.keyboard.type("0")
     # 0.6 bar · 450 cm² − 200 N = 2500 N on π · 46 mm
-    expect(page.locator(".ostrel-headline")).to_contain_text("It closes, with 17.3 N/mm on the seat")
+    expect(page.locator(".ostrel-headline")).to_contain_text("✓ Enough: it closes, with 17.3 N/mm on the seat")
     expect(page.locator("[data-part=bar_1] path")).not_to_have_attribute("d", before or "")
 
 
@@ -175,7 +177,9 @@ def test_stroke_test_to_take_along(page: Page, cards: Cards, tmp_path: Path) -> 
     for row, values in (("rising", (0.1, 25.1, 50.2, 75.1, 100)), ("falling", (0.2, 25.3, 50.4, 75.2, 100))):
         for place, value in zip((0, 25, 50, 75, 100), values, strict=True):
             page.get_by_label(f"as left, signal {row}: travel, at {place} %").fill(str(value))
-    expect(page.locator(".ostrel-headline")).to_contain_text("As left: within ±1 %, +0.4 % at worst")  # 50.4 − 50
+    expect(page.locator(".ostrel-headline")).to_contain_text(
+        "Within its limit: as left +0.4 % at worst, ±1 % allowed"
+    )  # 50.4 − 50
     page.get_by_label("valve tag or job number").fill("LV-2112")
     page.get_by_role("button", name="Save page").click()
     links = page.locator(".ostrel-saved a")
@@ -194,7 +198,9 @@ def test_stroke_test_to_take_along(page: Page, cards: Cards, tmp_path: Path) -> 
 def test_every_card_prints_on_one_sheet(page: Page, cards: Cards, tmp_path: Path, paper: str) -> None:
     for name in NAMES:
         for units in ("si", "us"):
-            files = take_along(CardPage(card(name), units, tmp_path).filled, tmp_path, paper, time.localtime(), tag="FV-1204")
+            files = take_along(
+                CardPage(card(name), units, tmp_path).filled, tmp_path, paper, time.localtime(), tag="FV-1204"
+            )
             page.goto(files[1].as_uri())
             printed = page.pdf(prefer_css_page_size=True)
             assert len(re.findall(rb"/Type\s*/Page\b", printed)) == 1, (name, units)

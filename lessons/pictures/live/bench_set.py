@@ -9,6 +9,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from lessons.axis_units import unit_axis
+from lessons.card import BAD, GOOD, SHORT, SIGNS, reaches, tone_of
 from lessons.live import Live
 from lessons.pictures.style import CYCLE, GREY
 from lessons.quantities import to_base
@@ -91,13 +92,23 @@ def _says(event: str, pressure: float, without_air: str, units: str) -> str:
 
 
 def _verdict(actuator: Actuator, load: float, supply: float, units: str) -> dict[str, str]:
+    """Say what the spring alone leaves for the seat, and whether the supply opens it against friction and load."""
     friction = to_base(VALVES[TAG].drive.friction)  # type: ignore[union-attr]
     ends = (-load, -load * drop_when_open(TAG), friction)
-    if float(travel_at(actuator, 0.0, *ends, "closing")) > 0:
-        return {"supply_says": "air lost:", "verdict": "it does not shut!"}
+    seat = float(actuator.preload) + load - friction
     reached = float(travel_at(actuator, supply, *ends, "opening"))
-    verdict = "enough to open it fully" if reached >= 1 else f"opens it to {100 * reached:.0f} % only"
-    return {"supply_says": f"air supply (thin line) {say(supply, 'bar', units, 1)}:", "verdict": verdict}
+    tone = tone_of(supply >= float(pressure_at(actuator, 1.0)), reaches(reached, 1.0))
+    opens = {
+        GOOD: "enough to open it fully",
+        SHORT: f"short: opens it to {100 * reached:.0f} %",
+        BAD: f"opens it to {100 * reached:.0f} % only",
+    }
+    without = f"air lost: {say(seat, 'N', units)} for the seat"
+    return {
+        "seat_says": without if seat > 0 else f"{SIGNS[BAD]} air lost: does not shut!",
+        "supply_says": f"air supply (thin line) {say(supply, 'bar', units, 1)}:",
+        "verdict": f"{SIGNS[tone]} {opens[tone]}",
+    }
 
 
 def _draw(supply: float) -> tuple[Figure, Any]:
@@ -124,7 +135,8 @@ def _side(axes: Axes) -> None:
         axes.text(0.17, y, LINES[name], fontsize=9.5, weight="bold", va="center")
         axes.text(0.17, y - 0.065, "", fontsize=9.5, va="center").set_gid(f"{name}_from")
         axes.text(0.17, y - 0.125, "", fontsize=9.5, va="center").set_gid(f"{name}_to")
-    axes.text(0.0, 0.25, "spring at the shut end:", fontsize=9.5, va="center")
-    axes.text(0.0, 0.19, "", fontsize=9.5, weight="bold", va="center").set_gid("spring_says")
+    axes.text(0.0, 0.27, "spring at the shut end:", fontsize=9.5, va="center")
+    axes.text(0.0, 0.21, "", fontsize=9.5, weight="bold", va="center").set_gid("spring_says")
+    axes.text(0.0, 0.15, "", fontsize=9.5, va="center").set_gid("seat_says")
     axes.text(0.0, 0.09, "", fontsize=9.5, va="center").set_gid("supply_says")
     axes.text(0.0, 0.03, "", fontsize=9.5, weight="bold", va="center").set_gid("verdict")

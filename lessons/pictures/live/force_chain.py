@@ -11,6 +11,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Polygon
 
 from lessons.axis_units import unit_axis
+from lessons.card import BAD, GOOD, SHORT, SIGNS, reaches, tone_of
 from lessons.pictures.parts import coil, rect
 from lessons.pictures.style import BLUE, GREEN, LOOKS, ORANGE, PURPLE, VERMILION
 from lessons.sliders import say
@@ -22,15 +23,11 @@ ZONES = ("#FBE3D6", "#FDF7CC", "#DDF1E6")  # off the seat, too light, tight
 LIFT = 14.0  # rise of the plug in the sketch, closed to open
 BELOW = ((-64, 4), (44, 4), (44, 28), (-44, 28), (-44, 24), (-64, 24))
 ABOVE = ((-44, 34), (44, 34), (44, 38), (64, 38), (64, 56), (-44, 56))
-PLUG = np.array(
-    [(-20, 46), (20, 46), (20, 37), (16, 34), (9, 24), (-9, 24), (-16, 34), (-20, 37)], dtype=float
-)
+PLUG = np.array([(-20, 46), (20, 46), (20, 37), (16, 34), (9, 24), (-9, 24), (-16, 34), (-20, 37)], dtype=float)
 GONE = [(np.nan, np.nan)]
 
 
-def draw(
-    forces: tuple[str, ...], reach: tuple[float, float], wanted: float, action: str
-) -> tuple[Figure, Any]:
+def draw(forces: tuple[str, ...], reach: tuple[float, float], wanted: float, action: str) -> tuple[Figure, Any]:
     """Draw sketch and chain on an axis that reaches so far [N]; return the figure and its moving axis."""
     figure = Figure(figsize=(7.2, 4.7))
     _sketch(figure.add_axes((-0.01, 0.10, 0.30, 0.90)), action)
@@ -88,17 +85,22 @@ def sketch(travel: float, dp: float, action: str) -> dict[str, Any]:
 
 
 def verdict(total: float, wanted: float, rim: float, hangs: float, units: str) -> str:
-    """Say whether it shuts, from the force left over and the one wanted on the seat [N], and the rim [m]."""
-    asked = say(wanted / rim, "N/mm", units, 1 if units == "si" else 0)
-    if total >= 0:
-        return (
-            f"It does not shut: it hangs {100 * hangs:.0f} % open."
-            if hangs >= 0.005
-            else "It rests without force."
-        )
-    load = say(-total / rim, "N/mm", units, 1 if units == "si" else 0)
-    word = "Shut tight" if -total >= wanted else "On its seat, but too light"
-    return f"{word}: {load} of rim, {asked} wanted."
+    """Say whether it shuts, from the force left over and the one wanted on the seat [N], and the rim [m].
+
+    Judged as on the job card: enough is only what reaches the seat load wanted with friction taken off.
+    """
+    digits = 1 if units == "si" else 0
+    tone = tone_of(total < 0, reaches(-total, wanted))
+    load, asked = (say(force / rim, "N/mm", units, digits) for force in (-total, wanted))
+    if tone == SHORT and load == asked:
+        load = f"just under {load}"
+    rests = f"it hangs {100 * hangs:.0f} % open" if hangs >= 0.005 else "it rests without force"
+    words = {
+        GOOD: f"Enough: {load} of rim, {asked} wanted.",
+        SHORT: f"Short of the seat load wanted: {load} of rim, {asked} wanted.",
+        BAD: f"It does not shut: {rests}.",
+    }
+    return f"{SIGNS[tone]} {words[tone]}"
 
 
 def _says(force: float, units: str) -> str:
@@ -120,9 +122,7 @@ def _column(axes: Axes, k: int, name: str) -> None:
     axes.text(k, 1.145, NAMES[name], fontsize=8.5, weight="bold", ha="center", va="center", transform=above)
     axes.text(k, 1.045, "", fontsize=8.5, ha="center", va="center", transform=above, gid=f"{name}_says")
     if name != "total":
-        axes.plot([k, k + 1], [0, 0], color="#444444", lw=0.8, ls=(0, (3, 2)), zorder=3)[0].set_gid(
-            f"{name}_level"
-        )
+        axes.plot([k, k + 1], [0, 0], color="#444444", lw=0.8, ls=(0, (3, 2)), zorder=3)[0].set_gid(f"{name}_level")
 
 
 def _zones(axes: Axes, reach: tuple[float, float], wanted: float, count: int) -> None:
