@@ -116,7 +116,8 @@ TABLE: list[tuple[str, dict[str, Any], str, str]] = [
     ("signals", {"signal": 16.7 / 16}, SHORT, "20.7 mA is neither"),
     ("signals", {"signal": 17 / 16}, BAD, "21 mA is a fault"),
     ("hunting", {"band": 0.0, "gain": 0.3}, SHORT, "it settles, but lag and filling time are guessed"),
-    ("hunting", {"band": 0.2, "reset": 3600.0, "gain": 0.01}, BAD, "the stem does not break loose while one looks: beside its set point"),
+    ("hunting", {"band": 0.2, "reset": 3600.0, "gain": 0.01}, BAD, "the flow is not yet at its set point when one stops looking"),
+    ("hunting", {"band": 0.2, "gain": 0.1, "reset": 20.0, "process": 0.5}, BAD, "a large dead band, slowly"),
     ("hunting", {"gain": 8.0}, BAD, "tuning"),
     ("body_and_trim", {"p1": bar_abs(1.2), "p2": bar_abs(0.98), "t": Q(100, "°C")}, BAD, "below Pv 1.014 bar: flashing, whatever the style"),
 ]  # fmt: skip
@@ -187,7 +188,7 @@ def test_a_verdict_has_words_of_its_own(name: str, data: st.DataObject) -> None:
     ("seat_leakage", "leak", 1), ("seat_leakage", "error", 1), ("seat_leakage", "kv", -1),
     ("cavitation", "margin", 1), ("cavitation", "p2", -1), ("cavitation", "xfz", -1), ("cavitation", "fl", -1),
     ("stroke_test", "reading", 1), ("stroke_test", "limit", -1),
-    ("hunting", "wanted", 1), ("hunting", "band", 1),
+    ("hunting", "wanted", 1),
 ])  # fmt: skip
 @settings(max_examples=50, deadline=None)
 @given(data=st.data())
@@ -197,6 +198,16 @@ def test_what_makes_it_harder_never_makes_it_greener(name: str, field: str, wors
     low, high = sorted(data.draw(st.tuples(numbers(spec), numbers(spec))))
     easy, hard = (low, high) if worse > 0 else (high, low)
     tones = [judged(name, SimpleNamespace(**{**vars(inputs), field: value}))[1].tone for value in (easy, hard)]
+    assert ORDER[tones[1]] <= ORDER[tones[0]]
+
+
+@settings(max_examples=50, deadline=None)
+@given(data=st.data())
+def test_a_dead_band_never_makes_hunting_look_better(data: st.DataObject) -> None:
+    inputs = data.draw(filled("hunting"))
+    tones = [
+        judged("hunting", SimpleNamespace(**{**vars(inputs), "band": band}))[1].tone for band in (0.0, inputs.band)
+    ]
     assert ORDER[tones[1]] <= ORDER[tones[0]]
 
 

@@ -31,8 +31,8 @@ def incipient_ratio(xfz: ArrayLike, p1: ArrayLike) -> Floats:
     Notes
     -----
     Equation: xFzp1 = xFz (6 bar / P1)^0.125, not above xFz.
-    Source: IEC 60534-8-4, from memory; that a lower P1 is given no benefit is our own caution. There xFz is where
-    the noise of cavitation begins, which is before it does damage.
+    Source: IEC 60534-8-4, from memory. There xFz is where the noise of cavitation begins, before it does damage. That a
+    lower P1 is given no benefit is our own caution.
 
     Examples
     --------

@@ -199,9 +199,9 @@ CARD = Card(
         "which it flashes are marked."
     ),
     source=(
-        "Choked drop and FF: IEC 60534-2-1:2011 (ISA-75.01.01-2012). Vapour pressure of water: IAPWS. σ and "
-        "xF: ISA-RP75.23, second-hand. xFz, where the noise of cavitation begins, and its change with P1: IEC 60534-8-4, "
-        "from memory. Margin: yours."
+        "Choked drop and FF: IEC 60534-2-1:2011 (ISA-75.01.01-2012). Vapour pressure of water: IAPWS. σ and xF: "
+        "ISA-RP75.23, second-hand. xFz, where the noise of cavitation begins, and its change with P1: IEC 60534-8-4, "
+        "from memory. The margin of 10 % to start with: own choice, no source."
     ),
     changes=(
         "FL falls as most valves open: take it at the travel you work at.",

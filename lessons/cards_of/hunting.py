@@ -25,7 +25,7 @@ FIELDS = (
     Field("reset", "reset (integral) time", "s", 3.0, low=0.05, high=3600.0),
     Field("process", "flow change over travel change, both in %", "", 1.2, low=0.05, high=10.0),
     Field("dead", "dead time of the loop", "s", 0.5, low=0.05, high=120.0),
-    # 2, or 6 dB: textbook control, from memory.
+    # 2, which is 6 dB: from memory of control textbooks.
     Field("wanted", "margin wanted: times the gain may grow before it hunts", "", 2.0, low=1.0, high=10.0),
 )
 
@@ -33,44 +33,56 @@ FIELDS = (
 def compute(n: SimpleNamespace) -> SimpleNamespace:
     """Return gain margin, the loop in time and what it does."""
     margin = float(gain_margin(n.process, n.gain, n.reset, LAG * n.dead, n.dead, FILL * n.dead))
-    time = np.arange(SAMPLES) * n.dead / 2
-    travel = np.linspace(0, 1, 41)
-    flow = np.clip(0.5 + n.process * (travel - 0.5), 0, 1)
-    run = simulate_loop(
-        time,
-        STEP,
-        travel,
-        flow,
-        proportional_gain=n.gain,
-        reset_time=n.reset,
-        lag=LAG * n.dead,
-        dead_time=n.dead,
-        fill_time=FILL * n.dead,
-        stick_band=n.band,
-        slip_jump=SLIP * n.band,
-    )
-    cycle = limit_cycle(time, run.flow)
-    swing = float(np.ptp(run.flow[SAMPLES // 2 :]))  # a slow cycle is too long for its period to be measured here
-    beside = abs(float(run.flow[-1]) - float(STEP[-1]))
+    run = _run(n, n.band)
+    cycle = limit_cycle(run.time, run.flow)
     return SimpleNamespace(
         margin=margin,
         run=run,
         cycling=bool(cycle.cycling),
         period=float(cycle.period),
-        swing=swing,
-        cause=_cause(n, margin, bool(cycle.cycling) or swing > SEEN, beside > SEEN),
+        swing=_swing(run),
+        cause=_cause(n, margin, run),
     )
 
 
-def _cause(n: SimpleNamespace, margin: float, cycling: bool, beside: bool) -> str:
+def _run(n: SimpleNamespace, band: float) -> Any:
+    """Return the loop in time with a valve of this dead band."""
+    travel = np.linspace(0, 1, 41)
+    return simulate_loop(
+        np.arange(SAMPLES) * n.dead / 2,
+        STEP,
+        travel,
+        np.clip(0.5 + n.process * (travel - 0.5), 0, 1),
+        proportional_gain=n.gain,
+        reset_time=n.reset,
+        lag=LAG * n.dead,
+        dead_time=n.dead,
+        fill_time=FILL * n.dead,
+        stick_band=band,
+        slip_jump=SLIP * band,
+    )
+
+
+def _swing(run: Any) -> float:
+    """Return how far the flow goes to and fro in the later half; the period of a slow cycle cannot be measured."""
+    return float(np.ptp(run.flow[SAMPLES // 2 :]))
+
+
+def _beside(run: Any) -> bool:
+    return abs(float(run.flow[-1]) - float(STEP[-1])) > SEEN
+
+
+def _cause(n: SimpleNamespace, margin: float, run: Any) -> str:
+    """Say what makes it hunt; what the loop does with a valve that does not stick is not the valve's doing."""
     if n.manual == "swings":
         return "outside"
-    if margin < 1:
+    free = _run(n, 0.0)
+    if margin < 1 or _swing(free) > SEEN:
         return "tuning"
-    if cycling:
+    if _beside(free):
+        return "slow"
+    if _swing(run) > SEEN or _beside(run):
         return "valve"
-    if beside:
-        return "stuck"
     return "none" if reaches(margin, n.wanted) else "close"
 
 
@@ -80,7 +92,7 @@ SAYS = {
     "outside": "it comes from outside this loop",
     "tuning": "the tuning, the gain is too high",
     "valve": "the valve sticks, friction makes it hunt",
-    "stuck": "the flow stays beside its set point for long, the stem sticks or the reset is slow",
+    "slow": "the tuning, the flow stays beside its set point for long",
     "close": "little margin in the gain, close to hunting",
     "none": "neither tuning nor this dead band explains it",
 }
@@ -93,7 +105,7 @@ NEXT = {
         "free the stem: packing too tight, bent stem, loose linkage; or fit a positioner. Tuning only "
         "changes its period"
     ),
-    "stuck": "step the signal by hand in manual: does the stem follow? Then look at the reset time",
+    "slow": "a shorter reset time; step the signal by hand in manual too, and see whether the stem follows",
     "close": "lower the gain, and find where the valve opens steeply",
     "none": "look at the measurement, at interacting loops, and at the valve near its seat",
 }

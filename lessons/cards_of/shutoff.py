@@ -128,9 +128,8 @@ CARD = Card(
         "Bars of the force that shuts the valve, of fluid and packing that hold it open, and what is left for the seat."
     ),
     source=(
-        "Worked by hand: statics of an unbalanced single-seated plug, fluid under it, no pressure behind it. No open "
-        "standard fixes the seat load: take it from the valve's data. The 7 N/mm (40 lbf/in) to start with "
-        "is from memory."
+        "Worked by hand: statics of an unbalanced single-seated plug, fluid under it, no pressure behind it. The 7 "
+        "N/mm (40 lbf/in) to start with: from memory, no open standard fixes it, so take it from the valve's data."
     ),
     changes=(
         "Flow over the plug (flow to close): the fluid then helps it shut, and can slam it.",

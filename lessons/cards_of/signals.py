@@ -162,8 +162,8 @@ CARD = Card(
     picture=picture,
     alt="Travel of valves A and B over the signal, with the present signal marked.",
     source=(
-        "4 to 20 mA: IEC 60381-1, 0.2 to 1 bar: IEC 60382, what is a value and what a fault: NAMUR NE 43, for "
-        "transmitters; all from memory. 3 to 15 psi and the split at 12 mA: common practice, no source."
+        "4 to 20 mA: IEC 60381-1, 0.2 to 1 bar: IEC 60382, both from memory. What is a value and what a fault: NAMUR "
+        "NE 43, for transmitters, from memory. 3 to 15 psi and the split at 12 mA: common practice, no source."
     ),
     changes=(
         "A positioner that is characterised or reversed: type full opening below the start for a valve "

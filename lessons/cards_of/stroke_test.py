@@ -189,10 +189,10 @@ CARD = Card(
     picture=picture,
     alt=("Error of the travel over the signal, rising and falling, as found and as left, with the band allowed."),
     source=(
-        "Inaccuracy as in IEC 61298-2 (second-hand), averages and linearity as there (from memory). There "
-        "hysteresis is what is left of up against down once the dead band, which takes small steps to find, is "
-        "taken off. Five points up and down, and the error of the reading, as in GB/T 4213 (second-hand). The limit is "
-        "yours: ISA-75.25.01, by its scope, sets none."
+        "Inaccuracy as in IEC 61298-2 (second-hand), averages and linearity as there (from memory). Hysteresis there "
+        "is what is left of up against down when the dead band, found by small steps, is taken off: from memory. "
+        "Five points up and down, reading four times better: GB/T 4213 (second-hand). The limit is yours: "
+        "ISA-75.25.01, by its scope, sets none."
     ),
     changes=(
         "Overshoot: come to every point from one side and wait until the stem rests.",
