@@ -20,10 +20,10 @@ SLACK = 0.05  # of the span: what counts as right on the bench in these exercise
 
 
 def what_is_wrong(n: SimpleNamespace) -> str:
-    """Tell from as-found and wanted bench set what to do: "spring", "in", "out" or "nothing"."""
+    """Tell from as-found and wanted bench set what to do: "span", "in", "out" or "nothing"."""
     span = n.high - n.low
     if abs((n.to - n.at) - span) > SLACK * span:
-        return "spring"
+        return "span"
     if abs(n.at - n.low) <= SLACK * span:
         return "nothing"
     return "in" if n.at < n.low else "out"
@@ -81,7 +81,7 @@ BENCH_END = Question(
     idea="The span is what the spring takes over the stroke, as a pressure.",
     step="Multiply {k} by {travel}, divide by {area}, and add {low}.",
     example="With {k}, {travel}, {area} and a start at {low} it ends at {answer}.",
-    why="Start by the adjuster, span by the spring.",
+    why="The adjuster makes the start; spring, area and travel make the span.",
     plausible=(0.0, 6.0),
     points=2.0,
     source="worked by hand: Hooke's law and F = p·A, p_high = p_low + k·X/A",
@@ -107,13 +107,15 @@ DIAGNOSE = Question(
                "Compare both ends, and the span between them."),
         Option("out", "Let the spring out with the adjuster", "The adjuster moves both ends the same way. Compare both ends, "
                "and the span between them."),
-        Option("spring", "Have the right spring fitted", "The span is as it should be, so the spring is right."),
+        Option("span", "Leave the adjuster alone, and find out why the span is off: travel, diaphragm or spring", "The span is "
+               "as it should be, so travel, diaphragm and spring are right."),
         Option("nothing", "Nothing: it is as it should be", "Compare both ends with the nameplate once more."),
     ),
-    idea="Both ends off by the same: adjuster. Span wrong: spring.",
+    idea="Both ends off by the same: adjuster. Span off: travel, diaphragm or spring, and no adjuster cures it.",
     step="Compare {at} with {low}, and the span {at} to {to} with {low} to {high}.",
-    example="A start that is right and an end that is not can only be the spring.",
-    why="The adjuster sets the start; the spring sets the span.",
+    example="A start that is right and an end that is not: the span is off. Is the travel the rated one, the diaphragm the "
+    "right one, the spring the right one and whole?",
+    why="The adjuster sets the start; spring, area and travel set the span.",
     points=1.0,
     source="worked by hand: Hooke's law, the adjuster changes the preload, the spring rate the span; 5 % of span as slack: own choice, no source",
 )  # fmt: skip

@@ -143,8 +143,8 @@ CARD = Card(
     ),
     source=(
         "Worked by hand: F = A · width / 2, straight lines through the points. Dead band as in ISA-75.25.01 and "
-        "IEC 61298-2 (second-hand). MIL-HDBK-1003/7 gives 2 to 10 % of hysteresis for a valve without a "
-        "positioner."
+        "IEC 61298-2 (second-hand). The 2 to 10 % of MIL-HDBK-1003/7 for a valve without a positioner are "
+        "hysteresis, not dead band."
     ),
     changes=(
         "A positioner: it makes the dead band smaller, never the friction.",

@@ -179,7 +179,7 @@ CARD = Card(
         "when you are done?"
     ),
     words=(
-        "stroke test calibration five point travel error as found as left zero span hysteresis linearity "
+        "stroke test calibration five point travel error as found as left zero span hysteresis dead band linearity "
         "positioner record"
     ),
     start="an invented test of LV-2112",

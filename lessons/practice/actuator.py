@@ -164,7 +164,7 @@ SPRING = Question(
     idea="The spring rate is how much the force grows over the stroke, divided by the travel.",
     step="Take {low} from {high}, multiply by {area}, and divide by {travel}.",
     example="With {low} to {high} on {area} over {travel} the spring rate is {answer}.",
-    why="The span of the bench set belongs to the spring. The adjuster cannot change it.",
+    why="On this area and over this travel the spring makes the span of the bench set. The adjuster cannot change it.",
     plausible=(0.0, 1000.0),
     source="worked by hand: Hooke's law and F = p·A, k = (p_high − p_low)·A/X",
 )  # fmt: skip

@@ -18,14 +18,14 @@ from valvecalc.units import fraction_from_signal, signal_from_fraction, split_ra
 LESSON = "10_stroke_and_calibration"
 TERMS: dict[str, str] = {
     "feedback linkage": "The lever between valve stem and positioner that tells it where the stem really is.",
-    "live zero": "A signal range that does not start at nothing: 4 mA means 0 %, and 0 mA means a broken wire.",
+    "live zero": "A signal range that does not start at nothing: 4 mA means 0 %, so no signal at all is known as a fault.",
     "split range": "One controller output shared by two valves, each moving on its own part of the signal.",
     "five-point test": "A stroke test that reads the travel at 0, 25, 50, 75 and 100 % signal, going up and coming down.",
     "as found": "What the instrument read before anybody touched it.",
     "as left": "What it read when the work was done.",
     "zero error": "How much the travel is off at the low end of the signal.",
     "span error": "How much too long or too short the whole way from low end to high end is.",
-    "hysteresis": "The largest difference between going up and coming down at the same signal.",
+    "hysteresis": "How far going up and coming down lie apart at the same signal, once the dead band is taken off.",
     "linearity": "How far the readings stray from a straight line.",
     "step test": "A test that steps the signal and records how the stem follows in time.",
     "dead time": "The time from the step of the signal until the stem first moves; Td.",
@@ -110,9 +110,10 @@ CURRENT = Question(
     idea="4 mA is 0 %, 20 mA is 100 %. So there are 16 mA for the whole travel.",
     step="Take 4 mA from {ma} and divide by 16 mA.",
     example="At {ma} the pointer should stand at {answer}.",
-    why="Less than 4 mA is never a travel: it is a broken wire.",
+    why="Down to 3.8 mA it still says shut. At 3.6 mA and less it says fault: a wire, the supply, a fuse, the output card, "
+    "or a device that reports one.",
     plausible=(0.0, 100.0),
-    source="IEC 60381-1, from memory: 4-20 mA",
+    source="IEC 60381-1, from memory: 4-20 mA; limits of value and fault: NAMUR NE 43, for transmitters, from memory",
 )  # fmt: skip
 
 PNEUMATIC = Question(
@@ -217,7 +218,8 @@ def span_error(n: SimpleNamespace) -> float:
 GAP = Question(
     id="stroke.gap",
     kind="number",
-    text="As found, {tag}. How large is its hysteresis: the largest difference between up and down at one signal?",
+    text="As found, {tag}. How large is the largest gap between up and down at one signal, hysteresis and dead band "
+    "together?",
     variants=tuple(
         {"tag": TAGS[i % 3], "zero": zero, "span": -zero, "gap": gap, "bow": 0.0, "seed": seed}
         for i, (zero, gap, seed) in enumerate((
@@ -229,14 +231,14 @@ GAP = Question(
     key=lambda n: float(hysteresis(*readings(n))),
     unit="%",
     mistakes=(
-        Mistake("largest_error", worst_reading, "That is the largest error against the signal. Hysteresis compares up with "
+        Mistake("largest_error", worst_reading, "That is the largest error against the signal. The gap compares up with "
                 "down, not with the signal."),
-        Mistake("average_error", worst_average, "That is the largest error of the averages. Hysteresis compares up with "
+        Mistake("average_error", worst_average, "That is the largest error of the averages. The gap compares up with "
                 "down."),
     ),
     idea="Take up from down at every signal, and keep the largest.",
     step="Five differences down the table; the largest is the answer.",
-    example="A valve in another table has a hysteresis of {answer}.",
+    example="In the table of another valve up and down lie {answer} apart at most.",
     why="No screw on the positioner closes this gap: look for friction and play.",
     plausible=(0.0, 100.0),
     source="largest up/down gap at one input: IEC 61298-2, ISA-51.1, from memory",
