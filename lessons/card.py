@@ -13,6 +13,7 @@ from types import SimpleNamespace
 from typing import Any
 
 from lessons.quantities import plain, rounded, unit_in
+from lessons.safety import NO_ISOLATION
 from lessons.sliders import in_unit
 
 MOST_FIELDS = 7
@@ -23,7 +24,7 @@ WORDS = {GOOD: "Enough", SHORT: "Short of the wanted margin", BAD: "Does not do 
 # What no card decides. It stands on every card and on every page taken along.
 DECIDES = (
     "Local codes, the site permit, the isolation procedure and people licensed for the work decide, not this card.",
-    "A control valve is not an isolation device, whatever its leakage class.",
+    NO_ISOLATION,
 )
 
 

@@ -12,7 +12,7 @@ from typing import Any
 from IPython.core.getipython import get_ipython
 from IPython.display import HTML, DisplayHandle, Markdown, display
 
-from lessons import bank, figures, overview, progress, question_html, slips
+from lessons import bank, figures, overview, progress, question_html, safety, slips
 from lessons.judge import RECORDED, UNREADABLE, Reply, acknowledge, judge
 from lessons.question import Posed, Sheet, pose
 from lessons.repetition import NOTHING_DUE, is_place, question_at
@@ -45,6 +45,11 @@ def ready() -> None:
     if shell is not None and "answer" not in shell.magics_manager.magics["cell"]:
         shell.register_magic_function(_answer_magic, "cell", "answer")
         slips.answer_with_a_sentence(shell, lambda said: _say(said))
+
+
+def isolation() -> None:
+    """Show the one order of isolation."""
+    display(Markdown(safety.as_markdown()))
 
 
 def sign_on() -> None:
@@ -102,6 +107,8 @@ def live(name: str, after: str = "") -> None:
         shown.locked = not known.of(after).recorded
         _waiting.setdefault(after, []).append(shown)
     display(shown)
+    if name in safety.BESIDE:
+        display(Markdown(f"*{safety.BESIDE[name]}*"))
 
 
 def picture(name: str, *, travel: float = 0.5, names: bool = True) -> None:

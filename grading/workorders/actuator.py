@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from types import SimpleNamespace
 
-from lessons import drawn_parts
+from lessons import drawn_parts, safety
 from lessons.quantities import Q
 from lessons.question import Mistake, Option, Question
 
@@ -115,7 +115,7 @@ DIAGNOSE = Question(
     step="Compare {at} with {low}, and the span {at} to {to} with {low} to {high}.",
     example="A start that is right and an end that is not: the span is off. Is the travel the rated one, the diaphragm the "
     "right one, the spring the right one and whole?",
-    why="The adjuster sets the start; spring, area and travel set the span.",
+    why="The adjuster sets the start; spring, area and travel set the span. " + safety.ADJUSTER,
     points=1.0,
     source="worked by hand: Hooke's law, the adjuster changes the preload, the spring rate the span; 5 % of span as slack: own choice, no source",
 )  # fmt: skip

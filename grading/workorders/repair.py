@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lessons import safety
 from lessons.practice.repair import CAUSES, PLUG_ALT, SEAT_ALT, TAGS, blue_figure, damage_figure
 from lessons.quantities import Q
 from lessons.question import Mistake, Option, Question
@@ -20,7 +21,7 @@ _OPENING = tuple(step.name for step in OPENING)
 FIRST_NUT = Question(
     id="repair.w1",
     kind="order",
-    text="{tag}, {fluid}, isolated and locked, its actuator off. You open the bonnet. Put the work in order.",
+    text="{tag}, {fluid}, is " + safety.DONE + "; its actuator is off. You open the bonnet. Put the work in order.",
     variants=tuple({"tag": tag, "fluid": fluid} for tag in TAGS for fluid in ("last in water", "last in hot "
         "oil")),
     key=lambda _: _OPENING,
@@ -72,7 +73,7 @@ BOLTS = Question(
     idea="With the air off the spring pushes as hard as the air that would just start to lift it.",
     step="{area} times {low}.",
     example="With {area} and {low} it is {answer}.",
-    why="That force is there with every gauge at zero.",
+    why="That force is there with every gauge at zero. " + safety.CASING,
     plausible=(0.0, 100000.0),
     points=1.0,
     source="worked by hand: preload = area × lower end of the bench set",

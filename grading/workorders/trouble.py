@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from lessons import safety
 from lessons.practice.trouble import (
     AIR_ALT,
     BOTH_ALT,
@@ -102,7 +103,7 @@ SHIFT = Question(
     idea="The middle of the loop against the dotted line, along the air.",
     step="At 50 % travel read both sides, take the middle, take off where the dotted line is.",
     example="Another valve had moved by {answer}.",
-    why="Put back by the adjuster, as its maker's instruction says, and stroked again.",
+    why=safety.ADJUSTER + " Then it is stroked again.",
     plausible=(0.0, 5.0),
     points=2.0,
     source="computed here: a stroke with a shifted bench set and Coulomb friction",
@@ -163,12 +164,13 @@ TABLE = Question(
 )
 
 REMEDIES = (
-    Option("repack", "Ease the packing within its limits, else repack; stem looked at for scratches"),
+    Option("repack", "Valve out of service, isolated, locked, depressurised and proved: reset the packing or repack"),
     Option("calibrate", "Calibrate the converter with a reference"),
-    Option("fittings", "Make tubing and fittings tight; renew a torn diaphragm"),
-    Option("adjuster", "Set the spring adjuster, the maker's way, to the nameplate"),
-    Option("clean", "Isolate, take down, clean and look at plug and seat"),
-    Option("tighten", "Actuator safe: align and tighten the stem connector"),
+    Option("fittings", "Air shut and vented first: make tubing and fittings tight"),
+    Option("adjuster", "Isolated and locked, air vented, proved: set the spring adjuster to the nameplate, only as its maker "
+           "says"),
+    Option("clean", "Isolated, locked, drained and proved: take down, clean and look at plug and seat"),
+    Option("tighten", "Isolated, locked, vented and proved, spring load off it: align and tighten the stem connector"),
 )  # fmt: skip
 
 MEND = Question(
@@ -190,7 +192,7 @@ MEND = Question(
     idea="Mend the cause that was measured, and nothing else.",
     step="Only one of the five means opening the body.",
     example="A loose connector is tightened; no converter setting makes up for it.",
-    why="One cause, one remedy, then stroke again: that proves it.",
+    why="One cause, one remedy, then stroke again: that proves it. " + safety.PACKING,
     points=2.0,
     source="common practice, no source, and the maker's instruction decides",
 )  # fmt: skip

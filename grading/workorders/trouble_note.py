@@ -11,22 +11,22 @@ from lessons.question import Question
 # What was seen and done, what is still open, and a guess that has no place in the note.
 _JOBS = {
     "leak": (
-        "Soap water bubbles at the actuator's fitting. Quarter turn on it, no bubbles.",
+        "Soap water bubbles at the actuator's fitting. Air off and vented: quarter turn on it. Air on: no bubbles.",
         "Other fittings not soaped.",
         "The diaphragm goes next.",
     ),
     "friction": (
-        "Isolated. Gland nuts were hard down and uneven: eased evenly. Line back: no drip.",
+        "Isolated, locked, drained, proved. Gland nuts were hard down and uneven: set evenly. Line back: no drip.",
         "Gland not looked at with the line hot.",
         "Good for years now.",
     ),
     "bench": (
-        "Isolated. Spring adjuster was off its mark: set to the nameplate, the maker's way.",
+        "Isolated, locked, air vented, proved. Spring adjuster off its mark: set to the nameplate, the maker's way.",
         "Who turned it, and why: not known.",
         "It was the positioner.",
     ),
     "play": (
-        "Actuator stem moves first. Actuator made safe, connector aligned and tightened.",
+        "Actuator stem moves first. Isolated, locked, vented, proved; spring load off: connector aligned and tightened.",
         "Its thread is worn, a new one is ordered.",
         "The last crew never tightens anything.",
     ),

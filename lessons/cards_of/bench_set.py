@@ -9,6 +9,7 @@ from lessons.card import BAD, GOOD, SHORT, WORDS, Answer, Card, Field, reaches, 
 from lessons.card_charts import chart, upto
 from lessons.quantities import Q, to_base
 from lessons.refinery import VALVES
+from lessons.safety import ADJUSTER, CASING, DONE, HANDS, TEST_AIR
 from valvecalc.supply import required_bench_set
 
 VALVE = VALVES["FV-6204"]
@@ -162,10 +163,11 @@ CARD = Card(
         "ends together.",
     ),
     cautions=(
-        "The spring is loaded even without air: casing bolts only in the maker's order, long ones last and "
-        "evenly; never undo an "
-        "adjuster under load.",
-        "Set the bench set with no pressure in the body and hands out of the yoke.",
+        f"The spring is loaded even without air. {CASING}",
+        ADJUSTER,
+        f"Check the bench set on a valve that is {DONE}.",
+        TEST_AIR,
+        HANDS,
     ),
     lesson="07_actuator_and_bench_set",
 )

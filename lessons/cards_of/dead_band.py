@@ -11,6 +11,7 @@ from lessons.card import PLAIN, Answer, BadInputError, Card, Field, show
 from lessons.card_charts import chart, curve, upto
 from lessons.quantities import to_base
 from lessons.refinery import VALVES
+from lessons.safety import HANDS, PACKING, STROKE
 from valvecalc.packing import dead_band_pressure, signal_dead_band
 from valvecalc.trace_measures import friction_and_spring
 
@@ -153,8 +154,9 @@ CARD = Card(
         "A loop wider at one place: galled stem, bent stem or packing that binds there.",
     ),
     cautions=(
-        "Stroke only with operations' word; hands out of the yoke.",
-        "Never slacken or add packing under pressure to bring the friction down.",
+        STROKE,
+        HANDS,
+        PACKING,
     ),
     lesson="09_packing_friction_hunting",
 )

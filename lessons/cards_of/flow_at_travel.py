@@ -11,6 +11,7 @@ from lessons.card import PLAIN, Answer, Card, Field, show
 from lessons.card_charts import chart, curve
 from lessons.quantities import to_base
 from lessons.refinery import VALVES
+from lessons.safety import HANDS
 from valvecalc.characteristic import equal_percentage, linear, quick_opening
 from valvecalc.characteristic_slope import equal_percentage_slope, linear_slope, quick_opening_slope
 from valvecalc.installed import installed_flow, installed_gain
@@ -143,8 +144,8 @@ CARD = Card(
         "A bypass that is open.",
     ),
     cautions=(
-        "Reading travel at the stem means being near a hot, loud or moving valve: hands off the yoke, "
-        "hearing protection.",
+        "Reading travel at the stem means being near a hot, loud or moving valve: hearing protection.",
+        HANDS,
     ),
     lesson="05_installed_flow",
 )

@@ -9,6 +9,7 @@ import numpy as np
 
 from lessons.card import BAD, SHORT, Answer, Card, Field, reaches, show
 from lessons.card_charts import chart, curve
+from lessons.safety import HANDS, PACKING
 from valvecalc.loop import simulate_loop
 from valvecalc.loop_measures import gain_margin, limit_cycle
 
@@ -102,8 +103,8 @@ NEXT = {
     ),
     "tuning": "lower the controller gain first, then look again",
     "valve": (
-        "free the stem: packing too tight, bent stem, loose linkage; or fit a positioner. Tuning only "
-        "changes its period"
+        "free the stem, with the valve out of service: packing too tight, bent stem, loose linkage; or have a "
+        "positioner fitted. Tuning only changes its period"
     ),
     "slow": "a shorter reset time; step the signal by hand in manual too, and see whether the stem follows",
     "close": "lower the gain, and find where the valve opens steeply",
@@ -187,7 +188,8 @@ CARD = Card(
     ),
     cautions=(
         "Changing to manual or changing the tuning is operations' decision: agree on it first.",
-        "Never slacken packing under pressure to cure hunting.",
+        PACKING,
+        HANDS,
     ),
     lesson="09_packing_friction_hunting",
     verdicts=VERDICTS,

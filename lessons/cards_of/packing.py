@@ -11,6 +11,7 @@ from lessons.card import PLAIN, Answer, Card, Field, show
 from lessons.card_charts import chart, curve, upto
 from lessons.quantities import to_base
 from lessons.refinery import VALVES
+from lessons.safety import HANDS, PACKING, TEST_AIR
 from valvecalc.packing import dead_band_pressure, packing_friction
 from valvecalc.plug_forces import circle_area
 
@@ -126,8 +127,10 @@ CARD = Card(
         "Torque is not load: thread, washer and grease decide how much of it reaches the packing.",
     ),
     cautions=(
-        "Never replace or add packing under pressure. Depressurise, isolate and drain first.",
-        "Pull the nuts evenly, a flat at a time, with the valve out of automatic; stroke in between.",
+        PACKING,
+        "Pull the nuts evenly, a flat at a time, and see that the follower stays level.",
+        f"To stroke it in between takes air. {TEST_AIR}",
+        HANDS,
         "Old packing can contain asbestos: ask before you dig it out.",
     ),
     lesson="09_packing_friction_hunting",

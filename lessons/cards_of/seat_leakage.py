@@ -10,6 +10,7 @@ from lessons.card import BAD, GOOD, SHORT, Answer, BadInputError, Card, Field, r
 from lessons.card_charts import bars
 from lessons.quantities import Q, to_base, unit_in
 from lessons.refinery import VALVES
+from lessons.safety import ENTRY, LEAK_TEST
 from valvecalc.leak_test import air_test_capacity, bubbles_per_min, leak_verdict, water_test_capacity
 from valvecalc.leakage import LEAKAGE_TESTS, allowed_leakage
 from valvecalc.units import BAR, PSI
@@ -187,9 +188,9 @@ CARD = Card(
         "predict it.",
     ),
     cautions=(
-        "A leak test puts pressure behind a shut plug: stay out of line with open ends, and fill with "
-        "water where you can.",
+        LEAK_TEST,
         "Never feel for a leak with your hand.",
+        ENTRY,
     ),
     lesson="11_seat_leakage",
     verdicts=VERDICTS,

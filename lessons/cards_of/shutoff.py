@@ -9,6 +9,7 @@ from lessons.card import BAD, GOOD, SHORT, WORDS, Answer, Card, Field, reaches, 
 from lessons.card_charts import bars
 from lessons.quantities import Q, to_base
 from lessons.refinery import VALVES
+from lessons.safety import ADJUSTER, HANDS
 from valvecalc.fail_action import fail_position, largest_shutoff_dp
 from valvecalc.plug_forces import circle_area, seat_force, unbalanced_force
 
@@ -139,7 +140,8 @@ CARD = Card(
     ),
     cautions=(
         "Know what the process does before you cut the air: the valve moves to its fail position.",
-        "Keep hands out of the yoke while it strokes.",
+        HANDS,
+        f"A change of bench set or spring is approved before it is made. {ADJUSTER}",
     ),
     lesson="08_force_balance",
 )

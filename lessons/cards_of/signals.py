@@ -14,6 +14,7 @@ from lessons.card_charts import chart, curve
 from lessons.quantities import Q, plain, rounded, to_base
 from lessons.reading import Unreadable
 from lessons.refinery import VALVES
+from lessons.safety import HANDS
 from valvecalc.live_zero import signal_state
 from valvecalc.units import fraction_from_signal, signal_from_fraction, split_range
 
@@ -174,7 +175,8 @@ CARD = Card(
     ),
     cautions=(
         "Break a loop or feed a signal only with operations' word: both valves of a split range can move.",
-        "Take care which way each valve fails before you disconnect a wire.",
+        "Know which way each valve fails before you disconnect a wire.",
+        HANDS,
     ),
     lesson="10_stroke_and_calibration",
     verdicts=VERDICTS,

@@ -9,6 +9,7 @@ import numpy as np
 
 from lessons.card import BAD, GOOD, SHORT, SIGNS, Answer, Card, Field, reaches, show, tone_of
 from lessons.card_charts import around, chart, curve
+from lessons.safety import HANDS, STROKE
 from valvecalc.stroke_measures import hysteresis, inaccuracy, linearity, measured_error, zero_and_span_error
 
 SIGNAL = (0.0, 0.25, 0.5, 0.75, 1.0)
@@ -201,8 +202,8 @@ CARD = Card(
         "On the bench or in the line: flow and pressure move the plug too.",
     ),
     cautions=(
-        "Stroke only with operations' word: loop in manual, bypass or shutdown agreed, interlocks known.",
-        "Keep hands, tools and sleeves out of the yoke: the stem moves without warning.",
+        STROKE,
+        HANDS,
     ),
     lesson="10_stroke_and_calibration",
     record=record,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from types import SimpleNamespace
 from typing import Any
 
+from lessons import safety
 from lessons.card import PLAIN, Answer, BadInputError, Card, Field, show
 from lessons.card_charts import bars
 from lessons.quantities import to_base
@@ -101,33 +102,26 @@ def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> Answer:
 
 
 def _steps(n: SimpleNamespace) -> tuple[str, ...]:
+    prepare, shut_down, isolate, lock, release, prove = (f"{step.text}." for step in safety.ISOLATION)
     return (
-        "Tell operations; loop in manual, bypass set, interlocks known; permit and isolation "
-        "certificate in hand.",
-        "Note the fail position and what the process does there. Record the as-found stroke before you "
-        "touch anything.",
-        "Isolate by the site's procedure: block both sides, vent and drain between, prove zero at the "
-        "bleed. A gauge at zero can be blocked.",
+        prepare,
+        f"{shut_down} Record the as-found stroke.",
+        isolate,
+        lock,
+        release,
         EXTRA[n.service],
-        "Lock and tag process valves, air supply and electric signal: own lock, own key. Prove that it "
-        "cannot move.",
-        "Shut and vent the air: actuator, positioner, volume tank, booster, lock-up relay. Disconnect "
-        "the tubing.",
-        "Mark coupling, yoke and body; measure the stem connection. Uncouple the stem; support and lift "
-        "off the actuator by its lifting points.",
-        "Actuator only if it must be: unload the spring by its adjuster or the long bolts, evenly; "
-        "casing bolts in the maker's order, long ones last.",
-        "Bonnet: loosen nuts stepwise, far side first, still on the studs, until it is surely loose and "
-        "drained; then lift.",
-        "Lift plug and stem straight; protect stem and seating faces. Take out seat ring or cage with "
-        "the right tool.",
-        "Packing: follower, rings (count them and their order), lantern, old rings out without "
-        "scratching the box.",
-        "Lay parts out in order; look at seat, plug, guides, stem, gaskets; write down what you see.",
+        prove,
+        "Mark coupling, yoke and body; measure the stem connection; disconnect the tubing.",
+        *safety.UNCOUPLE,
+        f"Sling the actuator, then lift it off by its lifting points. If it must be opened: {safety.ADJUSTER} "
+        f"Prove it dead again. {safety.CASING}",
+        "Bonnet: loosen nuts stepwise, far side first, still on the studs, until it is surely loose; then lift.",
+        "Lift plug and stem straight, faces protected; seat ring or cage with the right tool; lay parts out in order.",
+        "Packing: follower, rings (count them), lantern; do not scratch the box. "
+        "Look at all parts; write down as found.",
         "Back: new gaskets and packing, bolts crosswise in steps to the torque given, couple at the "
         "marked travel.",
-        "Leak test, stroke test, as-left record; guards on; locks off by those who fitted them; hand "
-        "back to operations.",
+        "Guards on, all clear and told; locks off by those who fitted them; leak and stroke test, as left; hand back.",
     )
 
 
@@ -164,14 +158,16 @@ CARD = Card(
     picture=picture,
     alt="Bars of the energy in the spring at rest and stroked, in the trapped air, and of 10 kg falling 1 m.",
     source=(
-        "Order of isolation: US 29 CFR 1910.147; further steps: common practice, no source. Energies, "
+        f"Order of isolation: {safety.SOURCE}; test air as in its (f)(1); further steps: common practice, no "
+        "source. Energies, "
         "worked by hand: spring, and isothermal work of an ideal gas less its work on the atmosphere, the most the air "
         "can give."
     ),
     changes=(
         "A valve with volume tank, booster or lock-up relay holds more air, and holds it after the "
         "supply is shut.",
-        "Springs in a double-spring or long-bolt actuator: the maker's manual has the order.",
+        "Springs in a double-spring or long-bolt actuator, a piston with air on both sides: the maker's manual "
+        "has the order.",
         "The bench set as found: a screwed-in adjuster stores more.",
         "The service: what stays in body and bonnet when the line is drained.",
     ),
@@ -179,7 +175,8 @@ CARD = Card(
         "Read this before the permit, not instead of it: the maker's manual and the site's procedure "
         "come first.",
         "Stand aside of the stem, the adjuster and the bonnet nuts while anything is loosened.",
-        "Trapped air and a loaded spring release all at once.",
+        safety.TRAPPED,
+        safety.HANDS,
     ),
     lesson="12_take_down_and_put_back",
 )

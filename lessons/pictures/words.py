@@ -124,7 +124,7 @@ WORDS = {
     "output gauge": "Shows the pressure to the actuator.",
     "supply gauge": "Shows the pressure of the instrument air.",
     # packing box
-    "packing nut": "Turned to press the packing; a little at a time, both sides evenly.",
+    "packing nut": "Presses the packing; turned only out of service, a little at a time, both sides evenly.",
     "bottom ring": "Hard ring that carries the packing at the bottom of the packing box.",
     "V-rings": "Soft rings whose lips open towards the fluid, so that its pressure spreads them on stem and bore.",
     "upper adapter": "Hard ring with a groove in which the ridge of the top V-ring lies.",

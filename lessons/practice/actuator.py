@@ -5,7 +5,7 @@ from __future__ import annotations
 from types import SimpleNamespace
 from typing import Any
 
-from lessons import drawn_parts
+from lessons import drawn_parts, safety
 from lessons.quantities import Q
 from lessons.question import Mistake, Option, Question
 from valvecalc.fail_action import fail_position, valve_action
@@ -283,12 +283,13 @@ SERVICE = Question(
 )
 
 BENCH_STEPS = (
-    Option("isolate", "Permit in hand, line isolated, drained and proved; actuator free of the plug, as its maker says"),
-    Option("gauge", "Connect a regulator and a test gauge to the air connection; hands out of the yoke"),
+    Option("isolate", f"Isolation first: {safety.IN_SHORT}"),
+    Option("gauge", "Test air, if the permit allows it: your own regulator and gauge on the actuator, the locked supply "
+           "stays locked; free the actuator of the plug as its maker says; hands out of the yoke"),
     Option("low", "Raise the air slowly until the stem just moves; write down the low end"),
     Option("high", "Raise the air on to rated travel; write down the high end"),
-    Option("adjust", "If the low end is off: vent the air, and turn the adjuster as its maker says"),
-    Option("again", "Take both readings again and write them down as left"),
+    Option("adjust", "If the low end is off: vent the air first, then turn the adjuster, only where and how its maker says"),
+    Option("again", "Take both readings again, write them down as left; vent and take off the test air, prove it dead"),
 )
 
 ORDER = Question(
@@ -311,8 +312,8 @@ ORDER = Question(
     idea="Safe first, then read as found, then change, then read as left.",
     step="Nothing is connected before the permit and the isolation; nothing is turned before both ends are read.",
     example="Isolate and free it, connect, low end, high end, adjust if needed, read both again.",
-    why="As found before as left: without the first reading nobody knows what was wrong.",
-    source="common practice, no source, and the maker's instruction and the site's permit decide",
+    why="As found before as left: without the first reading nobody knows what was wrong. " + safety.ADJUSTER,
+    source=f"isolation: {safety.SOURCE}; the readings: common practice, no source, and the maker's instruction decides",
 )  # fmt: skip
 
 QUESTIONS = (PREDICT, PARTS, FORCE, SPRING, POSITION, SHIFT, FAIL, SERVICE, ORDER)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from types import SimpleNamespace
 
+from lessons import safety
 from lessons.quantities import Q
 from lessons.question import Mistake, Option, Question
 from valvecalc.actuator import spring_actuator
@@ -216,14 +217,7 @@ SUPPLY = Question(
     source="worked by hand: force balance, p = p_high + (Δp·π·d²/4 + F + π·d·load)/A",
 )  # fmt: skip
 
-STEPS = (
-    Option("tell", "Tell the board; permit in hand; put the loop in manual"),
-    Option("block", "Block in, vent and drain the line; prove no pressure at the bleed"),
-    Option("lock", "Shut off, lock and tag air supply and electric signal"),
-    Option("vent", "Vent actuator and volume tank; prove that no air is left"),
-    Option("spring", "Let the spring down as the maker's instruction says"),
-    Option("open", "Undo the casing bolts"),
-)
+STEPS = (*safety.options(), Option("open", "Undo the casing bolts, in the order the maker gives, and renew the diaphragm"))
 
 ORDER = Question(
     id="balance.order",
@@ -237,16 +231,16 @@ ORDER = Question(
     key=lambda _: tuple(step.name for step in STEPS),
     options=STEPS,
     mistakes=(
-        Mistake("bolts_first", lambda _: ("tell", "block", "lock", "vent", "open", "spring"),
-                "You undid the casing while the spring was still pressed together. It throws the casing off."),
-        Mistake("air_first", lambda _: ("tell", "lock", "vent", "block", "spring", "open"),
-                "You took the air away while the valve was still in service: the spring moves it, and the process with it."),
+        Mistake("bolts_first", lambda _: (*safety.ORDER[:4], "open", "release", "prove"),
+                "You undid the casing while air and spring were still in it. The spring throws the casing off."),
+        Mistake("locked_late", lambda _: safety.swapped("lock", "release", "open"),
+                "You emptied it before it was locked. Until the locks are on, anybody may open what you have shut."),
     ),
-    idea="People and process first, then line pressure, then energy from outside, then what is stored inside.",
-    step="Nothing is vented before the line is blocked; nothing is unbolted before air and spring are down.",
-    example="Tell, block and prove, lock and tag, vent and prove, spring down, and only then the bolts.",
-    why="Cut off what comes in, then let out what is stored, and prove it each time.",
-    source="order as in 29 CFR 1910.147 (d): isolate, lock, release what is stored, verify; the rest: common practice, no source",
+    idea="People and process first, then what comes from outside, then what is stored inside, and the proof last.",
+    step="Nothing is let out before all of it is locked; nothing is unbolted before it is proved dead.",
+    example="For the body the same six steps come first; only the seventh differs.",
+    why="Cut off what comes in and lock it, then let out what is stored, then prove it. " + safety.ADJUSTER,
+    source=f"{safety.SOURCE}; the bolts: common practice, no source, and the maker's instruction decides",
 )  # fmt: skip
 
 QUESTIONS = (PREDICT, UNBALANCE, DIRECTIONS, SEAT, NEEDED, SUPPLY, ORDER)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from lessons import drawn_parts
+from lessons import drawn_parts, safety
 from lessons.pictures.traces import loop_figure, stroke_figure
 from lessons.quantities import Q
 from lessons.question import Mistake, Option, Question
@@ -326,36 +326,33 @@ WEEPS = Question(
     source="common practice, no source, and the packing maker's instruction decides",
 )  # fmt: skip
 
-STEPS = (
-    Option("permit", "Get the permit; read on it what the fluid is and how hot"),
-    Option("manual", "Have the operator put the loop in manual and stand by"),
-    Option("as_found", "Note as found: leak, height of the follower on both sides, dead band by small steps"),
-    Option("nuts", "Turn both packing nuts by the same small amount"),
-    Option("look", "Wait and look: stop as soon as the leak stops"),
-    Option("steps", "Step the signal a little up and down: the stem must still follow"),
-    Option("back", "Note as left, tell the operator, and have the loop put back in automatic"),
+NUTS = (
+    Option("nuts", "Set both packing nuts evenly, a little, as the packing's maker says; or repack"),
+    Option("back", "Hand it back, locks off by their owners; with pressure on, look from a distance for a leak, step the "
+           "signal, write down as left"),
 )
+STEPS = (*safety.options(), *NUTS)
 _ORDER = tuple(step.name for step in STEPS)
 
 ORDER = Question(
     id="friction.order",
     kind="order",
-    text="The stem of {tag} {leak}, and the site allows its packing to be adjusted with the valve in service. Put the work "
-    "in order.",
+    text="The stem of {tag} {leak}. As found is written down: leak, height of the follower, dead band by small steps. Now "
+    "its packing is to be reset. Put the work in order.",
     variants=tuple({"tag": tag, "leak": leak} for tag in TAGS for leak in ("drips", "weeps a little")),
     key=lambda _: _ORDER,
     options=STEPS,
     mistakes=(
-        Mistake("nuts_first", lambda _: ("permit", "manual", "nuts", "look", "as_found", "steps", "back"), "As found comes "
-                "before the nuts: once they are turned, nobody can tell what it was."),
-        Mistake("no_permit_first", lambda _: ("manual", "permit", *_ORDER[2:]), "The permit comes first: without it nobody "
-                "asks for the loop."),
+        Mistake("nuts_in_service", lambda _: ("prepare", "shut_down", "nuts", *safety.ORDER[2:], "back"), "You turned the "
+                "nuts with the line pressure still below them. Packing that lets go comes out, and the fluid with it."),
+        Mistake("locked_late", lambda _: safety.swapped("lock", "release", "nuts", "back"), "Locks go on before anything "
+                "is let out."),
     ),
-    idea="Paper, people, as found; then the nuts, a little; then prove that the stem still moves; then hand back.",
-    step="First the permit, then the operator, then write down what you found.",
-    example="Whatever the job: permit, safe state, as found, work, test, as left, hand back.",
-    why="The step at the end of the nuts, a small stroke, is the one the night shift left out.",
-    source="common practice, no source, and the site's own procedure decides",
+    idea="The one order of isolation first, to its end; then the nuts; then hand back and look.",
+    step="Six steps of isolation, the nuts, and last the valve goes back.",
+    example="A new diaphragm, a new plug, a new ring: the six steps before the first nut are always the same.",
+    why=safety.PACKING + " The small step of the signal at the end is the one the night shift left out.",
+    source=f"{safety.SOURCE}; the nuts: common practice, no source, and the site's own procedure decides",
 )  # fmt: skip
 
 QUESTIONS = (PREDICT, PREDICT_HUNT, PARTS, FORCE, SHARE, READ, TRACE, SIGNS, MATERIAL, WEEPS, ORDER)

@@ -6,6 +6,7 @@ import math
 from types import SimpleNamespace
 from typing import TYPE_CHECKING
 
+from lessons import safety
 from lessons.quantities import Q
 from lessons.question import Mistake, Option, Question
 from valvecalc.leak_test import BUBBLE, leak_verdict, water_test_capacity
@@ -264,12 +265,12 @@ RIG = Question(
     source="procedure 1 (A) of IEC 60534-4 and FCI 70-2 (second-hand), in a drawing of our own",
 )  # fmt: skip
 
-STEPS = ("permit", "connect", "fill", "shut", "press", "wait", "collect")
+STEPS = ("permit", "connect", "fill", "shut", "press", "wait", "collect", "let_off")
 
 ORDER = Question(
     id="leakage.order",
     kind="order",
-    text="{tag} is to be tested to class {form} with water at {dp}. Put the steps in order.",
+    text="{tag}, out of its line, is to be tested on the bench to class {form} with water at {dp}. Put the steps in order.",
     variants=tuple(
         {"tag": tag, "form": form, "dp": Q(dp, "bar")}
         for tag, form, dp in zip(
@@ -281,24 +282,25 @@ ORDER = Question(
     ),
     key=lambda n: STEPS,  # noqa: ARG005 - the same for all
     options=(
-        Option("permit", "Permit in hand; both sides isolated, vented, proved free of pressure, locked"),
+        Option("permit", f"Permit in hand; the valve came out of its line {safety.DONE}; now it is clamped on the bench"),
         Option("connect", "Water to the inlet; outlet open, measuring cylinder under it"),
         Option("fill", "Fill body and pipe with water and let the air out"),
         Option("shut", "Stroke the valve shut with its normal closing force, and no more"),
         Option("press", "Bring the pressure up slowly to the test pressure; stand clear"),
         Option("wait", "Wait until the leak is steady"),
         Option("collect", "Collect and time the leak, and compare it with the limit"),
+        Option("let_off", "Let the pressure off, drain, prove that none is left; only then undo a connection"),
     ),
     mistakes=(
-        Mistake("shut_before_filled", lambda n: ("permit", "connect", "shut", "fill", "press", "wait", "collect"),  # noqa: ARG005
+        Mistake("shut_before_filled", lambda n: ("permit", "connect", "shut", "fill", *STEPS[4:]),  # noqa: ARG005
                 "Fill first, then stroke it shut: water behind a shut plug and air in front of it give a false reading."),
-        Mistake("no_patience", lambda n: ("permit", "connect", "fill", "shut", "press", "collect", "wait"),  # noqa: ARG005
+        Mistake("no_patience", lambda n: (*STEPS[:5], "collect", "wait", "let_off"),  # noqa: ARG005
                 "Wait before you collect: at first the leak is not steady."),
     ),
-    idea="Safe first; then connect, fill, shut; pressure last; and patience before the clock.",
+    idea="Safe first; then connect, fill, shut; pressure; patience before the clock; and pressure off before a spanner.",
     step="Permit first. Body filled before it is shut; pressure only when it is shut; the clock only when the leak is steady.",
-    example="Permit, connect, fill, shut, pressure, wait, collect.",
-    why="Only then does the reading belong to plug and seat.",
+    example="Permit, connect, fill, shut, pressure, wait, collect, let off.",
+    why="Only then does the reading belong to plug and seat. " + safety.LEAK_TEST,
     source="body filled first, then stroked shut, and a steady leak before the clock: FCI 70-2 (second-hand); the rest of the "
     "order: common practice, no source, and the site's procedure decides",
 )  # fmt: skip

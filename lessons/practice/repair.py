@@ -6,6 +6,7 @@ import math
 from types import SimpleNamespace
 from typing import TYPE_CHECKING, Any
 
+from lessons import safety
 from lessons.quantities import Q
 from lessons.question import Mistake, Option, Question
 from valvecalc.actuator import actuator_from_bench_set
@@ -46,38 +47,27 @@ PREDICT = Question(
     why="Now turn the nuts with the first slider. Then try crosswise, and more rounds.",
 )
 
-ISOLATION = (
-    Option("know", "Read the permit; know every energy there is: fluid, air, spring, signal; how much, how bad"),
-    Option("shut", "Shut down in an orderly way: operator told, loop in manual, by-pass set"),
-    Option("isolate", "Work every isolating device: block valves, air supply, signal"),
-    Option("lock", "Put your own lock and tag on each of them"),
-    Option("release", "Let out what is stored: vent, drain and purge; trapped air; the spring"),
-    Option("prove", "Prove it dead before the first nut is touched, and keep watching the bleed"),
-)
-_ISOLATION = tuple(step.name for step in ISOLATION)
-
 ISOLATE = Question(
     id="repair.isolate",
     kind="order",
     text="{tag} comes down for a new {part}. Put the isolation in order.",
     variants=tuple({"tag": tag, "part": part} for tag in TAGS for part in ("seat ring", "plug")),
-    key=lambda _: _ISOLATION,
-    options=ISOLATION,
+    key=lambda _: safety.ORDER,
+    options=safety.options(),
     mistakes=(
-        Mistake("locked_late", lambda _: ("know", "shut", "isolate", "release", "lock", "prove"), "Locks go "
-                "on before the energy is let out. Until then anybody may open the block valve you are "
-                "draining behind."),
-        Mistake("proved_early", lambda _: ("know", "shut", "isolate", "lock", "prove", "release"), "Proof "
-                "comes last: there is nothing to prove while pressure and spring are still there."),
-        Mistake("shut_first", lambda _: ("shut", "know", *_ISOLATION[2:]), "Know before you touch: what to "
-                "shut and what to fear is found out first."),
+        Mistake("locked_late", lambda _: safety.swapped("lock", "release"), "Locks go on before the energy "
+                "is let out. Until then anybody may open the block valve behind which you work."),
+        Mistake("proved_early", lambda _: safety.swapped("release", "prove"), "Proof comes last: there is "
+                "nothing to prove while pressure and spring are still there."),
+        Mistake("shut_first", lambda _: safety.swapped("prepare", "shut_down"), "Know before you touch: what "
+                "to shut and what to fear is found out first."),
     ),
-    idea="First the head, then the hands: know, shut down, cut off, lock, empty, prove.",
-    step="Locks come as soon as the devices stand where they should; then what is stored inside is let out.",
+    idea="First the head, then the hands: " + safety.IN_SHORT + ".",
+    step="Locks come as soon as everything is shut; then what is stored inside is let out.",
     example="For an electric motor: which supply, stop it, open the switch, lock it, discharge it, try to "
         "start it.",
     why="This is the order of the United States rule; elsewhere other rules say much the same. Yours decide.",
-    source="29 CFR 1910.147(d)(1) to (6), in own words",
+    source=safety.SOURCE,
 )
 
 _HOW = {
@@ -127,7 +117,7 @@ CATEGORY = Question(
     step="Look for one of three things: a plate or a gap, a bleed that works, or only shut valves.",
     example="A shut block valve with an open, dry bleed behind it is proved; a shut control valve is no "
         "isolation.",
-    why="How good it must be goes by the fluid, the pressure and the time: the site's procedure decides.",
+    why="How good it must be goes by the fluid, the pressure and the time: the site's procedure decides. " + safety.ENTRY,
     source="UK HSE, HSG253 (2006), kinds of isolation, second-hand; a control valve is no isolation: common "
         "practice, no source",
 )
@@ -166,17 +156,18 @@ SPRING = Question(
         "is worth how much?",
     step="{travel} divided by the difference of {high} and {low}, times {low}.",
     example="With {low} to {high} and {travel} it is {answer}.",
-    why="The casing may not be opened on bolts that run out of thread before the spring has run out of push.",
+    why="The casing may not be opened on bolts that run out of thread before the spring has run out of push. "
+        + safety.CASING,
     plausible=(0.0, 500.0),
     source="worked by hand: Hooke's law, low ÷ (high − low) × travel",
 )
 
 CHAIN = ("stem connector", "yoke", "packing flange", "body studs", "bonnet", "plug", "seat ring")
 LIFTED = {
-    "stem connector": "Part the stem connector, marked and measured first",
+    "stem connector": "Part the stem connector: marked and measured, spring load off it, plug lifted off its seat",
     "yoke": "Lift off the actuator with its yoke, slung before it is unbolted",
     "packing flange": "Take off the packing flange, so that the stem is free",
-    "body studs": "Slacken the nuts of the body studs in steps, far side first",
+    "body studs": "Slacken the nuts of the body studs in steps, far side first, as if there were pressure",
     "bonnet": "Lift the bonnet straight up",
     "plug": "Draw plug and stem",
     "seat ring": "Unscrew the seat ring",
@@ -212,15 +203,15 @@ def named_parts(n: SimpleNamespace, _units: str) -> Figure:
 APART = Question(
     id="repair.apart",
     kind="order",
-    text="{tag} is isolated, drained and proved; its actuator is vented and its spring safe. In which order "
-    "does it come apart?",
+    text="{tag} is " + safety.DONE + ". In which order does it come apart?",
     variants=tuple(_apart(number, dropped) for number, dropped in enumerate(_DROPPED)),
     key=lambda _: ("s1", "s2", "s3", "s4", "s5"),
     options=tuple(Option(f"s{k}", f"{{s{k}}}") for k in range(1, 6)),
     idea="From the top down, and nothing is lifted while something still holds it.",
     step="Start with: {s1}.",
     example="A jam jar: lid, paper, jam. Nobody starts with the jam.",
-    why="Every step downwards opens something that the step before has freed.",
+    why="Every step downwards opens something that the step before has freed. " + safety.UNCOUPLE[0] + " Never "
+        "turn a seated plug.",
     source="common practice, no source, and the maker's instruction decides",
     figure=named_parts,
     alt="Cut through a single-seated globe valve with five of its parts named.",

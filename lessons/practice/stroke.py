@@ -52,7 +52,7 @@ PREDICT = Question(
 PREDICT_STEP = Question(
     id="stroke.predict2",
     kind="predict",
-    text="A step test with a 10 % step. Then the packing is pulled until its friction is twice as large. What grows?",
+    text="A step test with a 10 % step. Later the friction of its packing is twice as large. What grows?",
     variants=({},),
     options=(
         Option("dead", "The dead time before the stem moves; after that it rises as quickly as before"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from types import SimpleNamespace
 from typing import TYPE_CHECKING, Any
 
+from lessons import safety
 from lessons.quantities import Q
 from lessons.question import Mistake, Option, Question
 from valvecalc.actuator import actuator_from_bench_set
@@ -214,7 +215,7 @@ BENCH = Question(
     step="Read where the right and the left side of the loop meet travel 0 %, and take the middle.",
     example="A loop that meets zero travel at 0.25 and 0.35 bar (3.6 and 5.1 psi) has its middle at 0.30 bar "
         "(4.4 psi).",
-    why="Somebody has turned the spring adjuster, or the spring is not the one on the nameplate.",
+    why="Somebody has turned the spring adjuster, or the spring is not the one on the nameplate. " + safety.ADJUSTER,
     plausible=(0.0, 10.0),
     source="computed here: a stroke with a shifted bench set and Coulomb friction",
     figure=air_figure,
@@ -324,7 +325,7 @@ STEPS = (
     Option("permit", "Get the permit for a stroke test: loop in manual, by-pass, hands out of the yoke"),
     Option("stroke", "Stroke it slowly up and down and write down as found"),
     Option("half", "Compare with the last as left: which half is it?"),
-    Option("mend", "Mend the one cause that is left, with the isolation that needs"),
+    Option("mend", f"Mend the one cause that is left. Isolation first: {safety.IN_SHORT}"),
     Option("prove", "Stroke it again, write down as left, hand it back"),
 )
 _ORDER = tuple(step.name for step in STEPS)
