@@ -19,7 +19,7 @@ from lessons.repetition import NOTHING_DUE, is_place, question_at
 from lessons.sign_on import sign_on_form
 from lessons.still import drawing_of
 
-__all__ = ["ask", "begin", "card", "dashboard", "glossary", "job_cards", "live", "picture", "sign_on"]
+__all__ = ["ask", "begin", "card", "dashboard", "glossary", "isolation", "job_cards", "live", "picture", "sign_on"]
 
 # Set by the instructor's side while nbgrader runs a hand-in: "module:function" from question id to marks. A name and
 # not an import, because the lessons never import the instructor's side.

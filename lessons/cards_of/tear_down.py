@@ -158,7 +158,7 @@ CARD = Card(
     picture=picture,
     alt="Bars of the energy in the spring at rest and stroked, in the trapped air, and of 10 kg falling 1 m.",
     source=(
-        f"Order of isolation: {safety.SOURCE}; test air as in its (f)(1); further steps: common practice, no "
+        f"Order of isolation: {safety.SOURCE}; test air: 29 CFR 1910.147(f)(1); further steps: common practice, no "
         "source. Energies, "
         "worked by hand: spring, and isothermal work of an ideal gas less its work on the atmosphere, the most the air "
         "can give."
