@@ -31,7 +31,7 @@ ISOLATION = (
         "prepare",
         "(d)(1)",
         "Prepare and tell",
-        "permit in hand; know every energy, how much and how bad; tell the board and all whom it touches",
+        "permit in hand; know every energy, how much and how bad; tell the board and all concerned",
     ),
     Step(
         "shut_down",
@@ -43,7 +43,7 @@ ISOLATION = (
         "isolate",
         "(d)(3)",
         "Isolate every energy",
-        "process on both sides, by-pass, purge and tracing that reach the valve; air supply; signal",
+        "process on both sides, by-pass, purge and tracing that reach it; air supply; signal",
     ),
     Step("lock", "(d)(4)", "Lock and tag all of it", "your own lock and tag on every one, the key with you"),
     Step(
@@ -57,7 +57,7 @@ ISOLATION = (
         "prove",
         "(d)(6)",
         "Prove it dead",
-        "nothing at a bleed that is not plugged, no air, no movement when tried; keep looking while you work",
+        "nothing at a bleed that is not plugged, no air, no movement when tried; keep looking",
     ),
 )
 ORDER = tuple(step.name for step in ISOLATION)
@@ -93,16 +93,15 @@ ENTRY = (
 )
 # As for testing or positioning in 29 CFR 1910.147(f)(1): people clear, energy on, then back to no energy and proved.
 TEST_AIR = (
-    "Test air: only if the permit allows it, from a regulator of its own in the fitter's own hand, everybody clear. "
-    "The locked supply stays locked. Then the air is vented and taken off, and it is proved dead again."
+    "Test air: only if the permit allows it, from a regulator of its own in the fitter's own hand, everybody clear; "
+    "the locked supply stays locked. After use it is vented and taken off, and dead is proved again."
 )
 # Before a stem is uncoupled. The line is dead by then: a plug that is lifted joins both sides of the body.
 UNCOUPLE = (
-    "Take the spring load off the connection first, as the maker says: without air it still bears on plug and "
-    "connection.",
+    "Take the spring load off the connection first, as the maker says: without air it is still there.",
     "Lift the plug a little off its seat. Without air a spring-to-open valve has it off; a spring-to-close valve needs "
     f"a little test air. {TEST_AIR}",
-    "Part the connection; never turn a seated plug. Ease the test air off, hands clear: the actuator stem comes down.",
+    "Part the connection; never turn a seated plug. Ease the air off, hands clear: the actuator stem comes down.",
 )
 
 # What is said below a live picture of something that can hurt.

@@ -323,7 +323,7 @@ def test_an_adjuster_is_turned_without_air_and_as_the_maker_says(where: str, wor
     assert "under load" not in words
 
 
-REMEDY = rf"{PACKING}|\\brepack|{ADJUSTED}|\\bset the spring adjuster|\\btighten the stem connector"
+REMEDY = rf"{PACKING}|\brepack|{ADJUSTED}|\bset the spring adjuster|\btighten the stem connector"
 
 
 def unsafe_remedy(option: str) -> bool:
@@ -399,7 +399,7 @@ def test_test_air_leaves_the_lock_where_it_is_and_ends_dead() -> None:
         "regulator of its own",
         "everybody clear",
         "stays locked",
-        "proved dead again",
+        "dead is proved again",
     ):
         assert said in safety.TEST_AIR
     assert problems([*(step.text for step in safety.ISOLATION), safety.TEST_AIR]) == []

@@ -113,12 +113,12 @@ def _steps(n: SimpleNamespace) -> tuple[str, ...]:
         prove,
         "Mark coupling, yoke and body; measure the stem connection; disconnect the tubing.",
         *safety.UNCOUPLE,
-        f"Sling the actuator, then lift it off by its lifting points. If it must be opened: {safety.ADJUSTER} "
+        f"Sling the actuator, then lift it off by its lifting points. Open it only if you must. {safety.ADJUSTER} "
         f"Prove it dead again. {safety.CASING}",
         "Bonnet: loosen nuts stepwise, far side first, still on the studs, until it is surely loose; then lift.",
         "Lift plug and stem straight, faces protected; seat ring or cage with the right tool; lay parts out in order.",
         "Packing: follower, rings (count them), lantern; do not scratch the box. "
-        "Look at all parts; write down as found.",
+        "Look at all parts and note as found.",
         "Back: new gaskets and packing, bolts crosswise in steps to the torque given, couple at the "
         "marked travel.",
         "Guards on, all clear and told; locks off by those who fitted them; leak and stroke test, as left; hand back.",
