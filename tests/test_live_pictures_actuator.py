@@ -45,6 +45,25 @@ def test_a_load_moves_the_shut_end_most_by_hand() -> None:
     assert moved["opening_line"][-1, 1] == pytest.approx(1.0e5 + 0.2e5 / 5.5 + 0.083333e5, rel=1e-4)
 
 
+# FV-1204: 300 cm², 250 N of friction, supply 1.4 bar. Spring alone: start · 0.03 m² + load − 250 N are left for the seat.
+# Full open takes the bench end and 250 N of friction (0.08333 bar) less the 18.2 % of the load that are left there.
+@pytest.mark.parametrize(
+    ("values", "seat", "verdict"),
+    [
+        ({"start": 0.2e5, "load": 0.0}, "air lost: 350 N for the seat", "✓ enough to open it fully"),  # 1.0833 bar
+        ({"start": 0.5e5, "load": 0.0}, "air lost: 1250 N for the seat", "✓ enough to open it fully"),  # 1.3833
+        ({"start": 0.52e5, "load": 0.0}, "air lost: 1310 N for the seat", "△ short: opens it to 99 %"),  # 1.4033
+        ({"start": 0.6e5, "load": 0.0}, "air lost: 1550 N for the seat", "△ short: opens it to 89 %"),  # 0.7167 / 0.8
+        ({"start": 0.62e5, "load": 0.0}, "air lost: 1610 N for the seat", "✗ opens it to 87 % only"),  # bench end 1.42
+        ({"start": 0.08e5, "load": 0.0}, "✗ air lost: does not shut!", "✓ enough to open it fully"),  # 240 N
+        ({"start": 0.2e5, "load": -350.0}, "✗ air lost: does not shut!", "✓ enough to open it fully"),  # 0 N
+    ],
+)
+def test_bench_verdicts_by_hand(values: dict[str, float], seat: str, verdict: str) -> None:
+    moved = live_picture("bench_set", "si")._move(**values, spring_rate=120e3, units="si")
+    assert (moved["seat_says"], moved["verdict"]) == (seat, verdict)
+
+
 # 46 mm port: 1661.90 mm²; wanted 7 N/mm over 144.513 mm is 1011.6 N. Area 450 cm².
 @pytest.mark.parametrize(
     ("values", "left", "says"),

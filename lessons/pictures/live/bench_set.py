@@ -98,10 +98,11 @@ def _verdict(actuator: Actuator, load: float, supply: float, units: str) -> dict
     seat = float(actuator.preload) + load - friction
     reached = float(travel_at(actuator, supply, *ends, "opening"))
     tone = tone_of(supply >= float(pressure_at(actuator, 1.0)), reaches(reached, 1.0))
+    share = int(100 * reached)  # never rounded up: 100 % would be enough
     opens = {
         GOOD: "enough to open it fully",
-        SHORT: f"short: opens it to {100 * reached:.0f} %",
-        BAD: f"opens it to {100 * reached:.0f} % only",
+        SHORT: f"short: opens it to {share} %",
+        BAD: f"opens it to {share} % only",
     }
     without = f"air lost: {say(seat, 'N', units)} for the seat"
     return {
