@@ -1,7 +1,8 @@
-"""Runs nbgrader's own autograde on a copy of hand-ins and says where its marks differ from ours."""
+"""Has nbgrader's own autograde mark a throw-away copy of the hand-ins, and says where its marks differ from ours."""
 
 from __future__ import annotations
 
+import contextlib
 import shutil
 import tempfile
 import time
@@ -11,11 +12,19 @@ from pathlib import Path
 from sqlalchemy import select
 
 from grading import tables as t
-from grading.course import SETTINGS, Course, CourseError
+from grading.autograde_copy import autograde
+from grading.course import NBGRADER_SETTINGS, SETTINGS, Course, CourseError, write_safely
+from grading.files import read_plain
 from grading.gradebook import ids_of, opened
+from grading.handin import UnusableError
 from grading.mark_class import badges_of
 from grading.release import generate
 
+_BEFORE = (
+    "{lesson}: nbgrader now marks {count} hand-ins in its own way, in a throw-away copy outside this course folder. "
+    "It runs the lesson's own cells there, with the answers as text; code that was added to a hand-in is not run. "
+    "The copy has none of your marks, and nothing of it is written back. This takes some seconds for each."
+)
 Marks = dict[tuple[str, str], float | None]  # badge, grade id -> points
 
 
@@ -24,7 +33,7 @@ def compare(course: Course, lesson: str, sample: int, say: Callable[[str], None]
     ours = marks_of(course, lesson)
     marked = sorted({badge for badge, _ in ours} & set(badges_of(course, lesson)))
     badges = marked[:: max(1, len(marked) // sample)][:sample] if sample else marked
-    say(f"{lesson}: nbgrader runs {len(badges)} hand-ins; this takes some seconds each.")
+    say(_BEFORE.format(lesson=lesson, count=len(badges)))
     with tempfile.TemporaryDirectory(prefix="compare-") as folder:
         copy = copy_course(course, lesson, badges, Path(folder).resolve())
         started = time.monotonic()
@@ -39,23 +48,21 @@ def compare(course: Course, lesson: str, sample: int, say: Callable[[str], None]
 
 
 def copy_course(course: Course, lesson: str, badges: list[str], root: Path) -> Course:
-    """Make a course folder of its own with these hand-ins and an empty gradebook."""
-    for name in ("nbgrader_config.py", "roster.csv"):
-        shutil.copy(course.root / name, root / name)
-    (root / SETTINGS).write_text('{"gradebook": ""}', encoding="utf-8")
+    """Make a course folder of its own with these hand-ins and an empty gradebook.
+
+    Its settings are those of this program, whatever the course's own file says: they keep what was handed in from
+    being run. Of a hand-in's folder only the notebook comes along.
+    """
+    write_safely(root / "nbgrader_config.py", NBGRADER_SETTINGS)
+    write_safely(root / SETTINGS, '{"gradebook": ""}')
+    shutil.copy(course.root / "roster.csv", root / "roster.csv")
     shutil.copytree(course.root / "source" / lesson, root / "source" / lesson)
     copy = Course(root)
     for badge in badges:
-        shutil.copytree(course.submitted(badge, lesson).parent, copy.submitted(badge, lesson).parent)
+        with contextlib.suppress(UnusableError):  # it then has no entry in the copy, which is told as a difference
+            write_safely(copy.submitted(badge, lesson), read_plain(course.submitted(badge, lesson)), lasting=False)
     generate(copy, lesson)
     return copy
-
-
-def autograde(course: Course, lesson: str) -> list[str]:
-    """Have nbgrader mark all hand-ins of a lesson in its own way; return its warnings."""
-    from grading.nbgrader_calls import run
-
-    return run(course, "Autograde", lesson)
 
 
 def marks_of(course: Course, lesson: str) -> Marks:

@@ -37,9 +37,10 @@ places, so nbgrader's formgrader shows the marked notebooks and lets you change 
 marking again.
 Back up this folder: it is the only place where marks are kept.
 """
-_NBGRADER = '''\
+NBGRADER_SETTINGS = '''\
 """Settings for nbgrader, so that its own commands and the formgrader work in this folder."""
 
+import importlib.machinery
 import json
 import pathlib
 
@@ -58,6 +59,16 @@ if _url:
 c.Autograde.pre_convert_hook = "grading.oracle.before_autograde"
 c.Autograde.post_convert_hook = "grading.oracle.after_autograde"
 c.OverwriteCells.add_missing_cells = True
+# Nothing that was handed in is run: of a hand-in autograde gets the answers, as text, in the released notebook, and no
+# file from which a program would load code.
+c.Autograde.sanitize_preprocessors = [
+    "grading.plain_handin.PlainHandIn", pre.ClearOutput, pre.DeduplicateIds, pre.OverwriteKernelspec,
+    pre.OverwriteCells, pre.CheckCellMetadata
+]
+c.CourseDirectory.ignore = [
+    ".ipynb_checkpoints", "__pycache__", "feedback", "matplotlibrc",
+    *(f"*{suffix}" for suffix in importlib.machinery.all_suffixes())
+]
 # Without ClearSolutions, which would turn the answer cells into code.
 c.GenerateAssignment.preprocessors = [
     pre.LockCells, pre.ClearOutput, pre.CheckCellMetadata, pre.ComputeChecksums, pre.SaveCells
@@ -124,7 +135,7 @@ def new_course(folder: Path, gradebook: str = "") -> Course:
     write_safely(root / SETTINGS, json.dumps({"gradebook": gradebook}, indent=1) + "\n")
     write_safely(root / "roster.csv", SAMPLE)
     write_safely(root / "README.txt", _README.format(root=root))
-    write_safely(root / "nbgrader_config.py", _NBGRADER)
+    write_safely(root / "nbgrader_config.py", NBGRADER_SETTINGS)
     return Course(root, gradebook)
 
 

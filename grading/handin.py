@@ -8,10 +8,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
+from grading import plain
+
 MAX_BYTES = 20_000_000  # a lesson with all its pictures saved is about 1 MB
 MAX_CELLS = 2_000
-_FIRST_LINE = re.compile(r"\s*%%answer[ \t]+(?P<id>\S+)[^\n]*(?:\n|$)")
-_ASK = re.compile(r"""\s*ask\(\s*["'](?P<id>[^"']+)["']\s*\)\s*;?\s*""")
+# Patterns see text that somebody may have crafted: no two repeats in a row may match the same letters.
+_FIRST_LINE = re.compile(r"\s*%%answer[ \t]+(?P<id>[\w.]+)(?:[ \t][^\n]*)?(?:\n|$)")
+_ASK = re.compile(r"""ask\(\s*["'](?P<id>[^"']+)["']\s*\)\s*;?""")
+_GARBLED = re.compile(r"\s*%+[^\n]*(?:\n|$)")
 _TYPES = ("code", "markdown", "raw")
 
 
@@ -65,13 +69,9 @@ def read(data: bytes) -> HandIn:
     notebook = _parsed(text)
     cells = notebook.get("cells")
     if not isinstance(cells, list):
-        raise UnusableError(
-            "the file is JSON but not a notebook: it has no list of cells; ask for the notebook itself"
-        )
+        raise UnusableError("the file is JSON but not a notebook: it has no list of cells; ask for the notebook itself")
     if len(cells) > MAX_CELLS:
-        raise UnusableError(
-            f"the notebook has {len(cells)} cells, more than {MAX_CELLS}; ask what happened to it"
-        )
+        raise UnusableError(f"the notebook has {len(cells)} cells, more than {MAX_CELLS}; ask what happened to it")
     return HandIn(tuple(_cell(cell) for cell in cells if isinstance(cell, dict)), _lesson(notebook), remark)
 
 
@@ -81,7 +81,7 @@ def asked(source: str) -> str:
     >>> asked('ask("inherent.w1")'), asked("print(1)")
     ('inherent.w1', '')
     """
-    match = _ASK.fullmatch(source)
+    match = _ASK.fullmatch(source.strip())
     return match["id"] if match else ""
 
 
@@ -93,6 +93,16 @@ def answered(source: str) -> tuple[str, str] | None:
     """
     match = _FIRST_LINE.match(source)
     return (match["id"], source[match.end() :]) if match else None
+
+
+def unnamed(source: str) -> str:
+    r"""Return what was typed into an answer cell whose first line fell victim to a slip.
+
+    >>> unnamed("%answer inherent\n60 %"), unnamed("60 %")
+    ('60 %', '60 %')
+    """
+    garbled = _GARBLED.match(source)
+    return source[garbled.end() :] if garbled else source
 
 
 def ask_grade_id(question_id: str) -> str:
@@ -121,7 +131,7 @@ def answers(handin: HandIn, question_ids: Iterable[str]) -> dict[str, Answer]:
         if split and split[0] in named:
             rank = 2 if place == split[0] else 1 if place is None else 0
             named[split[0]].append((rank, split[1]))
-        elif place and not split:
+        elif place and not split and (cell.source.strip() or place not in nameless):
             nameless[place] = cell.source
     return {each: _chosen(each, named[each], nameless.get(each)) for each in wanted}
 
@@ -132,15 +142,12 @@ def _chosen(question_id: str, named: list[tuple[int, str]], nameless: str | None
         best = max(rank for rank, _ in filled)
         text = [text for rank, text in filled if rank == best][-1]
         if len({" ".join(text.split()) for _, text in filled}) > 1:
-            return Answer(
-                text, remark=f"{question_id} is answered in {len(filled)} cells with different words"
-            )
+            return Answer(text, remark=f"{question_id} is answered in {len(filled)} cells with different words")
         return Answer(text)
     if nameless is not None and nameless.strip():
         # The first line fell victim to a slip; the cell still stands in its place, so the answer is not lost.
-        text = re.sub(r"^\s*%+[^\n]*\n?", "", nameless)
         return Answer(
-            text,
+            unnamed(nameless),
             remark=f"the first line of the answer to {question_id} was changed; it was read by its place",
         )
     if named or nameless is not None:
@@ -153,9 +160,7 @@ def _decoded(data: bytes) -> tuple[str, str]:
         return data.decode(json.detect_encoding(data)), ""
     except UnicodeDecodeError:
         # Some editors save in the code page of Windows; digits and letters of an answer survive that.
-        return data.decode(
-            "cp1252", "replace"
-        ), "the file was not saved as UTF-8; it was read as Windows-1252"
+        return data.decode("cp1252", "replace"), "the file was not saved as UTF-8; it was read as Windows-1252"
 
 
 def _parsed(text: str) -> dict[str, Any]:
@@ -164,9 +169,7 @@ def _parsed(text: str) -> dict[str, Any]:
     try:
         notebook = json.loads(text)
     except RecursionError:
-        raise UnusableError(
-            "the file is nested too deeply to be a notebook; ask what happened to it"
-        ) from None
+        raise UnusableError("the file is nested too deeply to be a notebook; ask what happened to it") from None
     except ValueError:  # also numbers of absurd length
         raise UnusableError(
             "the file is not a notebook (not valid JSON), perhaps cut short; ask for it again"
@@ -199,9 +202,6 @@ def _cell(cell: dict[str, Any]) -> Cell:
 
 
 def _text(value: Any) -> str:
-    """Join and clean a text; half characters and NUL could not be written into a file or a database."""
     if isinstance(value, list):
         value = "".join(part for part in value if isinstance(part, str))
-    if not isinstance(value, str):
-        return ""
-    return value.encode("utf-8", "replace").decode("utf-8").replace("\x00", "")
+    return plain.text(value) if isinstance(value, str) else ""

@@ -13,7 +13,7 @@ from lessons.question import Posed, Question, pose_variant, variant_index
 BLANK = "blank"
 MISSING = "missing"
 WRITTEN = "written"
-_LONGEST = 4_000  # characters; a written answer is a paragraph, any other a line
+LONGEST = 4_000  # characters; a written answer is a paragraph, any other a line
 
 
 @dataclass(frozen=True)
@@ -49,7 +49,7 @@ def mark(handin: HandIn, questions: Sequence[Question], person: Apprentice) -> l
         else:
             reply = Reply(0.0, MISSING, "The cell for this answer is not in what was handed in.")
         brief = _brief(question, person) if question.kind == WRITTEN else ""
-        marks.append(Mark(question.id, answer.text[:_LONGEST], reply, question.points, answer.remark, brief))
+        marks.append(Mark(question.id, answer.text[:LONGEST], reply, question.points, answer.remark, brief))
     return marks
 
 
@@ -66,7 +66,7 @@ def judged(question: Question, badge: str, units: str, text: str) -> Reply:
         return Reply(
             0.0, WRITTEN, f"Read as {len(text.split())} words.", "Your instructor reads this answer."
         )
-    if len(text) > _LONGEST:
+    if len(text) > LONGEST:
         return Reply(0.0, UNREADABLE, f"The answer has {len(text)} characters; it was not read.")
     return judge(posed(question, badge, units), text)
 

@@ -1,4 +1,4 @@
-"""Runs nbgrader's own steps inside this process: giving out, and autograde as the oracle for our marks."""
+"""Runs nbgrader's own steps inside this process: giving out, and in `autograde_copy` autograde."""
 
 from __future__ import annotations
 

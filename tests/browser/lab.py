@@ -47,7 +47,7 @@ class Lab:
 
 
 @contextlib.contextmanager
-def running_lab(folder: Path, *options: str, root: str = "work") -> Iterator[Lab]:
+def running_lab(folder: Path, *options: str, root: str = "work", cwd: Path | None = None) -> Iterator[Lab]:
     """Start JupyterLab as the launcher does, with settings of its own; stop it at the end."""
     lab = Lab(folder / root, _free_port(), secrets.token_hex(8))
     lab.folder.mkdir(parents=True, exist_ok=True)
@@ -56,7 +56,7 @@ def running_lab(folder: Path, *options: str, root: str = "work") -> Iterator[Lab
         f"--IdentityProvider.token={lab.token}", f"--ServerApp.root_dir={lab.folder}", *(options or OPTIONS),
     ]  # fmt: skip
     with (folder / "lab.log").open("w") as log:
-        server = subprocess.Popen(command, env=_environment(folder), stdout=log, stderr=log)
+        server = subprocess.Popen(command, cwd=cwd, env=_environment(folder), stdout=log, stderr=log)
         try:
             _wait_until_up(lab, server, folder / "lab.log")
             yield lab

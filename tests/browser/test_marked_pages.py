@@ -1,0 +1,170 @@
+"""Hostile hand-ins opened where the README sends an instructor: formgrader, JupyterLab, feedback and report. Nothing runs."""
+
+from __future__ import annotations
+
+import json
+import urllib.request
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page
+
+from grading.collect import collect
+from grading.course import Course
+from grading.feedback import write_feedback
+from grading.mark_class import mark_lesson
+from grading.report import write_report
+from tests.browser import lab as labs
+from tests.classroom import CLASS, LESSON, classroom, notebook_of, put
+from tests.hostile_cells import ADDED, CHANGES
+
+ADA, BEN, CLEO, DAN = CLASS
+HANDED_IN = {
+    ADA: ("widgets and their state",),
+    BEN: ("every answer", "every output"),
+    CLEO: ("every locked cell",),
+    DAN: ("answers as markdown", "cells added"),
+}
+# What runs in the formgrader if a hand-in lies there as it came -> its trace
+RUNS = {"script": "script", "onerror": "onerror", "svg": "svg", "iframe": "iframe", "details": "details",
+        "html output": "html", "javascript output": "javascript", "image": "image.png",
+        "markdown output": "markdown", "code fence": "fence"}  # fmt: skip
+# Elements and attributes with which words would do something at a click; the formgrader's own are left out.
+DOES_SOMETHING = (
+    "#notebook script, #notebook iframe, #notebook object, #notebook form, #notebook svg:not([role=img]), #notebook [onerror],"
+    " #notebook [onload], #notebook [ontoggle], #notebook [onmouseover], a[href^='javascript:' i], [srcdoc]"
+)
+
+
+@dataclass(frozen=True)
+class Place:
+    """A marked course and the server that shows it."""
+
+    course: Course
+    lab: labs.Lab
+
+    def url(self, path: str) -> str:
+        return f"http://127.0.0.1:{self.lab.port}/{path}{'&' if '?' in path else '?'}token={self.lab.token}"
+
+
+@pytest.fixture(scope="module")
+def place(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Place]:
+    folder = tmp_path_factory.mktemp("marked")
+    course = classroom(folder)
+    for person, changes in HANDED_IN.items():
+        notebook = notebook_of(course, person)
+        for name in changes:
+            CHANGES[name](notebook)
+        put(folder / "back", f"{person.badge}.ipynb", notebook)
+    collect(course, folder / "back", quiet=True)
+    assert mark_lesson(course, LESSON, quiet=True).marked == len(HANDED_IN)
+    write_feedback(course, LESSON, quiet=True)
+    write_report(course, LESSON)
+    with labs.running_lab(folder, "--ServerApp.disable_check_xsrf=True", root="course", cwd=course.root) as lab:
+        yield Place(course, lab)
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with labs.running_chromium() as chromium:
+        yield chromium
+
+
+@dataclass(frozen=True)
+class Seen:
+    """A page, and what asked for a canary's address while it was open."""
+
+    page: Page
+    canaries: set[str]
+
+
+@pytest.fixture
+def seen(browser: Browser) -> Iterator[Seen]:
+    context = browser.new_context(viewport={"width": 1200, "height": 1600})
+    found = Seen(context.new_page(), set())
+    context.on(
+        "request",
+        lambda sent: (
+            found.canaries.add(sent.url.split("/canary/")[1].split("?")[0]) if "/canary/" in sent.url else None
+        ),
+    )
+    found.page.on("dialog", lambda dialog: found.canaries.add(dialog.message))
+    yield found
+    context.close()
+
+
+def submission(place: Place, badge: str) -> str:
+    """Return the formgrader's page of one marked notebook, as the lists of the formgrader link to it."""
+    address = place.url(f"formgrader/api/submitted_notebooks/{LESSON}/{LESSON}")
+    with urllib.request.urlopen(address, timeout=60) as reply:  # noqa: S310 - our own server
+        listed = json.load(reply)
+    (found,) = [each["id"] for each in listed if each["student"] == badge]
+    return place.url(f"formgrader/submissions/{found}/")
+
+
+def stay(page: Page) -> None:
+    """Give what is on the page time to act, and move over all of it."""
+    page.wait_for_timeout(1500)
+    for element in page.locator("#notebook a").all()[:40]:
+        element.dispatch_event("mouseover")
+    page.wait_for_timeout(500)
+
+
+@pytest.mark.parametrize("person", HANDED_IN, ids=lambda person: str(HANDED_IN[person]))
+def test_nothing_runs_in_the_formgrader(place: Place, seen: Seen, person: object) -> None:
+    badge = next(each.badge for each in HANDED_IN if each is person)
+    seen.page.goto(submission(place, badge), wait_until="load", timeout=labs.WAIT)
+    stay(seen.page)
+    assert seen.canaries == set()
+    assert seen.page.locator(DOES_SOMETHING).count() == 0
+    assert "canary" in seen.page.locator("#notebook").first.inner_text()  # the words themselves are there to be read
+    labs.screenshot(seen.page, f"marked-{badge}")
+
+
+def test_the_same_handin_unmarked_does_run_there(place: Place, seen: Seen) -> None:
+    """So that the test above can fail: what was handed in, put where the marked notebook lies."""
+    target = place.course.autograded(ADA.badge, LESSON)
+    kept = target.read_bytes()
+    notebook = json.loads(kept)
+    notebook["cells"] = [{**ADDED[name], "id": name.replace(" ", "-")} for name in RUNS]
+    target.write_text(json.dumps(notebook))
+    try:
+        seen.page.goto(submission(place, ADA.badge), wait_until="load", timeout=labs.WAIT)
+        stay(seen.page)
+    finally:
+        target.write_bytes(kept)
+    assert set(RUNS.values()) <= seen.canaries
+
+
+@pytest.mark.parametrize("path", [f"formgrader/gradebook/{LESSON}/{LESSON}", f"formgrader/manage_submissions/{LESSON}", "formgrader/manage_students"])  # fmt: skip
+def test_nothing_runs_in_the_formgraders_lists(place: Place, seen: Seen, path: str) -> None:
+    seen.page.goto(place.url(path), wait_until="load", timeout=labs.WAIT)
+    stay(seen.page)
+    assert seen.canaries == set()
+
+
+@pytest.mark.parametrize("person", HANDED_IN, ids=lambda person: str(HANDED_IN[person]))
+def test_nothing_runs_in_jupyterlab(place: Place, seen: Seen, person: object) -> None:
+    badge = next(each.badge for each in HANDED_IN if each is person)
+    notebook = place.course.autograded(badge, LESSON).relative_to(place.course.root)
+    seen.page.goto(place.lab.url(str(notebook)), wait_until="domcontentloaded", timeout=labs.WAIT)
+    seen.page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=labs.WAIT)
+    labs.wait_until_idle(seen.page)
+    labs.run_all(seen.page)  # what was added does nothing even then
+    assert seen.canaries == set()
+    assert seen.page.locator(".jp-Notebook iframe, .jp-Notebook script").count() == 0
+    assert not list(place.course.root.rglob("canary"))
+
+
+@pytest.mark.parametrize("name", [*(f"feedback/{person.badge}/{LESSON}/{LESSON}.html" for person in CLASS), f"report/{LESSON}.html"])  # fmt: skip
+def test_nothing_runs_in_the_pages_we_write(place: Place, seen: Seen, name: str) -> None:
+    path: Path = place.course.root / name
+    seen.page.goto(path.as_uri(), wait_until="load")
+    stay(seen.page)
+    assert seen.canaries == set()
+    assert (
+        seen.page.locator("script, iframe, object, form, img, [onerror], [onload], a[href^='javascript:' i]").count()
+        == 0
+    )
