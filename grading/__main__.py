@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import sys
 from importlib.util import find_spec
 
@@ -12,5 +13,10 @@ if missing := [name for name in NEEDED if find_spec(name) is None]:
     sys.exit(2)
 
 from grading.commands import main  # noqa: E402 - only after the look for what it needs
+
+for stream in (sys.stdout, sys.stderr):
+    # A screen or pipe that has no sign for a letter of a name shows a stand-in, and the command goes on.
+    if isinstance(stream, io.TextIOWrapper):
+        stream.reconfigure(errors="replace")
 
 sys.exit(main())

@@ -12,11 +12,11 @@ from pathlib import Path
 
 from tqdm import tqdm
 
-from grading import received, workorders
+from grading import plain, received, workorders
 from grading.course import Course, CourseError, write_safely
 from grading.gradebook import due_of, opened
 from grading.handin import HandIn, UnusableError, answered, answers, asked, read
-from grading.incoming import Item, walk
+from grading.incoming import Item, fault, walk
 from grading.likeness import shows_other
 from lessons.question import Question
 
@@ -57,12 +57,22 @@ def collect(course: Course, folder: Path, quiet: bool = False) -> Taken:
         )
     desk, taken = _desk(course), Taken()
     for item in tqdm(walk(folder), desc="collect", unit=" file", disable=True if quiet else None):
-        try:
-            _take(desk, item, taken)
-        except UnusableError as problem:
-            taken.refused.append(f"{item.origin}: {problem}")
-            received.refuse(course, item.origin, str(problem), item.data)
+        sentence = _taken(desk, item, taken)
+        if sentence:
+            taken.refused.append(f"{item.origin}: {sentence}")
+            received.refuse(course, item.origin, sentence, item.data)
     return taken
+
+
+def _taken(desk: Desk, item: Item, taken: Taken) -> str:
+    """Take one item in, or return the sentence that says why it cannot be; the next one comes in either way."""
+    try:
+        _take(desk, item, taken)
+    except UnusableError as problem:
+        return str(problem)
+    except Exception as problem:
+        return fault(problem)
+    return ""
 
 
 def whose(names: tuple[str, ...], roster: Container[str], lessons: list[str]) -> str:
@@ -79,7 +89,7 @@ def whose(names: tuple[str, ...], roster: Container[str], lessons: list[str]) ->
     found = dict.fromkeys(badge for name in names for badge in _badges_in(name, roster, lessons))
     if not found:
         raise UnusableError(
-            f"no badge of roster.csv is in its name “{names[-1][:60]}”, nor in that of its folder; "
+            f"no badge of roster.csv is in its name “{plain.line(names[-1], 60)}”, nor in that of its folder; "
             "rename it so that it begins with the badge, or add the badge to roster.csv, and collect again"
         )
     if len(found) > 1:
@@ -123,7 +133,7 @@ def which(handin: HandIn, desk: Desk) -> str:
         )
     if lesson not in desk.questions:
         raise UnusableError(
-            f"it is lesson {lesson[:60]}, which was not given out here ({', '.join(desk.questions)} were)"
+            f"it is lesson {plain.line(lesson, 60)}, which was not given out here ({', '.join(desk.questions)} were)"
         )
     return lesson
 
@@ -163,7 +173,7 @@ def _entry(desk: Desk, item: Item, handin: HandIn, lesson: str, badge: str) -> r
     data, questions = item.data or b"", desk.questions[lesson]
     digest = hashlib.sha256(data).hexdigest()
     other, flag = shows_other(handin, questions, desk.course.roster[badge])
-    flags = [flag] if flag else []
+    flags = [each for each in (flag, item.remark) if each]
     first = _first_with(desk.course, lesson, badge, digest)
     if first != badge and any(
         each.text.strip() for each in answers(handin, [q.id for q in questions]).values()

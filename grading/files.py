@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import stat
 from pathlib import Path
+from typing import BinaryIO
 
 from grading.handin import MAX_BYTES, UnusableError
 
@@ -20,6 +21,24 @@ def read_plain(path: Path, limit: int = MAX_BYTES) -> bytes:
     UnusableError
         With a sentence, if it is a link, a device, too large, or cannot be opened.
     """
+    with open_plain(path) as file:
+        size = os.fstat(file.fileno()).st_size
+        if size > limit:
+            raise UnusableError(
+                f"the file has {size / 1e6:.0f} MB and is not opened above {limit / 1e6:.0f} MB; "
+                "ask for it again, saved after Edit > Clear Outputs of All Cells"
+            )
+        return file.read(limit)
+
+
+def open_plain(path: Path) -> BinaryIO:
+    """Open a plain file of any size.
+
+    Raises
+    ------
+    UnusableError
+        With a sentence, if it is a link, a device, or cannot be opened.
+    """
     try:
         # O_NONBLOCK: opening a named pipe would wait for ever.
         handle = os.open(path, _FLAGS)
@@ -29,13 +48,7 @@ def read_plain(path: Path, limit: int = MAX_BYTES) -> bytes:
                 "it is a link to another file, which is not followed; ask for the file itself"
             ) from None
         raise UnusableError(f"it cannot be opened ({problem.strerror})") from None
-    with os.fdopen(handle, "rb") as file:
-        about = os.fstat(file.fileno())
-        if not stat.S_ISREG(about.st_mode):
-            raise UnusableError("it is not a file with content; ask for the notebook itself")
-        if about.st_size > limit:
-            raise UnusableError(
-                f"the file has {about.st_size / 1e6:.0f} MB and is not opened above {limit / 1e6:.0f} MB; "
-                "ask for it again, saved after Edit > Clear Outputs of All Cells"
-            )
-        return file.read(limit)
+    if not stat.S_ISREG(os.fstat(handle).st_mode):
+        os.close(handle)
+        raise UnusableError("it is not a file with content; ask for the notebook itself")
+    return os.fdopen(handle, "rb")

@@ -13,7 +13,7 @@ from sqlalchemy import Connection
 from sqlalchemy.exc import OperationalError
 from tqdm import tqdm
 
-from grading import workorders
+from grading import plain, workorders
 from grading.course import Course, CourseError, write_safely
 from grading.files import read_plain
 from grading.gradebook import Ids, ids_of, many_small_writes, opened
@@ -61,7 +61,7 @@ def mark_lesson(course: Course, lesson: str, again: bool = False, quiet: bool = 
         with many_small_writes(connection):
             for badge in tqdm(badges, desc=lesson, unit=" hand-in", disable=True if quiet else None):
                 _count(tally, _mark_one(job, badge))
-            forget_gone(connection, lesson, badges)
+            forget_gone(connection, lesson, [_shown(badge) for badge in badges])
             if hasattr(os, "sync"):
                 os.sync()  # the marked notebooks, which were not waited for one by one
     return tally
@@ -76,6 +76,11 @@ def _folders(submitted: Path, lesson: str) -> Iterator[Path]:
     for folder in submitted.iterdir() if submitted.is_dir() else ():
         if (folder / lesson).is_dir():
             yield folder / lesson
+
+
+def _shown(badge: str) -> str:
+    """Return a badge as it can be stored: the folder it stands on may have been put there by anybody."""
+    return plain.line(badge, 100)
 
 
 def _count(tally: Tally, outcome: str) -> None:
@@ -99,7 +104,7 @@ def _mark_one(job: Job, badge: str) -> str:
     except Exception as problem:
         remark = f"a fault in this program kept it from being marked ({problem!r}); please report it"
     job.connection.rollback()
-    save(job.connection, job.ids, Outcome(job.lesson, badge[:128], "", sha256, None, (), [remark]))
+    save(job.connection, job.ids, Outcome(job.lesson, _shown(badge), "", sha256, None, (), [remark]))
     return "unmarked"
 
 
@@ -113,7 +118,7 @@ def _done(job: Job, badge: str, sha256: str) -> bool:
 def _bytes(job: Job, badge: str) -> bytes:
     if badge not in job.course.roster:
         raise UnusableError(
-            f"badge {badge} is not in roster.csv; add it and mark again, or rename the hand-in"
+            f"badge {_shown(badge)} is not in roster.csv; add it and mark again, or rename the hand-in"
         )
     path = job.course.submitted(badge, job.lesson)
     if path.parent.is_symlink() or path.parent.parent.is_symlink():

@@ -9,9 +9,15 @@ from collections.abc import Sequence
 from dataclasses import asdict, dataclass, field
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
 from grading.course import Course, write_safely
+from grading.files import read_plain
+from grading.handin import UnusableError
+from grading.times import instant, of_file
 
+_REFUSED: dict[str, type] = {"origin": str, "sentence": str, "sha256": str}
+_MOST, _ANY = 100_000, 10**9  # bytes of a record; of a file that only has to be put aside
 STAMP = "%Y-%m-%d %H:%M:%S UTC"  # as nbgrader writes it
 
 
@@ -37,7 +43,7 @@ class Choice:
 def keep(course: Course, lesson: str, badge: str, data: bytes, entry: Entry) -> bool:
     """Keep a hand-in; return whether it is new."""
     path = _path(course, lesson, badge, entry.sha256)
-    if path.with_suffix(".json").exists():
+    if path.exists() and path.with_suffix(".json").exists():
         return False
     write_safely(path, data, mode=0o444)
     write_safely(path.with_suffix(".json"), json.dumps(asdict(entry), ensure_ascii=False, indent=1))
@@ -49,8 +55,29 @@ def entries(course: Course, lesson: str, badge: str) -> list[Entry]:
     folder = course.root / "received" / lesson / badge
     if not folder.is_dir():
         return []
-    found = [Entry(**json.loads(path.read_text(encoding="utf-8"))) for path in folder.glob("*.json")]
-    return sorted(found, key=lambda entry: (entry.when, entry.sha256))
+    found = [_entry(path) for path in folder.glob("*.json") if path.with_suffix(".ipynb").exists()]
+    return sorted(found, key=lambda entry: (datetime.fromisoformat(entry.when), entry.sha256))
+
+
+def _entry(path: Path) -> Entry:
+    """Read what is written down of a hand-in; a damaged record is made again from the file that was kept."""
+    about = _record(path, {"sha256": str, "origin": str, "when": str, "flags": list, "other": str})
+    when = instant(lambda: datetime.fromisoformat(about.get("when", "")))
+    flags = about.get("flags", [])
+    if when and about["sha256"] == path.stem and all(isinstance(each, str) for each in flags):
+        return Entry(path.stem, about["origin"], when.isoformat(), flags, about.get("other", ""))
+    flag = "its record in received/ was damaged, so the time it came is that of the file kept there"
+    return Entry(path.stem, str(path), of_file(path.with_suffix(".ipynb")).isoformat(), [flag])
+
+
+def _record(path: Path, kinds: dict[str, type]) -> dict[str, Any]:
+    """Read a record; an empty one where it is damaged."""
+    try:
+        about = json.loads(read_plain(path, _MOST).decode("utf-8"))
+    except (UnusableError, ValueError, RecursionError):
+        return {}
+    right = isinstance(about, dict) and all(isinstance(about.get(name, kind()), kind) for name, kind in kinds.items())
+    return about if right and {"sha256", "origin"} <= about.keys() else {}
 
 
 def choose(found: Sequence[Entry], due: datetime | None) -> Choice:
@@ -71,7 +98,7 @@ def choose(found: Sequence[Entry], due: datetime | None) -> Choice:
 
 def place(course: Course, lesson: str, badge: str, choice: Choice) -> None:
     """Put the hand-in that counts where nbgrader and the marking look for it."""
-    data = _path(course, lesson, badge, choice.entry.sha256).read_bytes()
+    data = read_plain(_path(course, lesson, badge, choice.entry.sha256))
     target = course.submitted(badge, lesson)
     if not target.exists() or target.read_bytes() != data:
         write_safely(target, data, lasting=False)  # the original lasts; this copy can be made again
@@ -83,8 +110,7 @@ def adopt(course: Course, lesson: str, badge: str) -> None:
     """Keep what another program, such as nbgrader's collect, put into submitted/, before it is replaced."""
     path = course.submitted(badge, lesson)
     if path.is_file() and not path.is_symlink():
-        data = path.read_bytes()
-        when = datetime.fromtimestamp(path.stat().st_mtime, UTC).isoformat()
+        data, when = read_plain(path, _ANY), of_file(path).isoformat()
         keep(course, lesson, badge, data, Entry(hashlib.sha256(data).hexdigest(), str(path), when))
 
 
@@ -104,8 +130,8 @@ def forget_refusal(course: Course, origin: str, data: bytes) -> None:
     """Take a file off the list of those not filed, once it could be, perhaps under a new name."""
     digest = hashlib.sha256(data).hexdigest()
     for path in (course.root / "received" / "not_filed").glob(f"{digest[:12]}-*.json"):
-        about = json.loads(path.read_text(encoding="utf-8"))
-        if about["origin"] == origin or not Path(about["origin"].partition(" > ")[0]).exists():
+        was = _record(path, _REFUSED).get("origin", origin)
+        if was == origin or not Path(was.partition(" > ")[0]).exists():
             for each in path.parent.glob(f"{path.stem}*"):
                 each.unlink()
 
@@ -114,8 +140,9 @@ def refusals(course: Course) -> list[str]:
     """Return a sentence for each file that could not be filed."""
     found = []
     for path in sorted((course.root / "received" / "not_filed").glob("*.json")):
-        about = json.loads(path.read_text(encoding="utf-8"))
-        found.append(f"{about['origin']}: {about['sentence']}")
+        about = _record(path, _REFUSED)
+        origin, sentence = about.get("origin", str(path)), about.get("sentence", "this record of a file is damaged")
+        found.append(f"{origin}: {sentence}")
     return found
 
 

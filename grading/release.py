@@ -185,5 +185,5 @@ def parse_due(text: str) -> datetime:
         raise CourseError(f"“{text}” cannot be read as a due time. Write it like this: 2030-03-01 16:00")
     try:
         return datetime.fromisoformat(text.strip()).astimezone()
-    except ValueError:
+    except (OverflowError, ValueError):
         raise CourseError(f"“{text}” is not a day and time of the calendar.") from None

@@ -8,6 +8,8 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
+from grading import plain
+
 UNITS = ("si", "us")
 SAMPLE = "badge,name,units\n4711,Ada Example,si\n4712,Ben Example,us\n"
 _BADGE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,19}")
@@ -44,7 +46,10 @@ def read_roster(path: Path) -> dict[str, Apprentice]:
         raise RosterError(
             f"{path} is not saved as UTF-8. In the spreadsheet choose “CSV UTF-8” and save again."
         ) from None
-    rows = _rows(text)
+    try:
+        rows = _rows(text)
+    except csv.Error as problem:
+        raise RosterError(f"{path} cannot be read as a table ({problem}). Save it anew as “CSV UTF-8”.") from None
     head = [name.strip().lower() for name in rows[0]] if rows else []
     if "badge" not in head or "name" not in head:
         raise RosterError(
@@ -70,7 +75,7 @@ def _people(rows: list[list[str]], head: list[str]) -> tuple[dict[str, Apprentic
     for line, row in enumerate(rows[1:], start=2):
         if not any(field.strip() for field in row):
             continue
-        fields = dict(zip(head, (field.strip() for field in row), strict=False))
+        fields = dict(zip(head, (plain.line(field.strip()) for field in row), strict=False))
         person = Apprentice(
             fields.get("badge", ""), fields.get("name", ""), fields.get("units", "").lower() or "si"
         )

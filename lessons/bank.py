@@ -99,7 +99,7 @@ def _released(folder: Path) -> dict[str, Any] | None:
         return None
     try:
         order = json.loads(path.read_text(encoding="utf-8"))
-    except (OSError, ValueError):
+    except (OSError, ValueError, RecursionError):
         order = None
     if not (isinstance(order, dict) and isinstance(order.get("badges"), dict)):
         raise ValueError(_DAMAGED)
@@ -127,7 +127,7 @@ def released_sheet(folder: Path, badge: str, question_id: str) -> Sheet | None:
         raise ValueError(f"Badge {badge} is not on this work order's list. Check the badge in lesson 00.")
     try:
         sheets = _sheets(order, badge)
-    except (KeyError, TypeError, ValueError):
+    except (AttributeError, KeyError, IndexError, RecursionError, TypeError, ValueError):
         raise ValueError(_DAMAGED) from None
     for sheet in sheets:
         if sheet.id == question_id:

@@ -29,14 +29,13 @@ ADA, BEN = CLASS[:2]
 W1 = QUESTIONS[0]
 # Looks for a gradebook by every way a cell has, and gives itself points.
 REWRITES = """
-import os, pathlib, sqlite3
-start = [pathlib.Path.cwd(), *pathlib.Path.cwd().parents, pathlib.Path.home(), *map(pathlib.Path, os.environ.values()), *map(pathlib.Path, {known})]
-for place in start:
-    for book in [place / "gradebook.db", *place.glob("*/gradebook.db")] if len(str(place)) < 200 else []:
-        if book.exists():
-            with sqlite3.connect(book) as gradebook:
-                gradebook.execute("update grade set auto_score = 8, manual_score = 8")
+import contextlib, os, pathlib, sqlite3
 open({canary!r}, "a").write("ran")
+start = [pathlib.Path.cwd(), *pathlib.Path.cwd().parents, pathlib.Path.home(), *map(pathlib.Path, [*os.environ.values(), *{known}])]
+for place in [each for each in start if len(str(each)) < 200]:
+    for book in [place / "gradebook.db", *place.glob("*/gradebook.db")]:
+        with contextlib.suppress(sqlite3.Error), sqlite3.connect(f"file:{{book}}?mode=rw", uri=True, timeout=0.1) as gradebook:
+            gradebook.execute("update grade set auto_score = 8, manual_score = 8")
 """
 
 
