@@ -143,5 +143,6 @@ def as_markdown() -> str:
     steps = "\n".join(f"{k}. **{step.title}**: {step.how}." for k, step in enumerate(ISOLATION, start=1))
     return (
         f"**The one order of isolation**, in every lesson and on every card ({SOURCE}):\n\n{steps}\n\n"
-        f"Only then the first nut. {TEST_AIR} {RELEASES_NOTHING}"
+        f"Only then the first nut. Some work needs a little air after that, to move the stem. {TEST_AIR} "
+        f"{RELEASES_NOTHING}"
     )

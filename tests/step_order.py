@@ -17,7 +17,8 @@ WORDS = {
     "shut_down": r"\bshut(?:s|ting)? down\b|\b(?:loop|put|controller)\b[^.;:]{0,12}\bin manual\b|\bby-?pass(?:ed)? set\b",
     "isolate": (
         r"(?<!prov)\bisolat(?:e|es|ed|ing)\b|\bblock(?:ed)?(?= in\b|,| and\b| both\b)|\bblock valves?\b[^.;:]*\bshut\b"
-        r"|\b(?:close|shut) (?:\w+ ){0,2}(?:block|hand|inlet|outlet|isolating) valves?\b"
+        r"|\b(?:close|shut) (?:\w+ ){0,2}(?:block|hand|inlet|outlet|isolati\w+) (?:and outlet )?valves?\b"
+        r"|\bturn off the (?:air|supply|power|signal)|\bde-?energi[sz]e\b|\bspade (?:both|in|off)"
         r"|\bshut off\b|\bcut off\b|\bshut (?:and vent )?(?:the |its )?air\b|\bisolating device"
     ),
     "lock": (
@@ -26,16 +27,18 @@ WORDS = {
     ),
     "release": (
         r"\bdrain(?:s|ed|ing)?\b|\bvent(?:ed|ing)?\b|\bpurged\b|\bpurge (?:with|and neutral)|\bdepressuri[sz]\w*"
-        r"|\blet (?:the spring )?(?:down|out)\b|\bempt(?:y|ied)\b|\breleased? what\b|\bbleed (?:off|down)\b|\brelieve"
+        r"|\blet (?:the spring )?(?:down|out)\b|\bempt(?:y|ied)\b|\breleased? what\b|\bbleed (?:\w+ ){0,2}(?:off|down)\b|\brelieve"
+        r"|\brelease the (?:air|pressure)|\bopen the drain"
     ),
     "prove": (
         r"(?<!not )\bprov(?:e|es|ed|ing)\b(?! isolation| nothing| means| vented| that the)|\bverif(?:y|ied|ies|ication)\b"
-        r"|\bcheck that (?:nothing|no |it is dead)|\btest (?:it )?(?:dead|for zero)"
+        r"|\bcheck (?:that (?:nothing|no |it is dead)|for zero)|\btest (?:it )?(?:dead|for zero)"
+        r"|\bconfirm (?:that )?(?:no|zero|it is dead)"
     ),
     "work": (
         r"\bcasing bolts?\b|\bunbolt|\bslacken|\buncouple|\bpart the (?:stem |connect)|\bundo\b|\blift off\b|\brepack\b"
         r"|\b(?:turn|pull|ease|loosen|set|reset|tighten) (?:both |the )?(?:packing|gland)"
-        r"|\bopen (?:the |its )?(?:bonnet|casing|body)"
+        r"|\b(?:open|remove) (?:the |its )?(?:bonnet|casing|body)|\b(?:loosen|undo) the \w+ nuts"
     ),
 }
 _ANY = re.compile("|".join(f"(?P<{kind}>{words})" for kind, words in WORDS.items()), re.IGNORECASE)

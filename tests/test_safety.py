@@ -62,6 +62,10 @@ OLD = [
         "Shut down", "Get the permit", "Isolate", "Lock all of it", "Drain", "Prove")),
     ("made up", "release comes after prove", (
         "Permit in hand", "Isolate", "Lock all of it", "Drain", "Prove", "Vent the actuator", "Lift off the bonnet")),
+    ("made up", "lock comes after release", (
+        "Close the inlet and outlet valves", "Open the drain", "Put your lock on", "Check for zero pressure")),
+    ("made up", "work begins before the isolation is done", (
+        "Take the permit", "Shut the isolation valves", "Lock out", "Loosen the bonnet nuts", "Bleed it down", "Confirm zero")),
     ("made up", "prove is missing", ("Permit in hand", "Isolate", "Padlock all of it", "Drain", "Open the bonnet")),
 ]  # fmt: skip
 

@@ -293,7 +293,7 @@ CHECKS = (
     Option("soap", "Read the gauges at converter and actuator; soap tubing, fittings and casing"),
     Option("steps", "In manual, small signal steps: how large before the stem stirs?"),
     Option("zero", "Reference gauge on the converter: what does it send at five signals?"),
-    Option("connector", "Look at connector and pointer while the signal turns round"),
+    Option("connector", "Hands out of the yoke: look at connector and pointer while the signal turns round"),
     Option("seat", "With the line isolated by others: measure the leak through the seat"),
     Option("tune", "Double the controller gain and see"),
 )  # fmt: skip
