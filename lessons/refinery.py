@@ -1,20 +1,47 @@
 """Ostrel Point, the invented refinery: its control valves and the lines they sit in. The only scenario data.
 
-Tags follow ISA-5.1: F flow, L level, P pressure, T temperature; V the valve.
+Tags follow ISA-5.1: F flow, L level, P pressure, T temperature; V the valve. Pressures are gauge unless a name says
+otherwise. `tests/test_refinery.py` holds the numbers of each valve against each other.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from lessons.quantities import Q
+from valvecalc.body_styles import BODY_STYLES
 
 NAME = "Ostrel Point"
 
 
 @dataclass(frozen=True)
+class Liquid:
+    """A liquid as it reaches its valve; vapour and critical pressure are absolute."""
+
+    name: str
+    temperature: Q
+    density: Q
+    vapour_pressure: Q
+    critical_pressure: Q
+
+
+@dataclass(frozen=True)
+class Gas:
+    """A gas as it reaches its valve; `gamma` is its ratio of specific heats."""
+
+    name: str
+    temperature: Q
+    molar_mass: Q
+    gamma: float
+
+
+@dataclass(frozen=True)
 class Line:
-    """A pumped line: pressures at no flow and at the flow with its valve wide open."""
+    """A pumped line: pressures at no flow and at the flow with its valve wide open.
+
+    The pump's pressure falls, and that of the pipework grows, with the square of the flow. The pipework lies behind the
+    valve: before it stands the pump's pressure, after it the static pressure and what the pipework takes.
+    """
 
     pump_shutoff: Q
     pump_at_full: Q
@@ -24,10 +51,20 @@ class Line:
 
 
 @dataclass(frozen=True)
+class Ends:
+    """A valve between two places that keep their pressure, and the drop it has to shut against at the worst."""
+
+    before: Q
+    after: Q
+    shut_dp: Q
+
+
+@dataclass(frozen=True)
 class Drive:
     """An actuator with its spring, and the plug it has to move: what the force balance needs.
 
-    `port` is the diameter of the seating line, `friction` that of the packing, `supply` the air at the actuator.
+    `port` is the diameter of the seating line, `friction` that of the packing, `supply` the air at the actuator,
+    `seat_load` the load wanted on each length of the seating line.
     """
 
     area: Q
@@ -38,133 +75,162 @@ class Drive:
     port: Q
     flow_to: str
     friction: Q
+    stem: Q
+    seat_load: Q
 
 
 @dataclass(frozen=True)
 class Valve:
-    """A control valve and the job it does."""
+    """A control valve and the job it does.
+
+    `style` names its row in `BODY_STYLES`; `pipe` is the pipe it sits in; `normal_flow` what passes on a quiet day.
+    `xfz` is the ratio xF from which it cavitates at its usual opening: an invented maker's figure. Rotary and three-way
+    valves have no `drive`. `found` is the drive as lesson 08 finds it, where that is not as it should be.
+    """
 
     tag: str
     service: str
     body: str
+    style: str
     size: Q
+    pipe: Q
     rated_kv: Q
     characteristic: str
     rangeability: float
     fails: str
+    fluid: Liquid | Gas
+    normal_flow: Q
     line: Line | None = None
+    ends: Ends | None = None
     drive: Drive | None = None
+    found: Drive | None = None
+    xfz: float | None = None
 
+    @property
+    def fl(self) -> float:
+        """The typical recovery factor of its style, wide open; it rises as the valve closes."""
+        return BODY_STYLES[self.style].fl
+
+    @property
+    def xt(self) -> float:
+        """The typical choking ratio of its style, wide open."""
+        return BODY_STYLES[self.style].xt
+
+
+def _bar(*pressures: float) -> tuple[Q, ...]:
+    return tuple(Q(pressure, "bar") for pressure in pressures)
+
+
+def _line(shutoff: float, at_full: float, static: float, pipe: float, flow: float) -> Line:
+    first, last, rest, taken = _bar(shutoff, at_full, static, pipe)
+    return Line(first, last, rest, taken, Q(flow, "m³/h"))
+
+
+def _drive(
+    area: float, travel: float, bench: tuple[float, float], supply: float, port: float, flow_to: str, friction: float
+) -> Drive:
+    low, high, air = _bar(*bench, supply)
+    stem, seat_load = Q(12.7, "mm"), Q(7, "N/mm")
+    return Drive(
+        Q(area, "cm²"), Q(travel, "mm"), low, high, air, Q(port, "mm"), flow_to, Q(friction, "N"), stem, seat_load
+    )
+
+
+def _liquid(name: str, celsius: float, density: float, vapour: float, critical: float) -> Liquid:
+    return Liquid(name, Q(celsius, "°C"), Q(density, "kg/m³"), *_bar(vapour, critical))
+
+
+# Water: IAPWS-95, rounded. Oils: invented, of the usual size for their kind.
+COOLING_WATER = _liquid("cooling water", 25, 997, 0.032, 220.64)
+RAW_WATER = _liquid("water", 20, 998, 0.023, 220.64)
+WASH_WATER = _liquid("wash water", 40, 992, 0.074, 220.64)
+CONDENSATE = _liquid("hot condensate", 130, 935, 2.70, 220.64)
+NAPHTHA = _liquid("naphtha", 45, 680, 1.3, 32)
+BOTTOMS = _liquid("column bottoms", 60, 740, 0.2, 26)
+RAW_NAPHTHA = _liquid("raw naphtha", 40, 650, 5, 35)
+KEROSENE = _liquid("kerosene", 70, 780, 0.02, 21)
+FUEL_GAS = Gas("fuel gas", Q(40, "°C"), Q(20, "g/mol"), 1.28)
+
+OPEN_PLUG = "globe, contoured plug, flow to open"
+
+
+def _valve(tag: str, service: str, body: str, style: str, sizes: tuple[float, float, float], trim: tuple[str, float],
+           fails: str, fluid: Liquid | Gas, flow: Q, **rest: Line | Ends | Drive | float | None) -> Valve:  # fmt: skip
+    size, pipe, kv = sizes
+    where = (Q(size, "mm"), Q(pipe, "mm"), Q(kv, "Kv"))
+    return Valve(tag, service, body, style, *where, *trim, fails, fluid, flow, **rest)  # type: ignore[arg-type]
+
+
+_REFLUX = _drive(650, 38, (0.2, 1.0), 1.7, 70, "open", 300)
+_FEED = _drive(450, 30, (0.7, 1.5), 2.0, 46, "open", 200)
 
 VALVES = {
     valve.tag: valve
     for valve in (
-        Valve(
-            "FV-2107",
-            "reflux to the naphtha column",
-            "globe, single seated",
-            Q(80, "mm"),
-            Q(100, "Kv"),
-            "equal percentage",
-            50.0,
-            "open",
-            Line(Q(9, "bar"), Q(7.5, "bar"), Q(2.5, "bar"), Q(3.5, "bar"), Q(120, "m³/h")),
-            Drive(
-                Q(650, "cm²"), Q(38, "mm"), Q(0.2, "bar"), Q(1.0, "bar"),
-                Q(1.4, "bar"), Q(70, "mm"), "open", Q(300, "N"),
-            ),
+        _valve(
+            "FV-2107", "reflux to the naphtha column", "globe, single seated", OPEN_PLUG, (80, 100, 80),
+            ("equal percentage", 50.0), "open", NAPHTHA, Q(60, "m³/h"),
+            line=_line(9, 7.5, 2.5, 3.5, 120), drive=_REFLUX, found=replace(_REFLUX, supply=Q(1.4, "bar")), xfz=0.36,
         ),
-        Valve(
-            "LV-2112",
-            "bottoms level of the naphtha column",
-            "globe, single seated",
-            Q(50, "mm"),
-            Q(40, "Kv"),
-            "linear",
-            30.0,
-            "closed",
-            Line(Q(6, "bar"), Q(5.6, "bar"), Q(1, "bar"), Q(0.6, "bar"), Q(80, "m³/h")),
+        _valve(
+            "LV-2112", "bottoms level of the naphtha column", "globe, single seated", OPEN_PLUG, (50, 80, 40),
+            ("linear", 30.0), "closed", BOTTOMS, Q(45, "m³/h"),
+            line=_line(6, 5.5, 1, 0.8, 90), drive=_drive(450, 30, (0.5, 1.3), 1.7, 46, "open", 250), xfz=0.36,
         ),
-        Valve(
-            "TV-3301",
-            "cooling water to the kerosene cooler",
-            "butterfly",
-            Q(150, "mm"),
-            Q(630, "Kv"),
-            "equal percentage",
-            30.0,
-            "open",
-            Line(Q(4.5, "bar"), Q(3.8, "bar"), Q(0.5, "bar"), Q(2.7, "bar"), Q(480, "m³/h")),
+        _valve(
+            "TV-3301", "cooling water to the kerosene cooler", "butterfly", "butterfly, centred disc, 70°",
+            (150, 200, 630), ("equal percentage", 30.0), "open", COOLING_WATER, Q(400, "m³/h"),
+            line=_line(4.5, 3.8, 0.5, 2.7, 480), xfz=0.18,
         ),
-        Valve(
-            "TV-3318",
-            "mixes hot and cold kerosene",
-            "three-way, mixing",
-            Q(80, "mm"),
-            Q(80, "Kv"),
-            "linear",
-            30.0,
-            "closed",
+        _valve(
+            "TV-3318", "mixes hot and cold kerosene", "three-way, mixing", "globe, double seated, ported plug",
+            (80, 100, 80), ("linear", 30.0), "closed", KEROSENE, Q(55, "m³/h"), ends=Ends(*_bar(4.0, 3.6, 1.0)),
         ),
-        Valve(
-            "PV-4015",
-            "fuel gas header pressure",
-            "globe, cage guided",
-            Q(80, "mm"),
-            Q(90, "Kv"),
-            "linear",
-            50.0,
-            "closed",
+        _valve(
+            "LV-3340", "make-up water to the cooling tower", "eccentric plug", "eccentric spherical plug, flow to open",
+            (50, 80, 40), ("linear", 30.0), "closed", RAW_WATER, Q(60, "m³/h"),
+            line=_line(6.5, 6.0, 0.5, 1.3, 82), xfz=0.32,
         ),
-        Valve(
-            "FV-1204",
-            "wash water to the desalter",
-            "globe, single seated",
-            Q(40, "mm"),
-            Q(25, "Kv"),
-            "equal percentage",
-            50.0,
-            "closed",
-            Line(Q(12, "bar"), Q(10.5, "bar"), Q(6.5, "bar"), Q(3, "bar"), Q(24, "m³/h")),
-            Drive(
-                Q(300, "cm²"), Q(20, "mm"), Q(0.2, "bar"), Q(1.0, "bar"),
-                Q(1.4, "bar"), Q(40, "mm"), "close", Q(250, "N"),
-            ),
+        _valve(
+            "PV-4015", "make-up to the fuel gas header", "globe, cage guided", "globe, four-port cage, flow outward",
+            (80, 150, 90), ("linear", 50.0), "closed", FUEL_GAS, Q(6000, "kg/h"),
+            ends=Ends(*_bar(8.0, 3.5, 8.0)), drive=_drive(650, 38, (0.8, 1.6), 2.4, 70, "open", 300),
         ),
-        Valve(
-            "PV-5102",
-            "vent to the flare header",
-            "globe, quick opening",
-            Q(100, "mm"),
-            Q(160, "Kv"),
-            "quick opening",
-            20.0,
-            "open",
+        _valve(
+            "FV-1204", "wash water to the desalter", "globe, single seated", "globe, contoured plug, flow to close",
+            (40, 50, 25), ("equal percentage", 50.0), "closed", WASH_WATER, Q(18, "m³/h"),
+            line=_line(12, 10.5, 6.5, 3, 24), drive=_drive(300, 20, (0.2, 1.0), 1.4, 40, "close", 250), xfz=0.28,
         ),
-        Valve(
-            "FV-6204",
-            "charge to the hydrotreater",
-            "globe, single seated",
-            Q(50, "mm"),
-            Q(40, "Kv"),
-            "equal percentage",
-            50.0,
-            "closed",
-            Line(Q(22, "bar"), Q(20, "bar"), Q(12, "bar"), Q(4, "bar"), Q(80, "m³/h")),
-            Drive(
-                Q(450, "cm²"), Q(30, "mm"), Q(0.2, "bar"), Q(1.0, "bar"),
-                Q(1.4, "bar"), Q(46, "mm"), "open", Q(200, "N"),
-            ),
+        # Spills what the header has too much of. It protects nothing: relief valves of their own do that.
+        _valve(
+            "PV-5102", "spill from the fuel gas header to the flare", "globe, quick opening", OPEN_PLUG,
+            (100, 200, 100), ("quick opening", 20.0), "open", FUEL_GAS, Q(4000, "kg/h"),
+            ends=Ends(*_bar(3.5, 0.2, 3.5)), drive=_drive(650, 25, (0.2, 1.0), 2.0, 80, "open", 400),
         ),
-        Valve(
-            "LV-6120",
-            "hot condensate to the flash drum",
-            "globe, single seated",
-            Q(50, "mm"),
-            Q(36, "Kv"),
-            "linear",
-            30.0,
-            "closed",
+        _valve(
+            "FV-6204", "feed to the debutaniser", "globe, single seated", OPEN_PLUG, (50, 80, 32),
+            ("equal percentage", 50.0), "closed", RAW_NAPHTHA, Q(40, "m³/h"), line=_line(22, 20, 12, 4, 80),
+            drive=_FEED, found=replace(_FEED, bench_low=Q(0.2, "bar"), bench_high=Q(1.0, "bar"), supply=Q(1.4, "bar")),
+            xfz=0.36,
+        ),
+        _valve(
+            "LV-6120", "hot condensate to the flash drum", "globe, single seated", OPEN_PLUG, (50, 80, 36),
+            ("linear", 30.0), "closed", CONDENSATE, Q(35, "m³/h"),
+            ends=Ends(*_bar(6.0, 1.0, 6.0)), drive=_drive(450, 30, (0.6, 1.4), 1.7, 46, "open", 250), xfz=0.36,
         ),
     )
-}
+}  # fmt: skip
+
+
+def pressures_at(tag: str, share: float) -> tuple[float, float]:
+    """Return the pressures before and after a valve of a pumped line at a share of its full flow [bar].
+
+    >>> pressures_at("FV-2107", 1.0), pressures_at("FV-2107", 0.5)
+    ((7.5, 6.0), (8.625, 3.375))
+    """
+    line = VALVES[tag].line
+    if line is None:
+        raise ValueError(f"{tag} sits in no pumped line.")
+    square = share * share
+    before = line.pump_shutoff.value + (line.pump_at_full.value - line.pump_shutoff.value) * square
+    return before, line.static.value + line.pipe_at_full.value * square

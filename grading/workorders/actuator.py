@@ -56,12 +56,11 @@ PARTS = Question(
 BENCH_END = Question(
     id="actuator.w2",
     kind="number",
-    text="A spring from the store is stamped {k}. In the actuator of {tag}, effective area {area}, travel {travel}, the "
+    text="A spring from the store is stamped {k}. In an actuator of effective area {area}, travel {travel}, the "
     "adjuster is set so that the stroke starts at {low}. At what pressure does it end on the bench?",
     variants=tuple(
-        {"tag": tag, "k": Q(k, "N/mm"), "area": Q(area, "cm²"), "travel": Q(travel, "mm"), "low": Q(low, "bar")}
-        for tag, k, area, travel, low in zip(
-            ("FV-1204", "FV-6204", "LV-2112") * 4,
+        {"k": Q(k, "N/mm"), "area": Q(area, "cm²"), "travel": Q(travel, "mm"), "low": Q(low, "bar")}
+        for k, area, travel, low in zip(
             (120, 130, 140, 180, 200, 110, 150, 160, 240, 125, 90, 210),
             (300, 450, 320, 450, 650, 350, 480, 300, 600, 480, 300, 500),
             (20, 30, 25, 38, 50, 20, 30, 20, 40, 30, 25, 38),
@@ -90,15 +89,15 @@ BENCH_END = Question(
 DIAGNOSE = Question(
     id="actuator.w3",
     kind="choice",
-    text="The nameplate of {tag} says bench set {low} to {high}. As found on the bench it starts at {at} and is at full "
+    text="The nameplate of an actuator says bench set {low} to {high}. As found on the bench it starts at {at} and is at full "
     "travel at {to}. What do you do?",
     variants=tuple(
-        {"tag": tag, "low": Q(low, "bar"), "high": Q(high, "bar"), "at": Q(at, "bar"), "to": Q(to, "bar")}
-        for tag, low, high, at, to in (
-            ("FV-1204", 0.2, 1.0, 0.08, 0.88), ("LV-2112", 0.4, 1.2, 0.3, 1.1), ("FV-6204", 0.4, 2.0, 0.2, 1.8),
-            ("FV-1204", 0.2, 1.0, 0.32, 1.12), ("LV-2112", 0.4, 1.2, 0.5, 1.3), ("FV-6204", 0.4, 2.0, 0.65, 2.25),
-            ("FV-1204", 0.2, 1.0, 0.2, 1.3), ("LV-2112", 0.4, 1.2, 0.41, 0.95), ("FV-6204", 0.4, 2.0, 0.39, 1.6),
-            ("FV-1204", 0.2, 1.0, 0.21, 1.0), ("LV-2112", 0.4, 1.2, 0.4, 1.19), ("FV-6204", 0.4, 2.0, 0.42, 2.03),
+        {"low": Q(low, "bar"), "high": Q(high, "bar"), "at": Q(at, "bar"), "to": Q(to, "bar")}
+        for low, high, at, to in (
+            (0.2, 1.0, 0.08, 0.88), (0.4, 1.2, 0.3, 1.1), (0.4, 2.0, 0.2, 1.8),
+            (0.2, 1.0, 0.32, 1.12), (0.4, 1.2, 0.5, 1.3), (0.4, 2.0, 0.65, 2.25),
+            (0.2, 1.0, 0.2, 1.3), (0.4, 1.2, 0.41, 0.95), (0.4, 2.0, 0.39, 1.6),
+            (0.2, 1.0, 0.21, 1.0), (0.4, 1.2, 0.4, 1.19), (0.4, 2.0, 0.42, 2.03),
         )
     ),
     key=what_is_wrong,
@@ -123,14 +122,13 @@ DIAGNOSE = Question(
 FULL_OPEN = Question(
     id="actuator.w4",
     kind="number",
-    text="{tag}, air-to-open: bench set {low} to {high}, effective area {area}. Nearly open, the fluid still presses the "
+    text="A valve, air-to-open: bench set {low} to {high}, effective area {area}. Nearly open, the fluid still presses the "
     "plug down with {load}, and the packing grips with {friction}. What air pressure holds it full open in the line, "
     "coming from below?",
     variants=tuple(
-        {"tag": tag, "low": Q(low, "bar"), "high": Q(high, "bar"), "area": Q(area, "cm²"), "load": Q(load, "N"),
+        {"low": Q(low, "bar"), "high": Q(high, "bar"), "area": Q(area, "cm²"), "load": Q(load, "N"),
          "friction": Q(friction, "N")}
-        for tag, low, high, area, load, friction in zip(
-            ("FV-1204", "PV-4015") * 6,
+        for low, high, area, load, friction in zip(
             (0.2, 0.2, 0.4, 0.3, 0.2, 0.4, 0.2, 0.3, 0.2, 0.4, 0.3, 0.2),
             (1.0, 1.0, 1.2, 1.1, 1.0, 1.2, 1.0, 1.1, 1.0, 1.2, 1.1, 1.0),
             (300, 320, 350, 450, 480, 300, 350, 320, 450, 480, 300, 350),
@@ -160,12 +158,11 @@ FULL_OPEN = Question(
 CLOSING = Question(
     id="actuator.w5",
     kind="number",
-    text="{tag} is air-to-close: with no air it is open, and air shuts it. Bench set {low} to {high}. On the bench the "
+    text="A valve is air-to-close: with no air it is open, and air shuts it. Bench set {low} to {high}. On the bench the "
     "gauge shows {p}. How far open is it?",
     variants=tuple(
-        {"tag": tag, "low": Q(low, "bar"), "high": Q(high, "bar"), "p": Q(p, "bar")}
-        for tag, low, high, p in zip(
-            ("FV-2107", "TV-3301", "PV-5102") * 4,
+        {"low": Q(low, "bar"), "high": Q(high, "bar"), "p": Q(p, "bar")}
+        for low, high, p in zip(
             (0.2, 0.2, 0.4, 0.4, 0.8, 0.2, 0.3, 0.4, 0.6, 0.2, 0.4, 0.8),
             (1.0, 1.0, 1.2, 2.0, 2.4, 1.0, 1.1, 2.0, 1.4, 1.0, 1.2, 2.4),
             (0.45, 0.75, 0.7, 0.95, 1.3, 0.5, 0.6, 1.4, 1.15, 0.85, 0.95, 1.9),

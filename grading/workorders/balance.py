@@ -22,17 +22,17 @@ def what_it_does(n: SimpleNamespace) -> str:
 CLOSING_FLOW = Question(
     id="balance.w1",
     kind="number",
-    text="{tag} is flow-to-close and air-to-open. Without air: bench set starts at {low}, effective area {area}; {dp} press "
+    text="A valve is flow-to-close and air-to-open. Without air: bench set starts at {low}, effective area {area}; {dp} press "
     "on a plug of {port} from above; the packing holds back {friction}. What seat load is there on each millimetre or "
     "inch of rim? (Leave the stem's area out.)",
     variants=tuple(
-        {"tag": ("FV-1204", "PV-4015")[i % 2], "low": Q(low, "bar"), "area": Q(area, "cm²"), "dp": Q(dp, "bar"),
+        {"low": Q(low, "bar"), "area": Q(area, "cm²"), "dp": Q(dp, "bar"),
          "port": Q(port, "mm"), "friction": Q(friction, "N")}
-        for i, (low, area, dp, port, friction) in enumerate((
+        for low, area, dp, port, friction in (
             (0.2, 300, 5.5, 40, 250), (0.2, 450, 10, 46, 300), (0.3, 350, 8, 36, 250), (0.2, 480, 6, 50, 300),
             (0.4, 320, 7, 46, 350), (0.3, 300, 12, 32, 200), (0.2, 650, 5, 70, 450), (0.25, 600, 8, 60, 400),
             (0.35, 500, 9, 40, 350), (0.2, 350, 11, 36, 250), (0.3, 700, 4, 65, 450), (0.4, 450, 6, 52, 400),
-        ))
+        )
     ),
     key=lambda n: (n.low * n.area + fluid(n) - n.friction) / rim(n),
     unit="N/mm",
@@ -56,16 +56,16 @@ CLOSING_FLOW = Question(
 SHUTOFF = Question(
     id="balance.w2",
     kind="number",
-    text="{tag} fails shut, flow-to-open. Bench set starts at {low}, effective area {area}, port {port}, packing friction "
+    text="A valve fails shut, flow-to-open. Bench set starts at {low}, effective area {area}, port {port}, packing friction "
     "{friction}, wanted seat load {load}. Against what pressure drop can it still shut?",
     variants=tuple(
-        {"tag": ("FV-6204", "LV-2112")[i % 2], "low": Q(low, "bar"), "area": Q(area, "cm²"), "port": Q(port, "mm"),
+        {"low": Q(low, "bar"), "area": Q(area, "cm²"), "port": Q(port, "mm"),
          "friction": Q(friction, "N"), "load": Q(load, "N/mm")}
-        for i, (low, area, port, friction, load) in enumerate((
+        for low, area, port, friction, load in (
             (0.8, 450, 46, 250, 7), (0.6, 480, 40, 300, 7), (0.7, 320, 36, 250, 6), (0.8, 650, 60, 450, 7),
             (0.6, 700, 50, 400, 7), (0.9, 350, 32, 300, 8), (0.8, 600, 52, 400, 5), (0.6, 600, 40, 300, 10),
             (0.9, 480, 46, 350, 7), (0.7, 500, 36, 300, 14), (0.8, 700, 65, 500, 7), (1.0, 300, 40, 250, 4),
-        ))
+        )
     ),
     key=lambda n: float(largest_shutoff_dp(n.low * n.area, circle_area(n.port), n.friction, seat(n))),
     unit="bar",
@@ -90,16 +90,16 @@ SHUTOFF = Question(
 VERDICT = Question(
     id="balance.w3",
     kind="choice",
-    text="{tag} has lost its air. Spring to shut, bench set starts at {low}, effective area {area}; {dp} under a plug of "
+    text="A valve has lost its air. Spring to shut, bench set starts at {low}, effective area {area}; {dp} under a plug of "
     "{port}; packing friction {friction}; wanted seat load {load}. What does it do?",
     variants=tuple(
-        {"tag": ("FV-6204", "LV-2112")[i % 2], "low": Q(low, "bar"), "area": Q(area, "cm²"), "dp": Q(dp, "bar"),
+        {"low": Q(low, "bar"), "area": Q(area, "cm²"), "dp": Q(dp, "bar"),
          "port": Q(port, "mm"), "friction": Q(friction, "N"), "load": Q(load, "N/mm")}
-        for i, (low, area, dp, port, friction, load) in enumerate((
+        for low, area, dp, port, friction, load in (
             (0.2, 450, 8, 46, 250, 7), (0.3, 300, 7, 40, 300, 7), (0.2, 650, 5, 65, 350, 6), (0.4, 480, 12, 46, 300, 7),
             (0.5, 450, 7, 46, 250, 7), (0.4, 300, 5, 40, 250, 7), (0.4, 650, 5, 60, 400, 8), (0.6, 350, 12, 36, 300, 9),
             (0.8, 450, 7, 46, 250, 7), (0.6, 480, 6, 40, 250, 7), (0.7, 650, 5, 60, 400, 7), (0.8, 350, 6, 36, 300, 8),
-        ))
+        )
     ),
     key=what_it_does,
     options=(
@@ -118,17 +118,17 @@ VERDICT = Question(
 SUPPLY = Question(
     id="balance.w4",
     kind="number",
-    text="{tag} is air-to-close, flow-to-open. Bench set {low} to {high}, effective area {area}; {dp} on a port of {port}; "
+    text="A valve is air-to-close, flow-to-open. Bench set {low} to {high}, effective area {area}; {dp} on a port of {port}; "
     "packing friction {friction}; wanted seat load {load}. To what pressure must its air regulator be set at least?",
     variants=tuple(
-        {"tag": ("FV-2107", "PV-5102")[i % 2], "low": Q(low, "bar"), "high": Q(high, "bar"), "area": Q(area, "cm²"),
+        {"low": Q(low, "bar"), "high": Q(high, "bar"), "area": Q(area, "cm²"),
          "dp": Q(dp, "bar"), "port": Q(port, "mm"), "friction": Q(friction, "N"), "load": Q(load, "N/mm")}
-        for i, (low, high, area, dp, port, friction, load) in enumerate((
+        for low, high, area, dp, port, friction, load in (
             (0.2, 1.0, 480, 7, 50, 300, 7), (0.2, 1.0, 700, 6, 70, 450, 6), (0.4, 1.2, 350, 9, 36, 300, 7),
             (0.4, 1.2, 450, 8, 46, 300, 5), (0.3, 1.1, 600, 5, 65, 400, 7), (0.2, 1.0, 320, 10, 32, 250, 8),
             (0.4, 1.4, 650, 8, 60, 400, 7), (0.3, 1.2, 500, 11, 40, 350, 7), (0.2, 1.0, 300, 5, 40, 250, 6),
             (0.6, 1.4, 480, 6, 52, 350, 7), (0.3, 1.1, 700, 4, 80, 500, 6), (0.2, 1.1, 450, 12, 36, 300, 9),
-        ))
+        )
     ),
     key=lambda n: n.high + (fluid(n) + n.friction + seat(n)) / n.area,
     unit="bar",

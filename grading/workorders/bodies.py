@@ -61,7 +61,7 @@ PARTS = Question(
 SERVICE = service_question(
     "bodies.w2",
     {
-        "low-pressure flare gas main, the largest pipe on site, hardly any drop to spend": "butterfly",
+        "cool air from the blower to the aeration basin, the widest pipe on site, hardly any drop to spend": "butterfly",
         "sea water to the condensers in a very wide pipe, at a low drop": "butterfly",
         "cold hypochlorite solution that eats metal, at low pressure": "weir",
         "cool lime slurry at low pressure that must not get at the packing": "weir",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from lessons.pictures.traces import loop_figure, stroke_figure
-from lessons.practice.friction import BY_AREA, CAUSES, FLOWS, TAGS, friction_of
+from lessons.practice.friction import CAUSES, FLOWS, friction_of
 from lessons.quantities import Q
 from lessons.question import Mistake, Question
 from valvecalc.packing import signal_dead_band
@@ -11,16 +11,15 @@ from valvecalc.packing import signal_dead_band
 FORCE = Question(
     id="friction.w1",
     kind="number",
-    text="Repacking {tag}: stem {stem}, {rings} rings of {height}, gland stress {stress}, friction coefficient {mu}, and "
+    text="Repacking a valve: stem {stem}, {rings} rings of {height}, gland stress {stress}, friction coefficient {mu}, and "
     "half of the stress acts on the stem (Y = 0.5). What packing friction is to be expected?",
     variants=tuple(
-        {"tag": TAGS[i % 6], "stem": Q(stem, "mm"), "rings": rings, "height": Q(height, "mm"), "stress": Q(stress, "bar"),
-         "mu": mu}
-        for i, (stem, rings, height, stress, mu) in enumerate((
+        {"stem": Q(stem, "mm"), "rings": rings, "height": Q(height, "mm"), "stress": Q(stress, "bar"), "mu": mu}
+        for stem, rings, height, stress, mu in (
             (10, 5, 6, 90, 0.09), (12, 6, 5, 110, 0.07), (12, 5, 8, 70, 0.06), (14, 5, 8, 90, 0.05),
             (14, 6, 8, 75, 0.09), (18, 5, 8, 65, 0.07), (10, 5, 6, 130, 0.09), (14, 5, 6, 85, 0.10),
             (18, 5, 9, 75, 0.06), (20, 6, 9, 45, 0.06), (22, 6, 10, 50, 0.05), (14, 6, 6, 125, 0.05),
-        ))
+        )
     ),
     key=friction_of,
     unit="N",
@@ -42,7 +41,7 @@ FORCE = Question(
 HELPED = Question(
     id="friction.w2",
     kind="number",
-    text="PV-5102: packing friction {friction}, effective area {area}, bench set {low} to {high}. It gets a positioner that "
+    text="A valve has packing friction {friction}, effective area {area}, bench set {low} to {high}. It gets a positioner that "
     "turns a signal change into {gain} times as much air while the stem rests. How large is the dead band then, as a share "
     "of the signal?",
     variants=tuple(
@@ -76,10 +75,10 @@ HELPED = Question(
 AS_FOUND = Question(
     id="friction.w3",
     kind="number",
-    text="As-found stroke of {tag}, no positioner, second round of a slow ramp from 10 to 90 % and back. Effective area "
+    text="As-found stroke of a valve, no positioner, second round of a slow ramp from 10 to 90 % and back. Effective area "
     "{area}, bench set {bottom} to {top}. How large is the packing friction?",
     variants=tuple(
-        {"tag": BY_AREA[area], "friction": Q(friction, "N"), "area": Q(area, "cm²"), "low": 0.2e5, "high": 1.0e5,
+        {"friction": Q(friction, "N"), "area": Q(area, "cm²"), "low": 0.2e5, "high": 1.0e5,
          "bottom": Q(0.2, "bar"), "top": Q(1.0, "bar"), "seed": 51 + i}
         for i, (friction, area) in enumerate((
             (144, 300), (192, 300), (240, 300), (288, 300), (216, 450), (288, 450), (360, 450), (432, 450), (364, 650),

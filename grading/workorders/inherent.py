@@ -37,14 +37,14 @@ FROM_STEP = Question(
 MIDDLE = Question(
     id="inherent.w2",
     kind="number",
-    text="{tag} has a rated flow coefficient of {kv}, an equal percentage trim and a rangeability of {r} to 1. The "
+    text="A valve has a rated flow coefficient of {kv}, an equal percentage trim and a rangeability of {r} to 1. The "
     "board man reads {travel} travel. What is its flow coefficient now?",
     variants=tuple(
-        {"tag": TAGS[i % 3], "kv": Q(kv, "Kv"), "r": r, "travel": Q(travel, "%")}
-        for i, (kv, r, travel) in enumerate((
+        {"kv": Q(kv, "Kv"), "r": r, "travel": Q(travel, "%")}
+        for kv, r, travel in (
             (110, 50, 65), (90, 40, 55), (75, 50, 45), (130, 30, 35), (48, 40, 70), (36, 50, 62),
             (28, 30, 48), (180, 50, 38), (220, 40, 52), (140, 30, 58), (95, 50, 72), (60, 40, 42),
-        ))
+        )
     ),
     key=lambda n: n.kv * n.r ** (n.travel - 1),
     unit="Kv",
@@ -86,8 +86,7 @@ TRAVEL = Question(
     text="The wash water needs a flow coefficient of {need}. FV-1204 has {kv} rated, equal percentage, {r} to 1. At "
     "what travel will it stand?",
     variants=tuple(
-        {"need": Q(need, "Kv"), "kv": Q(25, "Kv"), "r": r}
-        for need, r in zip((3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 14, 16), (50, 30) * 6, strict=True)
+        {"need": Q(need, "Kv"), "kv": Q(25, "Kv"), "r": 50} for need in (3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 14, 16)
     ),
     key=lambda n: 1 + math.log(n.need / n.kv) / math.log(n.r),
     unit="%",

@@ -51,16 +51,15 @@ def held_force(n: object) -> float:
 BOLTS = Question(
     id="repair.w2",
     kind="number",
-    text="Actuator of {tag}: effective area {area}, bench set {low} to {high}. The air is off and vented, "
+    text="An actuator: effective area {area}, bench set {low} to {high}. The air is off and vented, "
     "the long bolts hold the casing, the short ones are out. What force do the long bolts hold between them?",
     variants=tuple(
-        {"tag": ("PV-4015", "LV-6120")[i % 2], "area": Q(area, "cm²"), "low": Q(low, "bar"),
-         "high": Q(high, "bar")}
-        for i, (area, low, high) in enumerate((
+        {"area": Q(area, "cm²"), "low": Q(low, "bar"), "high": Q(high, "bar")}
+        for area, low, high in (
             (300, 0.2, 1.0), (650, 0.2, 1.0), (450, 0.4, 2.0), (200, 0.8, 2.4), (450, 0.2, 1.0),
             (1000, 0.4, 1.2), (650, 0.4, 2.0), (300, 0.6, 1.4), (1000, 0.2, 1.0), (650, 0.8, 2.4),
             (200, 0.4, 1.2), (450, 0.6, 2.0),
-        ))
+        )
     ),
     key=held_force,
     unit="N",

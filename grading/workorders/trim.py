@@ -116,7 +116,7 @@ PICK = pick_question(
         "clean hydrogen, very large port, high drop, small actuator": "balanced",
         "clean water injection, big port, and no room for a large actuator": "balanced",
         "clean steam condensate pump recycle, large and at a high drop, weak actuator": "balanced",
-        "vacuum residue with coke particles; the cage trim hung twice": "top",
+        "slurry oil with coke particles; the cage trim hung twice": "top",
         "brine with salt crystals that fill every gap": "top",
         "oil with fine catalyst that scores and jams what slides": "top",
         "start-up steam valve, cracked open for hours; grooves across the seat": "hard",

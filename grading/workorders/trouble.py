@@ -8,9 +8,7 @@ from lessons import safety
 from lessons.practice.trouble import (
     AIR_ALT,
     BOTH_ALT,
-    BY_AREA,
     FAULTS,
-    OPENED_BY_AIR,
     TAGS,
     air_figure,
     both_figure,
@@ -28,9 +26,9 @@ SIZES = {
 DIAGNOSE = Question(
     id="trouble.w1",
     kind="choice",
-    text="Work order: “{tag} is not where the board says.” No positioner. As found, slowly up and down; "
+    text="Work order: “FV-1204 is not where the board says.” No positioner. As found, slowly up and down; "
     "dotted, as left last time. What is wrong?",
-    variants=tuple(each | {"tag": OPENED_BY_AIR[i % 5]} for i, each in enumerate(traced(SIZES, 500))),
+    variants=traced(SIZES, 500),
     key=lambda n: n.fault,
     options=FAULTS,
     idea="First chart B: is it on its dotted line?",
@@ -46,9 +44,9 @@ DIAGNOSE = Question(
 FRICTION = Question(
     id="trouble.w2",
     kind="number",
-    text="Chart B of {tag}; effective area {area}. How large is the friction?",
+    text="Chart B of a valve; effective area {area}. How large is the friction?",
     variants=tuple(
-        {"tag": BY_AREA[area], "fault": "friction", "size": float(size), "seed": 600 + i,
+        {"fault": "friction", "size": float(size), "seed": 600 + i,
          "area": Q(area, "cm²"), "low": Q(0.2, "bar"), "high": Q(1.0, "bar")}
         for i, (size, area) in enumerate((
             (225, 300), (375, 450), (160, 200), (285, 300), (420, 450), (200, 200),
@@ -78,10 +76,10 @@ FRICTION = Question(
 SHIFT = Question(
     id="trouble.w3",
     kind="number",
-    text="Nameplate of {tag}: bench set {low} to {high}. This is chart B, as found. How far has the start of "
+    text="Nameplate of FV-1204: bench set {low} to {high}. This is chart B, as found. How far has the start of "
     "the bench set moved from the nameplate, friction left out?",
     variants=tuple(
-        {"tag": OPENED_BY_AIR[i % 5], "fault": "bench", "size": shift * 1e5, "rubbing": float(rubbing),
+        {"fault": "bench", "size": shift * 1e5, "rubbing": float(rubbing),
          "seed": 700 + i, "area": 0.03, "low": Q(0.2, "bar"), "high": Q(1.0, "bar")}
         for i, (shift, rubbing) in enumerate((
             (0.14, 150), (0.16, 160), (0.18, 170), (0.20, 165), (0.15, 155), (0.17, 160),
@@ -112,11 +110,11 @@ SHIFT = Question(
 )  # fmt: skip
 
 
-def _readings(right: str, size: float, number: int) -> dict[str, Any]:
+def _readings(right: str, size: float) -> dict[str, Any]:
     """Return what stands on the sheet: travel up and down, and air in the actuator, at three signals."""
     low, span = 0.2, 0.8
     loop = size if right == "friction" else 0.04
-    shown: dict[str, Any] = {"tag": OPENED_BY_AIR[number % 5], "right": right}
+    shown: dict[str, Any] = {"right": right}
     shown |= {"low": Q(low, "bar"), "high": Q(low + span, "bar")}
     for name, signal in (("a", 0.25), ("b", 0.50), ("c", 0.75)):
         air = low + span * (signal + (size if right == "zero" else 0.0))
@@ -131,15 +129,15 @@ def _readings(right: str, size: float, number: int) -> dict[str, Any]:
 TABLE = Question(
     id="trouble.w4",
     kind="choice",
-    text="The as-found sheet of {tag}, no positioner, bench set {low} to {high}. What is wrong?",
+    text="The as-found sheet of FV-1204, no positioner, bench set {low} to {high}. What is wrong?",
     variants=tuple(
-        _readings(right, size, number)
-        for number, (right, size) in enumerate((
+        _readings(right, size)
+        for right, size in (
             ("zero", -0.08), ("friction", 0.16), ("leak", 0.15), ("bench", 0.08), ("friction", 0.22), (
                 "bench", 0.12),
             ("zero", 0.07), ("leak", 0.22), ("bench", 0.10), ("leak", 0.18), ("friction", 0.28), (
                 "zero", 0.09),
-        ))
+        )
     ),
     key=lambda n: n.right,
     options=(

@@ -105,12 +105,11 @@ PARTS = Question(
 FORCE = Question(
     id="actuator.force",
     kind="number",
-    text="The air supply of {tag} stands at {supply}. Of that, {p} reaches the diaphragm, which has an effective area of "
+    text="The air supply of an actuator stands at {supply}. Of that, {p} reaches the diaphragm, which has an effective area of "
     "{area}. With what force does the air push?",
     variants=tuple(
-        {"tag": tag, "area": Q(area, "cm²"), "p": Q(p, "bar"), "supply": Q(supply, "bar")}
-        for tag, area, p, supply in zip(
-            ("FV-1204", "FV-6204", "FV-2107", "LV-2112") * 3,
+        {"area": Q(area, "cm²"), "p": Q(p, "bar"), "supply": Q(supply, "bar")}
+        for area, p, supply in zip(
             (300, 450, 650, 300, 450, 650, 320, 480, 700, 350, 500, 600),
             (0.5, 0.7, 0.9, 0.8, 0.6, 1.1, 0.4, 1.2, 0.5, 1.0, 0.9, 0.7),
             (1.4, 1.4, 2.4, 1.4, 1.4, 2.4, 1.2, 2.4, 1.4, 1.4, 1.4, 2.0),
@@ -138,12 +137,11 @@ FORCE = Question(
 SPRING = Question(
     id="actuator.spring",
     kind="number",
-    text="The nameplate of {tag} says: bench set {low} to {high}, effective area {area}, travel {travel}. What is its "
+    text="The nameplate of an actuator says: bench set {low} to {high}, effective area {area}, travel {travel}. What is its "
     "spring rate?",
     variants=tuple(
-        {"tag": tag, "low": Q(low, "bar"), "high": Q(high, "bar"), "area": Q(area, "cm²"), "travel": Q(travel, "mm")}
-        for tag, low, high, area, travel in zip(
-            ("FV-1204", "FV-6204", "LV-2112") * 4,
+        {"low": Q(low, "bar"), "high": Q(high, "bar"), "area": Q(area, "cm²"), "travel": Q(travel, "mm")}
+        for low, high, area, travel in zip(
             (0.2, 0.2, 0.4, 0.4, 0.8, 0.2, 0.3, 0.4, 0.6, 0.5, 0.2, 0.8),
             (1.0, 1.0, 1.2, 2.0, 2.4, 1.0, 1.1, 2.0, 1.4, 1.9, 1.0, 2.4),
             (320, 480, 300, 450, 650, 700, 350, 600, 500, 320, 250, 480),
@@ -172,12 +170,11 @@ SPRING = Question(
 POSITION = Question(
     id="actuator.position",
     kind="number",
-    text="{tag} is air-to-open, bench set {low} to {high}. On the bench the gauge shows {p}. Where does the stem stand, "
+    text="A valve is air-to-open, bench set {low} to {high}. On the bench the gauge shows {p}. Where does the stem stand, "
     "in per cent of travel?",
     variants=tuple(
-        {"tag": tag, "low": Q(low, "bar"), "high": Q(high, "bar"), "p": Q(p, "bar")}
-        for tag, low, high, p in zip(
-            ("FV-1204", "FV-6204", "LV-2112") * 4,
+        {"low": Q(low, "bar"), "high": Q(high, "bar"), "p": Q(p, "bar")}
+        for low, high, p in zip(
             (0.2, 0.2, 0.4, 0.4, 0.8, 0.2, 0.3, 0.4, 0.6, 0.2, 0.4, 0.8),
             (1.0, 1.0, 1.2, 2.0, 2.4, 1.0, 1.1, 2.0, 1.4, 1.0, 1.2, 2.4),
             (0.4, 0.7, 0.65, 0.9, 1.3, 0.45, 0.6, 1.5, 1.2, 0.8, 1.0, 2.0),
@@ -205,12 +202,11 @@ POSITION = Question(
 SHIFT = Question(
     id="actuator.shift",
     kind="number",
-    text="{tag} is air-to-open; its bench set starts at {low}, its effective area is {area}. In the line the fluid presses "
+    text="A valve is air-to-open; its bench set starts at {low}, its effective area is {area}. In the line the fluid presses "
     "the shut plug down with {load}, and the packing grips with {friction}. At what air pressure does it start to open?",
     variants=tuple(
-        {"tag": tag, "low": Q(low, "bar"), "area": Q(area, "cm²"), "load": Q(load, "N"), "friction": Q(friction, "N")}
-        for tag, low, area, load, friction in zip(
-            ("FV-1204", "PV-4015") * 6,
+        {"low": Q(low, "bar"), "area": Q(area, "cm²"), "load": Q(load, "N"), "friction": Q(friction, "N")}
+        for low, area, load, friction in zip(
             (0.2, 0.2, 0.4, 0.3, 0.2, 0.4, 0.2, 0.3, 0.2, 0.4, 0.3, 0.2),
             (300, 320, 350, 450, 480, 300, 350, 320, 450, 480, 300, 350),
             (700, 500, 800, 1200, 900, 900, 1000, 650, 1500, 1400, 750, 850),
@@ -273,7 +269,8 @@ SERVICE = Question(
         Option("feed", "Feed to a tank that can overflow", "Without air, the tank should not go on filling."),
         Option("cooling", "Cooling water to the kerosene cooler", "Without air, the cooling should go on."),
         Option("reflux", "Reflux to the naphtha column", "Without air, the cooling reflux should go on."),
-        Option("flare", "The vent to the flare header", "Without air, the pressure must still find its way out."),
+        Option("flare", "The spill from the fuel gas header to the flare", "Without air, the header should go on spilling. (The "
+               "relief valves beside it need no air; they protect in any case.)"),
     ),
     idea="Ask of each: if nobody can steer it any more, which is the safer end, flow or no flow?",
     step="What brings heat or fills something should stop. What cools or lets pressure out should go on.",

@@ -20,7 +20,6 @@ TERMS: dict[str, str] = {
     "seat load": "The force with which the plug presses on its seat, for each millimetre or inch of its rim.",
 }
 
-TAGS = ("FV-6204", "LV-2112")  # fail shut, flow-to-open
 ASKED = "The seat load wanted is an input of this exercise: from memory, common practice, no source."
 
 
@@ -50,7 +49,7 @@ def towards_shut(n: SimpleNamespace) -> set[str]:
 PREDICT = Question(
     id="balance.predict",
     kind="predict",
-    text="FV-6204 has lost its air. Its spring presses the plug down with {spring}. From below, {dp} of oil press on a plug "
+    text="FV-6204 has lost its air. Its spring presses the plug down with {spring}. From below, {dp} of naphtha press on a plug "
     "of {port} across. What does the valve do?",
     variants=({"spring": Q(900, "N"), "dp": Q(10, "bar"), "port": Q(46, "mm")},),
     options=(
@@ -64,14 +63,14 @@ PREDICT = Question(
 UNBALANCE = Question(
     id="balance.unbalance",
     kind="number",
-    text="{tag} is shut. {p1} stand under its plug and {p2} above it; the port is {port} across. With what force does the "
+    text="A valve is shut. {p1} stand under its plug and {p2} above it; the port is {port} across. With what force does the "
     "line lift the plug? (Leave the stem's own small area out.)",
     variants=tuple(
-        {"tag": TAGS[i % 2], "p1": Q(p1, "bar"), "p2": Q(p2, "bar"), "port": Q(port, "mm")}
-        for i, (p1, p2, port) in enumerate((
+        {"p1": Q(p1, "bar"), "p2": Q(p2, "bar"), "port": Q(port, "mm")}
+        for p1, p2, port in (
             (22, 12, 46), (12, 6.5, 40), (6, 1, 46), (18, 6, 50), (15, 9, 36), (30, 12, 32),
             (9, 2.5, 70), (16, 4, 60), (25, 10, 40), (14, 5, 52), (20, 14, 65), (11, 3, 80),
-        ))
+        )
     ),
     key=lambda n: (n.p1 - n.p2) * circle_area(n.port),
     unit="N",
@@ -121,18 +120,18 @@ DIRECTIONS = Question(
 SEAT = Question(
     id="balance.seat",
     kind="number",
-    text="{tag} has lost its air and its spring has shut it. Bench set {low} to {high}, effective area {area}. The port is "
+    text="A valve has lost its air and its spring has shut it. Bench set {low} to {high}, effective area {area}. The port is "
     "{port} across with {dp} under the plug, and the packing holds back {friction}. What seat load is left on each "
     "millimetre or inch of rim?",
     variants=tuple(
-        {"tag": TAGS[i % 2], "low": Q(low, "bar"), "high": Q(high, "bar"), "area": Q(area, "cm²"), "port": Q(port, "mm"),
+        {"low": Q(low, "bar"), "high": Q(high, "bar"), "area": Q(area, "cm²"), "port": Q(port, "mm"),
          "dp": Q(dp, "bar"), "friction": Q(friction, "N")}
-        for i, (low, high, area, port, dp, friction) in enumerate((
+        for low, high, area, port, dp, friction in (
             (0.8, 2.4, 450, 46, 10, 300), (0.6, 1.4, 300, 40, 5, 250), (0.7, 1.9, 320, 46, 4, 280),
             (0.8, 2.4, 480, 50, 8, 350), (0.5, 1.3, 350, 36, 6, 250), (0.6, 1.4, 450, 32, 12, 300),
             (0.9, 2.3, 650, 70, 6, 450), (0.8, 2.4, 600, 60, 7, 450), (0.8, 1.9, 480, 40, 10, 350),
             (0.8, 2.0, 500, 52, 8, 400), (0.9, 2.1, 650, 65, 7, 500), (0.8, 2.0, 700, 80, 4, 600),
-        ))
+        )
     ),
     key=lambda n: (n.low * n.area - fluid(n) - n.friction) / rim(n),
     unit="N/mm",
@@ -157,16 +156,16 @@ SEAT = Question(
 NEEDED = Question(
     id="balance.needed",
     kind="number",
-    text="Spring alone must shut {tag}: {dp} under a plug of {port}, packing friction {friction}, wanted seat load {load}, "
+    text="Spring alone must shut a valve: {dp} under a plug of {port}, packing friction {friction}, wanted seat load {load}, "
     "effective area {area}. At what pressure must its bench set start?",
     variants=tuple(
-        {"tag": TAGS[i % 2], "dp": Q(dp, "bar"), "port": Q(port, "mm"), "friction": Q(friction, "N"), "load": Q(load, "N/mm"),
+        {"dp": Q(dp, "bar"), "port": Q(port, "mm"), "friction": Q(friction, "N"), "load": Q(load, "N/mm"),
          "area": Q(area, "cm²")}
-        for i, (dp, port, friction, load, area) in enumerate((
+        for dp, port, friction, load, area in (
             (10, 46, 250, 7, 450), (5.5, 40, 250, 7, 300), (5, 46, 200, 4, 320), (12, 50, 350, 7, 650),
             (6, 36, 200, 10, 350), (18, 32, 300, 7, 480), (6.5, 70, 400, 7, 650), (8, 60, 400, 5, 700),
             (15, 40, 300, 8, 500), (9, 52, 350, 6, 480), (7, 65, 400, 7, 700), (14, 36, 250, 14, 600),
-        ))
+        )
     ),
     key=lambda n: (fluid(n) + n.friction + seat(n)) / n.area,
     unit="bar",
@@ -188,16 +187,16 @@ NEEDED = Question(
 SUPPLY = Question(
     id="balance.supply",
     kind="number",
-    text="{tag} is air-to-close; its bench set ends at {high}, effective area {area}. {dp} lift its plug of {port}, the "
+    text="A valve is air-to-close; its bench set ends at {high}, effective area {area}. {dp} lift its plug of {port}, the "
     "packing holds {friction}, wanted seat load {load}. What air pressure shuts it?",
     variants=tuple(
-        {"tag": ("FV-2107", "PV-5102")[i % 2], "high": Q(high, "bar"), "area": Q(area, "cm²"), "dp": Q(dp, "bar"),
+        {"high": Q(high, "bar"), "area": Q(area, "cm²"), "dp": Q(dp, "bar"),
          "port": Q(port, "mm"), "friction": Q(friction, "N"), "load": Q(load, "N/mm")}
-        for i, (high, area, dp, port, friction, load) in enumerate((
+        for high, area, dp, port, friction, load in (
             (1.0, 650, 6.5, 70, 300, 7), (1.0, 450, 8, 46, 300, 7), (1.2, 480, 10, 40, 250, 8), (1.0, 700, 5, 80, 500, 5),
             (1.1, 320, 6, 36, 200, 7), (1.4, 600, 9, 52, 450, 7), (1.0, 500, 12, 40, 400, 6), (1.2, 350, 5, 46, 250, 4),
             (1.0, 300, 7, 32, 200, 10), (1.5, 650, 7, 65, 500, 7), (1.1, 480, 11, 46, 400, 6), (1.0, 600, 8, 60, 400, 6),
-        ))
+        )
     ),
     key=lambda n: n.high + (fluid(n) + n.friction + seat(n)) / n.area,
     unit="bar",

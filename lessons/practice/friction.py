@@ -30,7 +30,6 @@ TERMS: dict[str, str] = {
 }
 
 TAGS = ("FV-1204", "FV-2107", "LV-2112", "PV-4015", "FV-6204", "PV-5102")
-BY_AREA = {200: "LV-2112", 300: "FV-1204", 450: "FV-6204", 650: "PV-4015"}  # as in the refinery, where it says
 FLOWS = ("FV-1204", "FV-6204")  # flow valves that open with a rising signal, as in the traces
 
 PREDICT = Question(
@@ -108,16 +107,15 @@ def friction_of(n: object) -> float:
 FORCE = Question(
     id="friction.force",
     kind="number",
-    text="{tag} has a stem of {stem} and {rings} packing rings, each {height} high. The gland stress is {stress}, half of "
+    text="A valve has a stem of {stem} and {rings} packing rings, each {height} high. The gland stress is {stress}, half of "
     "it acts on the stem (Y = 0.5), and the friction coefficient is {mu}. How large is the packing friction?",
     variants=tuple(
-        {"tag": TAGS[i % 6], "stem": Q(stem, "mm"), "rings": rings, "height": Q(height, "mm"), "stress": Q(stress, "bar"),
-         "mu": mu}
-        for i, (stem, rings, height, stress, mu) in enumerate((
+        {"stem": Q(stem, "mm"), "rings": rings, "height": Q(height, "mm"), "stress": Q(stress, "bar"), "mu": mu}
+        for stem, rings, height, stress, mu in (
             (10, 5, 5, 100, 0.08), (12, 5, 6, 120, 0.06), (12, 6, 6, 80, 0.05), (16, 5, 8, 100, 0.05),
             (16, 6, 8, 60, 0.10), (20, 5, 8, 70, 0.06), (10, 6, 5, 120, 0.10), (12, 5, 6, 90, 0.10),
             (16, 5, 8, 80, 0.08), (20, 6, 8, 50, 0.05), (25, 6, 10, 40, 0.05), (12, 6, 6, 140, 0.05),
-        ))
+        )
     ),
     key=friction_of,
     unit="N",
@@ -147,7 +145,7 @@ PAIRS = (
 SHARE = Question(
     id="friction.share",
     kind="number",
-    text="PV-5102, without a positioner: bench set {low} to {high}, effective area {area}, packing friction {friction}. How "
+    text="A valve without a positioner: bench set {low} to {high}, effective area {area}, packing friction {friction}. How "
     "large is its dead band, as a share of the signal?",
     variants=tuple(
         {"low": Q(low, "bar"), "high": Q(high, "bar"), "area": Q(area, "cm²"), "friction": Q(friction, "N")}

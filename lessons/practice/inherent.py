@@ -17,8 +17,6 @@ TERMS: dict[str, str] = {
     "rangeability": "The largest flow coefficient over the smallest between which a trim keeps to its curve.",
 }
 
-TAGS = ("FV-2107", "FV-1204", "TV-3301")
-
 CURVES = (
     Option("linear", "Linear", "A linear trim adds the same amount for each equal piece of travel: at half travel it "
            "passes about half."),
@@ -83,11 +81,9 @@ LINEAR = Question(
 STEP = Question(
     id="inherent.step",
     kind="number",
-    text="{tag} has an equal percentage trim with an inherent rangeability of {r} to 1. By how many per cent does its "
+    text="A valve has an equal percentage trim with an inherent rangeability of {r} to 1. By how many per cent does its "
     "flow coefficient grow with each 10 % of travel?",
-    variants=tuple(
-        {"r": r, "tag": TAGS[i % 3]} for i, r in enumerate((20, 24, 30, 35, 40, 45, 50, 55, 60, 70, 80, 85))
-    ),
+    variants=tuple({"r": r} for r in (20, 24, 30, 35, 40, 45, 50, 55, 60, 70, 80, 85)),
     key=lambda n: n.r**0.1 - 1,
     unit="%",
     within=0.03,
@@ -110,14 +106,14 @@ STEP = Question(
 COEFFICIENT = Question(
     id="inherent.coefficient",
     kind="number",
-    text="{tag}: rated flow coefficient {kv}, equal percentage, rangeability {r} to 1. The stem stands at {travel} "
+    text="A valve: rated flow coefficient {kv}, equal percentage, rangeability {r} to 1. The stem stands at {travel} "
     "travel. What is its flow coefficient there?",
     variants=tuple(
-        {"tag": TAGS[i % 3], "kv": Q(kv, "Kv"), "r": r, "travel": Q(travel, "%")}
-        for i, (kv, r, travel) in enumerate((
+        {"kv": Q(kv, "Kv"), "r": r, "travel": Q(travel, "%")}
+        for kv, r, travel in (
             (100, 50, 40), (100, 30, 55), (63, 50, 60), (63, 30, 35), (40, 50, 70), (40, 30, 60),
             (25, 50, 56), (25, 30, 40), (160, 50, 55), (160, 30, 65), (250, 50, 45), (250, 30, 70),
-        ))
+        )
     ),
     key=lambda n: n.kv * n.r ** (n.travel - 1),
     unit="Kv",
@@ -143,8 +139,7 @@ TRAVEL = Question(
     text="The reflux needs {phi} of the rated flow coefficient of FV-2107, an equal percentage valve with a "
     "rangeability of {r} to 1. At what travel will the stem stand?",
     variants=tuple(
-        {"phi": Q(phi, "%"), "r": r}
-        for phi, r in zip((10, 12, 15, 20, 25, 30, 35, 40, 45, 55, 60, 65), (50, 30) * 6, strict=True)
+        {"phi": Q(phi, "%"), "r": 50} for phi in (10, 12, 15, 20, 25, 30, 35, 40, 45, 55, 60, 65)
     ),
     key=lambda n: 1 + math.log(n.phi) / math.log(n.r),
     unit="%",

@@ -30,7 +30,6 @@ TERMS: dict[str, str] = {
     "blue check": "A thin film of blue on the plug; where it comes off on the seat, the two touch.",
     "crosswise": "From nut to opposite nut and then a quarter on, not round the circle.",
 }
-ANY_BENCH = ("LV-2112", "PV-4015", "LV-6120")  # their bench set is said nowhere else
 TAGS = ("FV-1204", "FV-2107", "LV-2112", "PV-4015", "FV-6204", "LV-6120")
 
 PREDICT = Question(
@@ -132,14 +131,14 @@ def held_in(n: Any) -> float:
 SPRING = Question(
     id="repair.spring",
     kind="number",
-    text="The actuator of {tag}: bench set {low} to {high}, travel {travel}. Its air is off and vented. How "
+    text="An actuator: bench set {low} to {high}, travel {travel}. Its air is off and vented. How "
     "far is the spring still pressed together?",
     variants=tuple(
-        {"tag": ANY_BENCH[i % 3], "low": Q(low, "bar"), "high": Q(high, "bar"), "travel": Q(travel, "mm")}
-        for i, (low, high, travel) in enumerate((
+        {"low": Q(low, "bar"), "high": Q(high, "bar"), "travel": Q(travel, "mm")}
+        for low, high, travel in (
             (0.2, 1.0, 20), (0.2, 1.0, 38), (0.4, 2.0, 30), (0.8, 2.4, 40), (0.4, 1.2, 20), (0.2, 1.0, 50),
             (0.6, 1.4, 25), (0.8, 2.4, 30), (0.4, 2.0, 60), (0.4, 1.2, 38), (0.6, 2.0, 35), (0.8, 2.0, 30),
-        ))
+        )
     ),
     key=held_in,
     unit="mm",
@@ -345,14 +344,14 @@ BLUED = Question(
 RINGS = Question(
     id="repair.rings",
     kind="number",
-    text="Packing for {tag}, cut from square cord: the stem is {stem} thick, the packing box {box} wide. How "
+    text="Packing, cut from square cord: the stem is {stem} thick, the packing box {box} wide. How "
     "long must a ring be cut, measured along its middle?",
     variants=tuple(
-        {"tag": TAGS[i % 6], "stem": Q(stem, "mm"), "box": Q(box, "mm")}
-        for i, (stem, box) in enumerate((
+        {"stem": Q(stem, "mm"), "box": Q(box, "mm")}
+        for stem, box in (
             (10, 20), (12, 22), (12, 24), (14, 26), (16, 28), (16, 32), (18, 34), (20, 36), (20, 40),
             (25, 45), (28, 48), (32, 57),
-        ))
+        )
     ),
     key=lambda n: math.pi * (n.stem + n.box) / 2,
     unit="mm",

@@ -24,10 +24,6 @@ TERMS: dict[str, str] = {
     "air leak": "Air lost on the way to the actuator or through its diaphragm, so that less of it arrives.",
 }
 TAGS = ("FV-1204", "LV-2112", "PV-4015", "LV-6120", "PV-5102", "TV-3301")
-OPENED_BY_AIR = (
-    "FV-1204", "LV-2112", "PV-4015", "LV-6120", "FV-6204")  # more air, more travel: as the charts are drawn
-ANY_BENCH = ("LV-2112", "PV-4015", "LV-6120")  # their bench set is said nowhere else
-BY_AREA = {200: "LV-2112", 300: "FV-1204", 450: "FV-6204"}  # as in the refinery and in lesson 09
 
 PREDICT = Question(
     id="trouble.predict",
@@ -103,9 +99,9 @@ SIZES = {
 
 
 def traced(sizes: dict[str, tuple[float, ...]], seed: int) -> tuple[dict[str, Any], ...]:
-    """Return one variant for each fault and size, on a valve like FV-1204 [SI]."""
+    """Return one variant for each fault and size, on FV-1204 [SI]."""
     return tuple(
-        {"tag": OPENED_BY_AIR[(i + k) % 5], "fault": fault, "size": each[i], "seed": seed + 10 * k + i,
+        {"fault": fault, "size": each[i], "seed": seed + 10 * k + i,
          "low": 0.2e5, "high": 1.0e5, "area": 0.03}
         for i in range(len(sizes["friction"])) for k, (fault, each) in enumerate(sizes.items())
     )  # fmt: skip
@@ -114,7 +110,7 @@ def traced(sizes: dict[str, tuple[float, ...]], seed: int) -> tuple[dict[str, An
 DIAGNOSE = Question(
     id="trouble.diagnose",
     kind="choice",
-    text="Work order: “{tag} does not follow its signal.” It has no positioner. As found, by a slow stroke "
+    text="Work order: “FV-1204 does not follow its signal.” It has no positioner. As found, by a slow stroke "
     "up and down; dotted, as left last time. What is wrong?",
     variants=traced(SIZES, 100),
     key=lambda n: n.fault,
@@ -157,10 +153,10 @@ HALF = Question(
 FRICTION = Question(
     id="trouble.friction",
     kind="number",
-    text="Chart B of {tag}, as found. Its diaphragm has an effective area of {area}. Read the loop and work "
+    text="Chart B of a valve, as found. Its diaphragm has an effective area of {area}. Read the loop and work "
         "out the friction.",
     variants=tuple(
-        {"tag": BY_AREA[area], "fault": "friction", "size": float(size), "seed": 200 + i,
+        {"fault": "friction", "size": float(size), "seed": 200 + i,
          "area": Q(area, "cm²"), "low": Q(0.2, "bar"), "high": Q(1.0, "bar")}
         for i, (size, area) in enumerate((
             (210, 300), (330, 450), (150, 200), (270, 300), (405, 450), (190, 200),
@@ -190,10 +186,10 @@ FRICTION = Question(
 BENCH = Question(
     id="trouble.bench",
     kind="number",
-    text="Nameplate of {tag}: bench set {low} to {high}. This is chart B, as found. At what air does the "
+    text="Nameplate of FV-1204: bench set {low} to {high}. This is chart B, as found. At what air does the "
     "spring really begin to give, friction left out?",
     variants=tuple(
-        {"tag": OPENED_BY_AIR[i % 5], "fault": "bench", "size": shift * 1e5, "rubbing": float(rubbing),
+        {"fault": "bench", "size": shift * 1e5, "rubbing": float(rubbing),
          "seed": 300 + i, "area": 0.03, "low": Q(0.2, "bar"), "high": Q(1.0, "bar")}
         for i, (shift, rubbing) in enumerate((
             (0.11, 195), (0.12, 200), (0.14, 205), (0.16, 195), (0.13, 190), (0.17, 205),
@@ -225,10 +221,10 @@ BENCH = Question(
 ZERO = Question(
     id="trouble.zero",
     kind="number",
-    text="Chart A of {tag}, as found; chart B lies on its line. By how much is the travel off at 50 % "
+    text="Chart A of FV-1204, as found; chart B lies on its line. By how much is the travel off at 50 % "
     "signal, friction left out? Too little counts as minus.",
     variants=tuple(
-        {"tag": OPENED_BY_AIR[i % 5], "fault": "zero", "size": size / 100, "rubbing": 150.0,
+        {"fault": "zero", "size": size / 100, "rubbing": 150.0,
          "seed": 400 + i, "low": 0.2e5, "high": 1.0e5, "area": 0.03}
         for i, size in enumerate((-8, 8, 10, -10, 12, -12, 9, -9, 11, -11, 7, -7))
     ),
@@ -262,15 +258,15 @@ def opened(n: Any) -> float:
 LEAK = Question(
     id="trouble.leak",
     kind="number",
-    text="{tag}, bench set {low} to {high}, no positioner. At full signal the converter sends {high}; the "
+    text="A valve, bench set {low} to {high}, no positioner. At full signal the converter sends {high}; the "
     "gauge on the actuator shows {found}. How far does the valve open, friction left out?",
     variants=tuple(
-        {"tag": ANY_BENCH[i % 3], "low": Q(low, "bar"), "high": Q(high, "bar"), "found": Q(found, "bar")}
-        for i, (low, high, found) in enumerate((
+        {"low": Q(low, "bar"), "high": Q(high, "bar"), "found": Q(found, "bar")}
+        for low, high, found in (
             (0.2, 1.0, 0.7), (0.4, 2.0, 1.5), (0.2, 1.0, 0.74), (0.8, 2.4, 1.8), (0.4, 1.2, 0.9),
             (0.2, 1.0, 0.66), (0.4, 2.0, 1.4), (0.8, 2.4, 1.9), (0.4, 1.2, 0.95), (0.2, 1.0, 0.62),
             (0.4, 2.0, 1.3), (0.8, 2.4, 2.0),
-        ))
+        )
     ),
     key=opened,
     unit="%",

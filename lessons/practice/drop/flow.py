@@ -41,15 +41,13 @@ PREDICT = Question(
 ROOT = Question(
     id="drop.root",
     kind="number",
-    text="{tag} passes {q} at a drop of {dp1}. It stays at the same travel, but now the drop is {dp2}. What "
+    text="A valve passes {q} at a drop of {dp1}. It stays at the same travel, but now the drop is {dp2}. What "
     "does it pass?",
     variants=tuple(
-        {"tag": tag, "q": Q(q, "m³/h"), "dp1": Q(dp1, "bar"), "dp2": Q(dp2, "bar")}
-        for tag, (q, dp1, dp2) in zip(
-            ("FV-2107", "LV-2112", "TV-3301", "FV-1204") * 3,
-            ((50, 1.5, 6), (30, 1, 2), (240, 0.8, 2), (12, 1.5, 4.5), (80, 4, 1), (40, 2, 3.5),
-             (300, 1.2, 3), (9, 6, 1.5), (24, 5.6, 2.8), (60, 0.9, 2.5), (150, 2.4, 0.6), (18, 3.6, 1.8)),
-            strict=True,
+        {"q": Q(q, "m³/h"), "dp1": Q(dp1, "bar"), "dp2": Q(dp2, "bar")}
+        for q, dp1, dp2 in (
+            (50, 1.5, 6), (30, 1, 2), (240, 0.8, 2), (12, 1.5, 4.5), (80, 4, 1), (40, 2, 3.5),
+            (300, 1.2, 3), (9, 6, 1.5), (24, 5.6, 2.8), (60, 0.9, 2.5), (150, 2.4, 0.6), (18, 3.6, 1.8),
         )
     ),
     key=lambda n: n.q * math.sqrt(n.dp2 / n.dp1),
@@ -76,12 +74,11 @@ ROOT = Question(
 FLOW = Question(
     id="drop.flow",
     kind="number",
-    text="At its present travel {tag} has a flow coefficient of {kv}. The drop across it is {dp}. How much "
+    text="At its present travel a valve has a flow coefficient of {kv}. The drop across it is {dp}. How much "
     "passes, of a liquid as heavy as water?",
     variants=tuple(
-        {"tag": tag, "kv": Q(kv, "Kv"), "dp": Q(dp, "bar")}
-        for tag, kv, dp in zip(
-            ("FV-2107", "LV-2112", "TV-3301", "FV-1204") * 3,
+        {"kv": Q(kv, "Kv"), "dp": Q(dp, "bar")}
+        for kv, dp in zip(
             (40, 16, 250, 10, 63, 25, 160, 6.3, 80, 32, 400, 12.5),
             (4, 2.5, 2, 6, 1.6, 5, 3, 8, 2.2, 3.6, 0.5, 7),
             strict=True,
@@ -112,12 +109,11 @@ FLOW = Question(
 NEED = Question(
     id="drop.need",
     kind="number",
-    text="{tag} has a flow coefficient of {kv} at its present travel, and {q} are wanted through it, of a "
+    text="A valve has a flow coefficient of {kv} at its present travel, and {q} are wanted through it, of a "
     "liquid as heavy as water. What drop does that take?",
     variants=tuple(
-        {"tag": tag, "kv": Q(kv, "Kv"), "q": Q(q, "m³/h")}
-        for tag, kv, q in zip(
-            ("FV-2107", "LV-2112", "TV-3301", "FV-1204") * 3,
+        {"kv": Q(kv, "Kv"), "q": Q(q, "m³/h")}
+        for kv, q in zip(
             (40, 16, 250, 10, 63, 25, 160, 6.3, 80, 32, 400, 12.5),
             (70, 24, 400, 22, 90, 50, 270, 15, 120, 60, 660, 30),
             strict=True,

@@ -102,7 +102,7 @@ JOBS = {
     "clean gas, large port, high drop, and the actuator must stay small": "balanced",
     "clean boiler feed water, large port; an unbalanced plug would need twice the actuator": "balanced",
     "clean condensate from a big line at a high drop, small actuator": "balanced",
-    "column bottoms with coke grains that jam sliding parts": "top",
+    "vacuum residue with coke grains that jam sliding parts": "top",
     "crystals that settle in every narrow gap; the drop is small": "top",
     "catalyst dust in the oil; the last plug stuck in its cage": "top",
     "wet steam, nearly shut most of the day; the last seat was cut by the jet": "hard",
