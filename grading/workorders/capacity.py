@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from types import SimpleNamespace
+from typing import Any
 
 from lessons.practice.capacity import HOT, happens, kv_for, limit_of
 from lessons.quantities import Q
 from lessons.question import Mistake, Option, Question
+from lessons.refinery import VALVES, pressures_at
 
 SIZE = Question(
     id="capacity.w1",
@@ -45,38 +47,50 @@ SIZE = Question(
 
 
 def _absolute(n: SimpleNamespace) -> str:
-    return happens(SimpleNamespace(p1=n.g1 + n.air, p2=n.g2 + n.air, pv=n.pv, fl=n.fl))
+    return happens(SimpleNamespace(p1=n.g1 + n.air, p2=n.g2 + n.air, pv=n.pv, xfz=n.xfz))
+
+
+def _cavitating(cooling: tuple[float, ...], make_up: tuple[float, ...]) -> tuple[dict[str, Any], ...]:
+    """Return two water valves past their xFz, at shares of the full flow of their lines; pressures absolute."""
+    shares = {"TV-3301": cooling, "LV-3340": make_up}
+    return tuple(
+        {"tag": tag, "what": VALVES[tag].service, **{
+            name: Q(round(gauge + 1.0, 1), "bar") for name, gauge in zip(("p1", "p2"), pressures_at(tag, share), strict=True)
+        }}
+        for tag, each in shares.items() for share in each
+    )  # fmt: skip
 
 
 GAUGES = Question(
     id="capacity.w2",
     kind="choice",
     text="As found at {tag}: gauge before it {g1}, gauge after it {g2}, air pressure {air}. The water's vapour pressure is "
-    "{pv} absolute, FL is {fl}. What does the water do?",
+    "{pv} absolute; at this opening the maker states xFz = {xfz}. What does the water do?",
     variants=tuple(
-        {"tag": tag, "g1": Q(g1, "bar"), "g2": Q(g2, "bar"), "air": Q(1.0, "bar"), "pv": Q(pv, "bar"), "fl": fl}
-        for tag, g1, g2, pv, fl in (
-            ("LV-6120", 6.0, 1.0, 1.43, 0.85), ("LV-6120", 5.0, 0.6, 1.99, 0.90), ("LV-6120", 7.0, 4.5, 1.99, 0.90),
-            ("TV-3301", 3.6, 3.0, 0.03, 0.62), ("TV-3301", 3.8, 1.2, 0.03, 0.62), ("LV-6120", 4.5, 1.5, 1.99, 0.80),
-            ("LV-6120", 8.0, 1.2, 2.70, 0.90), ("LV-6120", 9.0, 6.0, 1.99, 0.90), ("LV-6120", 6.5, 2.2, 2.70, 0.85),
-            ("LV-6120", 5.5, 0.7, 1.99, 0.90), ("TV-3301", 4.0, 3.0, 0.04, 0.68), ("LV-6120", 7.5, 1.4, 3.62, 0.85),
+        {"tag": tag, "g1": Q(g1, "bar"), "g2": Q(g2, "bar"), "air": Q(1.0, "bar"), "pv": Q(pv, "bar"),
+         "xfz": VALVES[tag].xfz}
+        for tag, g1, g2, pv in (
+            ("LV-6120", 6.0, 1.0, 2.70), ("LV-6120", 5.5, 1.0, 1.43), ("FV-1204", 11.2, 8.2, 0.07),
+            ("TV-3301", 3.8, 3.2, 0.03), ("TV-3301", 4.2, 1.6, 0.03), ("LV-6120", 5.8, 1.1, 3.62),
+            ("FV-1204", 11.0, 8.4, 0.07), ("LV-6120", 6.0, 1.0, 1.01), ("LV-3340", 6.4, 0.8, 0.02),
+            ("FV-1204", 10.8, 8.9, 0.07), ("FV-1204", 11.6, 7.2, 0.07), ("LV-6120", 5.4, 1.0, 2.70),
         )
     ),
     key=_absolute,
     options=(
-        Option("none", "Liquid all the way", "The jet, or the outlet, is below the vapour pressure."),
-        Option("cavitation", "Cavitation: bubbles form and collapse", "Either the jet stays above the vapour pressure, or "
-               "the outlet is below it too."),
-        Option("flashing", "Flashing: vapour forms and stays", "With the air pressure added, the outlet is above the "
+        Option("none", "No cavitation yet, and no flashing", "xF has come up to the maker's xFz, or the outlet is below the "
+               "vapour pressure."),
+        Option("cavitation", "It cavitates: bubbles form and collapse", "Either xF stays below the maker's xFz, or the outlet "
+               "is below the vapour pressure."),
+        Option("flashing", "It flashes: vapour forms and stays", "With the air pressure added, the outlet is above the "
                "vapour pressure."),
     ),
     idea="Gauges count from the air pressure, vapour pressure counts from vacuum. Bring them together first.",
-    step="Add {air} to {g1} and {g2}. Then compare the outlet with {pv}, then the jet.",
-    example="Outlet below the vapour pressure: flashing. Only the jet below it: cavitation. Neither: liquid all the way.",
-    why="Absolute with absolute: then outlet first, jet second.",
+    step="Add {air} to {g1} and {g2}. Compare the outlet with {pv}, then (P1 − P2) ÷ (P1 − {pv}) with {xfz}.",
+    example="Outlet below the vapour pressure: flashing. Outlet above it and xF at xFz or more: cavitation. Neither: not yet.",
+    why="Absolute with absolute: then the outlet first, xF against xFz second.",
     points=1.0,
-    source="IEC 60534-2-1, equation 3, for FL at choking; that FL tells the jet's pressure before choking, and P2 against Pv: "
-    "common practice, no source",
+    source="xF and xFz: IEC 60534-8-4, from memory; the xFz are invented. P2 against Pv is common practice, no source",
 )  # fmt: skip
 
 ORDER = ("speeds", "falls", "bubbles", "slows", "collapse", "pits")
@@ -84,16 +98,9 @@ ORDER = ("speeds", "falls", "bubbles", "slows", "collapse", "pits")
 EVENTS = Question(
     id="capacity.w3",
     kind="order",
-    text="{tag} cavitates, with {p1} before it and {p2} after it (absolute). Put in order what happens, from the inlet on.",
-    variants=tuple(
-        {"tag": tag, "p1": Q(p1, "bar"), "p2": Q(p2, "bar")}
-        for tag, p1, p2 in zip(
-            ("TV-3301", "FV-1204") * 6,
-            (5.0, 10.0, 4.8, 9.5, 4.6, 11.0, 5.2, 9.0, 4.4, 10.5, 5.4, 11.5),
-            (2.0, 1.5, 1.8, 1.2, 1.6, 1.8, 2.2, 1.1, 1.5, 1.4, 2.4, 1.9),
-            strict=True,
-        )
-    ),
+    text="{tag} ({what}) cavitates, with {p1} before it and {p2} after it (absolute). Put in order what happens, from the "
+    "inlet on.",
+    variants=_cavitating((0.9, 0.85, 0.8, 0.75, 0.7, 0.6), (0.9, 0.85, 0.8, 0.75, 0.7, 0.6)),
     key=lambda n: ORDER,  # noqa: ARG005 - the order is the same for all
     options=(
         Option("speeds", "The water speeds up through the narrow place"),
@@ -120,33 +127,25 @@ CURES = Question(
     kind="several",
     text="{tag} ({what}) cavitates at {p1} before and {p2} after it (absolute). Inlet pressure and flow have to stay. Which of these "
     "lessen the cavitation itself?",
-    variants=tuple(
-        {"tag": tag, "what": what, "p1": Q(p1, "bar"), "p2": Q(p2, "bar")}
-        for tag, what, p1, p2 in zip(
-            ("TV-3301", "FV-1204") * 6,
-            ("cooling water", "wash water") * 6,
-            (4.9, 9.8, 4.7, 9.4, 4.5, 10.8, 5.1, 8.9, 4.3, 10.4, 5.3, 11.4),
-            (1.9, 1.4, 1.7, 1.1, 1.5, 1.7, 2.1, 1.0, 1.4, 1.3, 2.3, 1.8),
-            strict=True,
-        )
-    ),
-    key=lambda n: {"back", "steps", "fl", "cool"},  # noqa: ARG005 - the same for all
+    variants=_cavitating((0.88, 0.83, 0.78, 0.73, 0.66, 0.55), (0.95, 0.88, 0.78, 0.73, 0.65, 0.5)),
+    key=lambda n: {"back", "steps", "onset"},  # noqa: ARG005 - the same for all
     options=(
         Option("back", "Raise the pressure after the valve, as with an orifice plate behind it"),
         Option("steps", "A trim that takes the drop in several small steps"),
-        Option("fl", "A valve with a higher FL"),
-        Option("cool", "Fit the valve where the water is cooler"),
+        Option("onset", "A valve whose xFz is higher at the opening where it will work"),
         Option("hard", "Harder metal for plug and seat", "Harder metal lasts longer, but the bubbles collapse as before."),
         Option("lower", "Lower the pressure after the valve", "That takes the jet down further and makes it worse."),
-        Option("again", "A larger valve of the same style, throttled to the same flow", "Same pressures, same FL: the jet "
-               "is as low as before."),
+        Option("muffle", "Lagging round the valve and the pipe behind it", "That muffles the noise; the bubbles collapse as "
+               "before."),
+        Option("stiff", "A stronger actuator, so that the stem stands still", "The plug or disc stands quieter, but the jet is "
+               "as low as before."),
     ),
-    idea="Cavitation lessens if the jet's pressure comes up or the vapour pressure goes down.",
-    step="Ask of each: does it lift the lowest pressure, or lower the vapour pressure? If neither, leave it out.",
-    example="Back pressure, a drop in steps, a higher FL and cooler water help; harder metal only lasts longer.",
-    why="Lift the jet or lower the vapour pressure; all else treats the scars.",
+    idea="Cavitation lessens if the jet's pressure comes up, or if the valve stands more before it begins.",
+    step="Ask of each: does it lift the lowest pressure in the valve, or the xF from which it begins? If neither, leave it out.",
+    example="Back pressure, a drop in steps and a higher xFz help; harder metal only lasts longer.",
+    why="Lift the jet, or take a valve that begins later; all else treats the scars.",
     points=1.0,
-    source="common practice, no source, with Pvc = P1 − Δp/FL² against the vapour pressure",
+    source="common practice, no source; xFz: IEC 60534-8-4, from memory",
 )  # fmt: skip
 
 QUESTIONS = (SIZE, GAUGES, EVENTS, CURES)

@@ -3,14 +3,30 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
 from lessons import drawn_parts
 from lessons.practice.drop.flow import ONE_PSI
 from lessons.practice.drop.names import tag_variants
-from lessons.quantities import Q
+from lessons.quantities import Q, rounded, to_base
 from lessons.question import Mistake, Option, Question
+from lessons.refinery import VALVES, pressures_at
 from valvecalc.line import valve_resistance
 from valvecalc.units import BAR, PSI, WATER_DENSITY
+
+WATER_VALVES = ("TV-3301", "FV-1204", "LV-3340")
+
+
+def _reading(tag: str, share: float) -> dict[str, Any]:
+    """Return what gauges and flow meter read at a valve of a water line at a share of its full flow, rounded."""
+    valve, pressures = VALVES[tag], [round(pressure, 1) for pressure in pressures_at(tag, share)]
+    flow, drop = to_base(valve.line.full_flow) * share if valve.line else 0.0, pressures[0] - pressures[1]
+    kv = math.sqrt(valve_resistance(1.0, WATER_DENSITY) / (drop * BAR)) * flow
+    return {
+        "tag": tag, "what": valve.service, "q": Q(rounded(flow * 3600, 2), "m³/h"), "dp": Q(round(drop, 1), "bar"),
+        "p1": Q(pressures[0], "bar"), "p2": Q(pressures[1], "bar"), "kv": Q(rounded(kv, 2), "Kv"),
+    }  # fmt: skip
+
 
 PARTS = Question(
     id="drop.w1",
@@ -55,18 +71,9 @@ PARTS = Question(
 GAUGES = Question(
     id="drop.w2",
     kind="number",
-    text="{tag}: {p1} on the gauge before it, {p2} on the gauge after it. At its present travel its flow "
-    "coefficient is {kv}. How much passes, of a liquid as heavy as water?",
-    variants=tuple(
-        {"tag": tag, "p1": Q(p1, "bar"), "p2": Q(p2, "bar"), "kv": Q(kv, "Kv")}
-        for tag, p1, p2, kv in zip(
-            ("FV-2107", "LV-2112", "TV-3301", "FV-1204") * 3,
-            (8.7, 5.9, 4.3, 11.8, 8.4, 5.6, 4.1, 11.2, 7.9, 5.8, 4.4, 10.6),
-            (3.1, 1.4, 1.2, 6.8, 3.6, 1.6, 1.5, 8.2, 4.6, 1.2, 2.6, 8.6),
-            (21, 22, 180, 8.5, 35, 31, 260, 12, 55, 17, 320, 14),
-            strict=True,
-        )
-    ),
+    text="{tag}, {what}: {p1} on the gauge before it, {p2} on the gauge after it. At its present travel its flow "
+    "coefficient is {kv}. How much passes?",
+    variants=tuple(_reading(tag, share) for share in (0.9, 0.8, 0.6, 0.45) for tag in WATER_VALVES),
     key=lambda n: math.sqrt((n.p1 - n.p2) / valve_resistance(n.kv, WATER_DENSITY)),
     unit="m³/h",
     within=0.03,
@@ -95,17 +102,9 @@ GAUGES = Question(
 COEFFICIENT = Question(
     id="drop.w3",
     kind="number",
-    text="The flow meter reads {q} through {tag}, of a liquid as heavy as water, and the drop across it is "
-    "{dp}. What is its flow coefficient at this travel?",
-    variants=tuple(
-        {"tag": tag, "q": Q(q, "m³/h"), "dp": Q(dp, "bar")}
-        for tag, q, dp in zip(
-            ("FV-2107", "LV-2112", "TV-3301", "FV-1204") * 3,
-            (50, 30, 360, 14, 80, 45, 240, 20, 95, 60, 420, 17),
-            (5.6, 4.2, 1.8, 5.1, 4.4, 3.1, 2.7, 3.6, 2.9, 1.9, 0.6, 4.7),
-            strict=True,
-        )
-    ),
+    text="The flow meter reads {q} through {tag}, {what}, and the drop across it is {dp}. What is its flow "
+    "coefficient at this travel?",
+    variants=tuple(_reading(tag, share) for share in (0.9, 0.8, 0.65, 0.5) for tag in WATER_VALVES),
     key=lambda n: n.q * math.sqrt(valve_resistance(1.0, WATER_DENSITY) / n.dp),
     unit="Kv",
     within=0.03,

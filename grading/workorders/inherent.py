@@ -4,18 +4,16 @@ from __future__ import annotations
 
 import math
 
-from lessons.practice.inherent import CURVES, TABLES, TAGS
+from lessons.practice.inherent import CURVES, TABLES
 from lessons.quantities import Q
 from lessons.question import Mistake, Question
 
 FROM_STEP = Question(
     id="inherent.w1",
     kind="number",
-    text="The data sheet of {tag} says: equal percentage, each 10 % of travel adds {g} to what passed before. If that "
+    text="The data sheet of a valve says: equal percentage, each 10 % of travel adds {g} to what passed before. If that "
     "holds over the whole travel, what inherent rangeability, to 1, does it imply?",
-    variants=tuple(
-        {"g": Q(g, "%"), "tag": TAGS[i % 3]} for i, g in enumerate((30, 33, 36, 38, 42, 45, 47, 50, 52, 55, 58, 62))
-    ),
+    variants=tuple({"g": Q(g, "%")} for g in (30, 33, 36, 38, 42, 45, 47, 50, 52, 55, 58, 62)),
     key=lambda n: (1 + n.g) ** 10,
     within=0.03,
     mistakes=(

@@ -18,7 +18,7 @@ from lessons.practice.trouble import (
 from lessons.quantities import Q
 from lessons.question import Mistake, Option, Question
 
-SIZES = {
+SIZES: dict[str, tuple[float, ...]] = {
     "leak": (0.25, 0.18), "seat": (0.10, 0.13), "play": (0.12, 0.09), "friction": (270.0, 210.0),
     "zero": (0.09, -0.08), "bench": (0.12e5, 0.15e5),
 }  # fmt: skip

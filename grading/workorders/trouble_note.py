@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from lessons.practice.trouble import OPENED_BY_AIR
 from lessons.quantities import Q
 from lessons.question import Question
 
@@ -33,14 +32,13 @@ _JOBS = {
 }
 
 
-def _job(fault: str, size: float, number: int) -> dict[str, Any]:
+def _job(fault: str, size: float) -> dict[str, Any]:
     """Return the scribbles on one job: travel at 50 % signal, air at full signal, what was done."""
     done, still_open, guess = _JOBS[fault]
     loop = size if fault in ("friction", "play") else 0.02
     # Bench set 0.2 to 1.0 bar, so 0.6 bar at 50 % signal; a leak takes its share of that, a bench set moves it.
     middle = {"leak": 0.5 - 0.6 * size / 0.8, "bench": 0.5 - size / 0.8}.get(fault, 0.5)
     return {
-        "tag": OPENED_BY_AIR[(number + 3) % 5],  # not the job that the lesson shows a note of
         "done": done,
         "open": still_open,
         "guess": guess,
@@ -59,13 +57,13 @@ _SIZES = (
 NOTE = Question(
     id="trouble.w6",
     kind="written",
-    text="{tag}, no positioner: your scribbles, at the end of the shift.\n"
+    text="FV-1204, no positioner: your scribbles, at the end of the shift.\n"
     "As found, 50 % signal: {up} % going up, {down} % coming down. Full signal: converter {sent}, actuator {arrived}.\n"
     "{done} {open} Maro says: “{guess}”\n"
     "As left, 50 % signal: 49 % going up, 51 % coming down. Full signal: {sent} at both. Loop still in manual, permit "
     "still with me.\n"
     "Write the note for the night shift, three to six sentences.",
-    variants=tuple(_job(fault, size, number) for number, (fault, size) in enumerate(_SIZES)),
+    variants=tuple(_job(fault, size) for fault, size in _SIZES),
     idea="The night shift was not there: what was found, what was done, how it was left, what is still open?",
     why="Half a point each: tag, with symptom and cause apart; as found, in numbers with units; what was done, and "
     "nothing that was not; as left, measured the same way; what is still open; loop and permit. Half a point less for "

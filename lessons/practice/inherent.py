@@ -139,7 +139,7 @@ TRAVEL = Question(
     text="The reflux needs {phi} of the rated flow coefficient of FV-2107, an equal percentage valve with a "
     "rangeability of {r} to 1. At what travel will the stem stand?",
     variants=tuple(
-        {"phi": Q(phi, "%"), "r": 50} for phi in (10, 12, 15, 20, 25, 30, 35, 40, 45, 55, 60, 65)
+        {"phi": Q(phi, "%"), "r": 50} for phi in (10, 12, 15, 20, 25, 33, 35, 40, 45, 55, 60, 65)
     ),
     key=lambda n: 1 + math.log(n.phi) / math.log(n.r),
     unit="%",

@@ -92,7 +92,7 @@ FAULTS = (
     Option("play", "There is play between actuator stem and valve stem", "Then A has a loop and B has none: "
            "the actuator stem follows the air, the valve stem comes later."),
 )  # fmt: skip
-SIZES = {
+SIZES: dict[str, tuple[float, ...]] = {
     "friction": (180.0, 240.0, 300.0), "bench": (0.10e5, 0.13e5, 0.16e5), "seat": (0.08, 0.11, 0.15),
     "zero": (-0.09, 0.08, -0.07), "leak": (0.16, 0.22, 0.30), "play": (0.08, 0.11, 0.14),
 }  # fmt: skip
