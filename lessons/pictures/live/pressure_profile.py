@@ -3,7 +3,8 @@
 The way between the three pressures, and how far the bubbles reach, are sketched and stand for no measurement.
 The lowest pressure follows from FL, which is defined as √((P1 − P2)/(P1 − Pvc)): Pvc = P1 − Δp/FL², down to
 FF·Pv, where the flow chokes (IEC 60534-2-1).
-That FL, found from choked flow, also tells how much an unchoked valve recovers is common practice, no source.
+That FL, found from choked flow, also tells how much an unchoked valve recovers is common practice, no source. It gives the
+mean of the jet; cavitation begins before that mean meets the vapour pressure, from xF = xFz on (IEC 60534-8-4, from memory).
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ from numpy.typing import NDArray
 from lessons.live import Live
 from lessons.pictures.live.pressure_drawing import BUBBLES, FALL, JET, PARKED, RISE, STYLES, draw
 from lessons.sliders import Slider, say
-from valvecalc.cavitation import choked_drop, liquid_verdict
+from valvecalc.cavitation import choked_drop, differential_pressure_ratio, liquid_verdict
 from valvecalc.units import BAR
 from valvecalc.water import WATER_CRITICAL_PRESSURE as PC
 from valvecalc.water import vapour_pressure
@@ -24,15 +25,15 @@ from valvecalc.water import vapour_pressure
 WAY = np.linspace(0, 1, 121)
 DIGITS = {"si": 2, "us": 1}  # decimals of a pressure
 SAYS = {
-    "none": "liquid all the way",
-    "cavitation": "cavitation",
+    "none": "no cavitation yet",
+    "cavitation": "cavitation, not choked",
     "choked": "cavitation, choked",
     "flashing": "flashing",
 }
 ALT = (
     "Pressure along the way through a butterfly and a globe valve, from the inlet down to the jet behind the "
-    "narrowest place, and up again to the outlet. Where a curve dips below the vapour pressure, bubbles are "
-    "drawn in the pipe; stars mark where they collapse."
+    "narrowest place, and up again to the outlet. From its xFz on, or where a curve dips below the vapour "
+    "pressure, bubbles are drawn in the pipe; stars mark where they collapse."
 )
 
 
@@ -48,8 +49,8 @@ def pressure_profile(units: str = "si") -> Live:
             "vapour": [(0, pv), (1, pv)],
             "vapour_says": (f"boils below {say(pv, 'bar', units, DIGITS[units])}", (0.01, pv + 0.12 * BAR)),
         }
-        for style, (_, fl) in STYLES.items():
-            moved |= _one(style, fl, p1, p2, pv, units)
+        for style in STYLES:
+            moved |= _one(style, p1, p2, pv, units)
         return moved
 
     sliders = (
@@ -60,20 +61,28 @@ def pressure_profile(units: str = "si") -> Live:
     return Live(lambda: figure, move, sliders, alt=ALT, units=units)
 
 
-def _one(style: str, fl: float, p1: float, p2: float, pv: float, units: str) -> dict[str, Any]:
+def _one(style: str, p1: float, p2: float, pv: float, units: str) -> dict[str, Any]:
+    _, fl, xfz = STYLES[style]
     jet = jet_pressure(p1, p2, pv, fl)
     pressures = profile(WAY, p1, jet, p2, _pocket(p1, p2, pv, fl))
-    boiling = np.interp(BUBBLES[:, 0], WAY, pressures) < pv
+    verdict = str(liquid_verdict(p1, p2, pv, PC, fl, xfz=xfz))
+    reach = _reach(p1, p2, pv, fl, xfz) if verdict == "cavitation" else 0.0
+    boiling = (np.interp(BUBBLES[:, 0], WAY, pressures) < pv) | (np.abs(BUBBLES[:, 0] - JET) < reach)
     again = WAY[1:][(pressures[:-1] < pv) & (pressures[1:] >= pv)]
-    stars = [(again[0] + 0.015, y) for y in (-0.22, 0.0, 0.22)] if again.size else [PARKED] * 3
-    verdict = SAYS[str(liquid_verdict(p1, p2, pv, PC, fl))]
+    end = max([0.0, *again[:1], JET + reach if reach else 0.0])
+    stars = [(end + 0.015, y) for y in (-0.22, 0.0, 0.22)] if end else [PARKED] * 3
     return {
         f"{style}_curve": np.column_stack([WAY, pressures]),
         f"{style}_bubbles": np.where(boiling[:, None], BUBBLES, PARKED),
         f"{style}_collapse": stars,
-        f"{style}_verdict": verdict,
-        f"{style}_jet": f"lowest {say(jet, 'bar', units, DIGITS[units])}",
+        f"{style}_verdict": SAYS[verdict],
+        f"{style}_jet": f"jet, on the mean, {say(jet, 'bar', units, DIGITS[units])}",
     }
+
+
+def _reach(p1: float, p2: float, pv: float, fl: float, xfz: float) -> float:
+    """Return how far from the jet the first bubbles are drawn, from xFz up to choking; a sketch."""
+    return 0.02 + 0.08 * (float(differential_pressure_ratio(p1, p2, pv)) - xfz) / (fl**2 - xfz)
 
 
 def jet_pressure(p1: float, p2: float, pv: float, fl: float) -> float:
@@ -82,9 +91,7 @@ def jet_pressure(p1: float, p2: float, pv: float, fl: float) -> float:
     return p1 - drop / fl**2
 
 
-def profile(
-    way: NDArray[np.float64], p1: float, jet: float, p2: float, pocket: float = 0.0
-) -> NDArray[np.float64]:
+def profile(way: NDArray[np.float64], p1: float, jet: float, p2: float, pocket: float = 0.0) -> NDArray[np.float64]:
     """Return pressures along the way: level, down to the jet, level in its pocket, up to the outlet."""
     down = 0.5 - 0.5 * np.cos(np.pi * np.clip((way - FALL) / (JET - FALL), 0, 1))
     up = 0.5 - 0.5 * np.cos(np.pi * np.clip((way - JET - pocket) / (RISE - JET), 0, 1))

@@ -11,11 +11,10 @@ from lessons.axis_units import unit_axis
 from lessons.live import Live
 from lessons.pictures.style import BLUE, CYCLE, GREY, VERMILION
 from lessons.quantities import to_base
-from lessons.refinery import VALVES
+from lessons.refinery import VALVES, Liquid
 from lessons.sliders import Slider, say
 from valvecalc.characteristic import equal_percentage, linear
 from valvecalc.line import line_flow, pump_dp
-from valvecalc.units import WATER_DENSITY
 
 TAG = "FV-2107"
 DIGITS = {"si": 1, "us": 0}  # decimals of a pressure
@@ -28,7 +27,9 @@ ALT = (
 def pumped_line(units: str = "si") -> Live:
     """Return the live picture of a pumped line; slider for travel."""
     line, valve = VALVES[TAG].line, VALVES[TAG]
-    assert line is not None  # noqa: S101 - this tag has a line; tells mypy
+    assert line is not None  # noqa: S101 - this tag has a line and a liquid; tells mypy
+    assert isinstance(valve.fluid, Liquid)  # noqa: S101
+    density = to_base(valve.fluid.density)
     top, full = to_base(line.full_flow) * 1.15, to_base(line.full_flow)
     pump = np.array(
         [to_base(line.pump_shutoff), 0.0, (to_base(line.pump_at_full) - to_base(line.pump_shutoff)) / full**2]
@@ -40,7 +41,7 @@ def pumped_line(units: str = "si") -> Live:
 
     def move(travel: float, units: str) -> dict[str, Any]:
         kv = to_base(valve.rated_kv) * trim(travel, valve.rangeability)
-        flow = float(line_flow(kv, pump, static, pipe, WATER_DENSITY))
+        flow = float(line_flow(kv, pump, static, pipe, density))
         up, down = float(pump_dp(flow, pump)), static + pipe * flow**2
         # Left of the bar where there is no room on its right.
         words = flow + (0.012 if flow < 0.6 * top else -0.26) * top
