@@ -90,7 +90,7 @@ GAUGES = Question(
     example="Outlet below the vapour pressure: flashing. Outlet above it and xF at xFz or more: cavitation. Neither: not yet.",
     why="Absolute with absolute: then the outlet first, xF against xFz second.",
     points=1.0,
-    source="xF and xFz: IEC 60534-8-4, from memory; the xFz are invented. P2 against Pv is common practice, no source",
+    source="xF and xFz: IEC 60534-8-4, from memory; its values: own choice, no source; P2 against Pv: common practice, no source",
 )  # fmt: skip
 
 ORDER = ("speeds", "falls", "bubbles", "slows", "collapse", "pits")

@@ -29,12 +29,12 @@ STYLES = (
 SOLIDS = {"clean": "clean liquid", "solids": "with solids or fibres"}
 FIELDS = (
     Field("solids", "the liquid, like water", default="clean", choices=SOLIDS),
-    Field("flow", "largest flow", "m³/h", to_base(Q(450, "m³/h")), high=10.0, above=True),
+    Field("flow", "largest flow", "m³/h", to_base(Q(480, "m³/h")), high=10.0, above=True),
     Field(
         "p1",
         "pressure before the valve, at that flow",
         "bar",
-        to_base(Q(2.9, "bar")),
+        to_base(Q(3.8, "bar")),
         high=400e5,
         above=True,
         pressure="gauge",
@@ -43,13 +43,13 @@ FIELDS = (
         "p2",
         "pressure after the valve, at that flow",
         "bar",
-        to_base(Q(2.3, "bar")),
+        to_base(Q(3.2, "bar")),
         low=-101325.0,
         high=400e5,
         above=True,
         pressure="gauge",
     ),
-    Field("t", "temperature", "°C", 273.15 + 30, low=273.15 + 15, high=273.15 + 180),
+    Field("t", "temperature", "°C", 273.15 + 25, low=273.15 + 15, high=273.15 + 180),
     Field("share", "drop across the open valve over drop across it shut", "%", 0.15, low=0.01, high=1.0),
 )
 
@@ -172,7 +172,7 @@ CARD = Card(
         "choose select body trim butterfly ball globe eccentric size sizing characteristic replace new "
         "valve service slurry solids"
     ),
-    start=f"TV-3301, {VALVE.service}, rounded",
+    start=f"TV-3301, {VALVE.service}, at the full flow of its line",
     fields=FIELDS,
     compute=compute,
     answer=answer,

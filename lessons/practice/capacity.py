@@ -291,7 +291,7 @@ HAPPENS = Question(
     step="Compare {p2} with {pv}. Then work out ({p1} − {p2}) ÷ ({p1} − {pv}) and compare it with {xfz}.",
     example="Outlet below the vapour pressure: flashing. Outlet above it and xF at xFz or more: cavitation. Neither: not yet.",
     why="Outlet first, then xF against the maker's xFz. Whether it chokes is a third question, with FL.",
-    source="xF and xFz: IEC 60534-8-4, from memory; the xFz are invented. P2 against Pv is common practice, no source",
+    source="xF and xFz: IEC 60534-8-4, from memory; its values: own choice, no source; P2 against Pv: common practice, no source",
 )  # fmt: skip
 
 SIGNS = Question(

@@ -3,8 +3,9 @@
 The way between the three pressures, and how far the bubbles reach, are sketched and stand for no measurement.
 The lowest pressure follows from FL, which is defined as √((P1 − P2)/(P1 − Pvc)): Pvc = P1 − Δp/FL², down to
 FF·Pv, where the flow chokes (IEC 60534-2-1).
-That FL, found from choked flow, also tells how much an unchoked valve recovers is common practice, no source. It gives the
-mean of the jet; cavitation begins before that mean meets the vapour pressure, from xF = xFz on (IEC 60534-8-4, from memory).
+That FL, found from choked flow, also tells how much an unchoked valve recovers is common practice, no source. It
+gives the mean of the jet; cavitation begins before that mean meets the vapour pressure, from xF = xFz on
+(IEC 60534-8-4, from memory).
 """
 
 from __future__ import annotations
