@@ -27,11 +27,11 @@ class Liquid:
 
 @dataclass(frozen=True)
 class Gas:
-    """A gas as it reaches its valve; `gamma` is its ratio of specific heats."""
+    """A gas as it reaches its valve; `molar_mass` [kg/mol], `gamma` is its ratio of specific heats."""
 
     name: str
     temperature: Q
-    molar_mass: Q
+    molar_mass: float
     gamma: float
 
 
@@ -149,7 +149,7 @@ NAPHTHA = _liquid("naphtha", 45, 680, 1.3, 32)
 BOTTOMS = _liquid("column bottoms", 60, 740, 0.2, 26)
 RAW_NAPHTHA = _liquid("raw naphtha", 40, 650, 5, 35)
 KEROSENE = _liquid("kerosene", 70, 780, 0.02, 21)
-FUEL_GAS = Gas("fuel gas", Q(40, "°C"), Q(20, "g/mol"), 1.28)
+FUEL_GAS = Gas("fuel gas", Q(40, "°C"), 0.020, 1.28)
 
 OPEN_PLUG = "globe, contoured plug, flow to open"
 

@@ -579,12 +579,12 @@ def test_a_slider_gives_numbers_its_field_takes(name: str, field: Field, units: 
 
 
 @pytest.mark.parametrize(
-    ("name", "field", "refused"), [("hunting", "gain", 0), ("cavitation", "p2", 41), ("packing", "rings", 0)]
+    ("name", "field", "refused"), [("hunting", "gain", 0), ("cavitation", "p2", 51), ("packing", "rings", 0)]
 )
 def test_what_is_sent_ahead_is_what_would_be_answered(name: str, field: str, refused: int, tmp_path: Path) -> None:
     page, sent = CardPage(card(name), "si", tmp_path), {}
-    if refused:  # 2 bar before the valve: of 80 places, to 4 bar by 0.05, those from 2 bar on are refused
-        type_in(page, p1="2", p2="1", t="20")
+    if refused:  # 1 bar before the valve: of 100 places, to 2 bar by 0.02, those from 1 bar on are refused
+        type_in(page, p1="1", p2="0.5", t="20")
 
     def send(content: dict[str, Any], buffers: list[bytes]) -> None:
         data, at = np.frombuffer(buffers[0], np.float32), 0
@@ -615,7 +615,7 @@ def test_rings_are_counted() -> None:
 def test_the_message_says_where_the_sliders_stand(tmp_path: Path) -> None:
     page = CardPage(card("flow_at_travel"), "si", tmp_path)
     assert type_in(page, travel="62.5 %", full="264.172 gpm")["places"] == pytest.approx(
-        {"travel": 62.5, "rangeability": 50, "kv": 100, "share": 23.1, "full": 60}, rel=1e-5
+        {"travel": 62.5, "rangeability": 50, "kv": 80, "share": 23.1, "full": 60}, rel=1e-5
     )  # 264.172 US gallons are 1 m³
     assert type_in(page, travel="much")["places"]["travel"] == 62.5
     page._switch(type_in(page, travel="62.5")["texts"], "us", "me", 1)

@@ -65,7 +65,7 @@ GAUGES = Question(
     id="capacity.w2",
     kind="choice",
     text="As found at {tag}: gauge before it {g1}, gauge after it {g2}, air pressure {air}. The water's vapour pressure is "
-    "{pv} absolute; at this opening the maker states xFz = {xfz}. What does the water do?",
+    "{pv} absolute; for this opening and inlet pressure the maker states xFz = {xfz}. What does the water do?",
     variants=tuple(
         {"tag": tag, "g1": Q(g1, "bar"), "g2": Q(g2, "bar"), "air": Q(1.0, "bar"), "pv": Q(pv, "bar"),
          "xfz": VALVES[tag].xfz}

@@ -7,14 +7,18 @@ from typing import Any
 
 from lessons.card import BAD, GOOD, SHORT, WORDS, Answer, Card, Field, reaches, show, tone_of
 from lessons.card_charts import chart, upto
-from lessons.quantities import Q, to_base
+from lessons.quantities import to_base
 from lessons.refinery import VALVES
 from lessons.safety import ADJUSTER, CASING, DONE, HANDS, TEST_AIR
+from valvecalc.plug_forces import circle_area, seat_force
 from valvecalc.supply import required_bench_set
 
 VALVE = VALVES["FV-6204"]
-DRIVE = VALVE.drive
-assert DRIVE is not None  # noqa: S101 - this tag has one; tells mypy
+DRIVE, LINE = VALVE.drive, VALVE.line
+assert DRIVE is not None  # noqa: S101 - this tag has both; tells mypy
+assert LINE is not None  # noqa: S101 - as above
+PORT, DROP = to_base(DRIVE.port), to_base(LINE.pump_shutoff) - to_base(LINE.static)
+LOAD = float(DROP * circle_area(PORT) + seat_force(PORT, to_base(DRIVE.seat_load)))
 SPAN = to_base(DRIVE.bench_high) - to_base(DRIVE.bench_low)
 ACTIONS = {"reverse": "the spring shuts it (air opens)", "direct": "the air shuts it (spring opens)"}
 FIELDS = (
@@ -29,9 +33,7 @@ FIELDS = (
         above=True,
     ),
     Field("travel", "rated travel", "mm", to_base(DRIVE.travel), high=0.5, above=True),
-    Field(
-        "load", "load to shut against: fluid under the plug + seat load wanted", "N", to_base(Q(1600, "N")), high=5e5
-    ),
+    Field("load", "load to shut against: fluid under the plug + seat load wanted", "N", round(LOAD), high=5e5),
     Field("friction", "packing friction", "N", to_base(DRIVE.friction), high=1e5),
     Field("supply", "air supply", "bar", to_base(DRIVE.supply), high=10e5, above=True, pressure="gauge"),
 )

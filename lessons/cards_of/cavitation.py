@@ -9,7 +9,7 @@ import numpy as np
 
 from lessons.card import BAD, GOOD, SHORT, Answer, BadInputError, Card, Field, reaches, show, tone_of
 from lessons.card_charts import chart, curve, upto
-from lessons.quantities import Q, to_base
+from lessons.quantities import to_base
 from lessons.refinery import VALVES
 from valvecalc.capacity_liquid import liquid_flow
 from valvecalc.cavitation import (
@@ -24,6 +24,7 @@ from valvecalc.units import WATER_DENSITY
 from valvecalc.water import vapour_pressure
 
 VALVE = VALVES["LV-6120"]
+assert VALVE.ends is not None  # noqa: S101 - this tag has them; tells mypy
 ATMOSPHERE = 101325.0
 WATER_PC = 22064e3
 FIELDS = (
@@ -31,7 +32,7 @@ FIELDS = (
         "p1",
         "pressure before the valve",
         "bar",
-        to_base(Q(6, "bar")),
+        to_base(VALVE.ends.before),
         high=400e5,
         pressure="gauge",
         above=True,
@@ -40,14 +41,16 @@ FIELDS = (
         "p2",
         "pressure after the valve",
         "bar",
-        to_base(Q(2, "bar")),
+        to_base(VALVE.ends.after),
         low=-101325.0,
         high=400e5,
         pressure="gauge",
         above=True,
     ),
-    Field("t", "temperature, if it is water", "°C", 273.15 + 130, low=273.15 + 15, high=273.15 + 180),
-    Field("fl", "recovery factor FL of the valve at this travel", "", 0.9, low=0.2, high=1.0),
+    Field(
+        "t", "temperature, if it is water", "°C", to_base(VALVE.fluid.temperature), low=273.15 + 15, high=273.15 + 180
+    ),
+    Field("fl", "recovery factor FL of the valve at this travel", "", VALVE.fl, low=0.2, high=1.0),
     Field(
         "other",
         "if it is not water",
@@ -189,7 +192,7 @@ CARD = Card(
         "cavitation choked choking flashing noise gravel vapour boiling erosion damage FL xFz sigma hot "
         "condensate liquid"
     ),
-    start=f"LV-6120, {VALVE.service}; pressures invented",
+    start=f"LV-6120, {VALVE.service}",
     fields=FIELDS,
     compute=compute,
     answer=answer,

@@ -8,7 +8,7 @@ from typing import Any
 
 from lessons.card import BAD, GOOD, SHORT, Answer, BadInputError, Card, Field, reaches, show, tone_of
 from lessons.card_charts import bars
-from lessons.quantities import Q, to_base, unit_in
+from lessons.quantities import to_base, unit_in
 from lessons.refinery import VALVES
 from lessons.safety import ENTRY, LEAK_TEST
 from valvecalc.leak_test import air_test_capacity, bubbles_per_min, leak_verdict, water_test_capacity
@@ -16,8 +16,9 @@ from valvecalc.leakage import LEAKAGE_TESTS, allowed_leakage
 from valvecalc.units import BAR, PSI
 
 VALVE = VALVES["FV-1204"]
-DRIVE = VALVE.drive
-assert DRIVE is not None  # noqa: S101 - this tag has one; tells mypy
+DRIVE, LINE = VALVE.drive, VALVE.line
+assert DRIVE is not None  # noqa: S101 - this tag has both; tells mypy
+assert LINE is not None  # noqa: S101 - as above
 XT = 0.72  # contoured globe, flow to open: IEC 60534-2-1:2011 table D.2
 # Name -> class, medium, words.
 TESTS = {
@@ -36,7 +37,14 @@ FIELDS = (
     Field("leak", "leak you measured", "mL/min", 40e-6 / 60, us_unit="mL/min", high=0.1),
     Field("error", "how far that reading can be off, ±", "mL/min", 4e-6 / 60, us_unit="mL/min", high=0.1, above=True),
     Field("dp", "pressure drop at the test", "bar", 3.5 * BAR, high=400 * BAR, above=True),
-    Field("service", "largest drop in service, shut", "bar", to_base(Q(5.5, "bar")), high=400 * BAR, above=True),
+    Field(
+        "service",
+        "largest drop in service, shut",
+        "bar",
+        to_base(LINE.pump_shutoff) - to_base(LINE.static),
+        high=400 * BAR,
+        above=True,
+    ),
     Field("port", "seat (port) diameter", "mm", to_base(DRIVE.port), high=0.402, above=True),
     Field("kv", "rated flow coefficient", "Kv", to_base(VALVE.rated_kv), high=2e4, above=True),
 )

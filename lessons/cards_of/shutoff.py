@@ -7,15 +7,16 @@ from typing import Any
 
 from lessons.card import BAD, GOOD, SHORT, WORDS, Answer, Card, Field, reaches, show, tone_of
 from lessons.card_charts import bars
-from lessons.quantities import Q, to_base
+from lessons.quantities import to_base
 from lessons.refinery import VALVES
 from lessons.safety import ADJUSTER, HANDS
 from valvecalc.fail_action import fail_position, largest_shutoff_dp
 from valvecalc.plug_forces import circle_area, seat_force, unbalanced_force
 
 VALVE = VALVES["FV-6204"]
-DRIVE = VALVE.drive
-assert DRIVE is not None  # noqa: S101 - this tag has one; tells mypy
+DRIVE, LINE = VALVE.drive, VALVE.line
+assert DRIVE is not None  # noqa: S101 - this tag has both; tells mypy
+assert LINE is not None  # noqa: S101 - as above
 ACTIONS = {"reverse": "the spring shuts it (air opens)", "direct": "the air shuts it (spring opens)"}
 FIELDS = (
     Field("action", "what shuts it", default="reverse", choices=ACTIONS),
@@ -24,14 +25,14 @@ FIELDS = (
         "closing",
         "start of the bench set; if air shuts it: supply less end of bench set",
         "bar",
-        to_base(Q(0.6, "bar")),
+        to_base(DRIVE.bench_low),
         high=10e5,
     ),
-    Field("dp", "pressure drop to shut against", "bar", to_base(Q(10, "bar")), high=400e5),
+    Field("dp", "pressure drop to shut against", "bar", to_base(LINE.pump_shutoff) - to_base(LINE.static), high=400e5),
     Field("port", "seat (port) diameter", "mm", to_base(DRIVE.port), high=1.0, above=True),
     Field("friction", "packing friction", "N", to_base(DRIVE.friction), high=1e5),
     # 7 N/mm, about 40 lbf/in: asked for class IV in many plants, from memory.
-    Field("wanted", "seat load wanted, from the valve's data", "N/mm", to_base(Q(7, "N/mm")), high=5e5, above=True),
+    Field("wanted", "seat load wanted, from the valve's data", "N/mm", to_base(DRIVE.seat_load), high=5e5, above=True),
 )
 
 

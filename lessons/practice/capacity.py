@@ -27,7 +27,7 @@ TERMS: dict[str, str] = {
     "vapour pressure": "The pressure below which a liquid boils at the temperature it has.",
     "cavitation": "Bubbles form in the jet and collapse where the pressure rises again.",
     "xF": "Of a liquid: the pressure drop over the inlet pressure less the vapour pressure, (P1 − P2) ÷ (P1 − Pv).",
-    "xFz": "The xF at which a valve is heard to begin to cavitate, as its maker states it for an opening.",
+    "xFz": "The xF at which a valve is heard to begin to cavitate, as its maker states it for an opening and an inlet pressure.",
     "flashing": "The pressure after the valve is below the vapour pressure: the vapour stays.",
     "x": "Of a gas: the pressure drop as a share of the absolute inlet pressure.",
     "expansion factor": "Y: allows for the gas growing thinner as its pressure falls; from 1 down to 2/3, where it chokes.",
@@ -268,7 +268,7 @@ HAPPENS = Question(
     id="capacity.happens",
     kind="choice",
     text="{tag}: {p1} before it, {p2} after it (both absolute). At its temperature the water has a vapour pressure of {pv}, "
-    "and at this opening the maker states xFz = {xfz}. What does the water do?",
+    "and for this opening and inlet pressure the maker states xFz = {xfz}. What does the water do?",
     variants=tuple(
         {"tag": tag, "p1": Q(p1, "bar"), "p2": Q(p2, "bar"), "pv": Q(pv, "bar"), "xfz": VALVES[tag].xfz}
         for tag, p1, p2, pv in (
