@@ -111,7 +111,7 @@ def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> Answer:
         rows[2:] = [("look at", LOOK)]
     formula = (
         f"signal = (mA − 4) / 16 = ({show(r.ma)} − 4) / 16 = {show(n.signal, '%')}",
-        *(_step(valve, n, getattr(r, valve)) for valve in "ab"),
+        *(_step(valve, n, getattr(r, valve)) for valve in "ab" if tone == PLAIN),
     )
     return Answer(headline, tone, tuple(rows), formula)
 
@@ -142,7 +142,7 @@ def picture() -> tuple[Any, Any]:
             ((0, 1), (0, 1.04)),
             units,
             paths,
-            {"a": (n.signal, r.a), "b": (n.signal, r.b)},
+            {valve: (n.signal, getattr(r, valve) if r.state == "in range" else np.nan) for valve in "ab"},
             f"{show(r.ma)} mA",
         )
         return moved

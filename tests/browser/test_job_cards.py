@@ -191,7 +191,7 @@ def test_stroke_test_to_take_along(page: Page, cards: Cards, tmp_path: Path) -> 
     written = sorted((cards.folder / FOLDER).glob("stroke_test_LV-2112_*"))
     assert [path.suffix for path in written] == [".csv", ".html", ".pdf"]
     assert (tmp_path / "sheet.pdf").read_bytes() == written[2].read_bytes()
-    assert "outside,within" in written[0].read_text("utf-8")
+    assert "✗ outside its limit,✓ within its limit" in written[0].read_text("utf-8")
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
