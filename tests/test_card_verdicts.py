@@ -220,7 +220,7 @@ def wants_of_shutoff(n: SimpleNamespace, _: SimpleNamespace) -> list[tuple[float
 
 def wants_of_bench_set(n: SimpleNamespace, r: SimpleNamespace) -> list[tuple[float, float]]:
     shut = n.load + n.friction
-    assert (r.high - r.low) * n.area == pytest.approx(n.rate * n.travel, rel=1e-6)
+    assert (r.high - r.low) * n.area == pytest.approx(n.rate * n.travel, rel=1e-6, abs=1e-9 * n.supply * n.area)
     if n.action == "reverse":  # the spring shuts it, the air opens it
         return [(r.low * n.area, shut), (n.supply * n.area, r.high * n.area + n.friction)]
     return [(n.supply * n.area, r.high * n.area + shut), (r.low * n.area, n.friction)]
