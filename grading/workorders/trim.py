@@ -123,7 +123,7 @@ PICK = pick_question(
         "let-down of flashing feed; the plain seat was cut in a season": "hard",
         "wet gas in a jet past a nearly shut plug; seating face grooved": "hard",
         "clean instrument nitrogen, cool, bubble-tight": "soft",
-        "clean cold propane, no leak allowed when shut": "soft",
+        "clean cold propane, tightest leakage class": "soft",
         "clean cool air in a small line, tightest class": "soft",
     },
 )

@@ -109,7 +109,7 @@ JOBS = {
     "flashing condensate that has grooved two plain steel seats": "hard",
     "clean but very fast jet through a nearly shut plug at a high drop; wire drawing within a month": "hard",
     "nitrogen at room temperature that must shut bubble-tight": "soft",
-    "clean, cold solvent; not a drop may pass when shut": "soft",
+    "clean, cold solvent; the tightest leakage class is asked for": "soft",
     "clean fuel gas, cool, small port, tightest leakage class wanted": "soft",
 }
 
