@@ -185,9 +185,9 @@ def liquid_verdict(
     Returns
     -------
     numpy.ndarray of str
-        "none": no vapour; "cavitation": bubbles form and collapse, flow still rises with drop; "choked":
-        the same, and the flow no longer rises; "flashing": the outlet is below vapour pressure, the vapour
-        stays [no unit].
+        "none": not yet any of the others, as far as xfz tells; "cavitation": bubbles form and collapse, flow
+        still rises with drop; "choked": the same, and the flow no longer rises; "flashing": the outlet is below
+        vapour pressure, the vapour stays [no unit].
 
     Raises
     ------
