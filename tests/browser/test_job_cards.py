@@ -80,8 +80,8 @@ def test_by_keyboard_alone(page: Page, cards: Cards) -> None:
     before = page.locator("[data-part=bar_1] path").get_attribute("d")
     page.keyboard.press("Control+a")
     page.keyboard.type("0")
-    # 0.6 bar · 450 cm² − 200 N = 2500 N on π · 46 mm
-    expect(page.locator(".ostrel-headline")).to_contain_text("✓ Enough: it closes, with 17.3 N/mm on the seat")
+    # 0.7 bar · 450 cm² − 200 N = 2950 N on π · 46 mm
+    expect(page.locator(".ostrel-headline")).to_contain_text("✓ Enough: it closes, with 20.4 N/mm on the seat")
     expect(page.locator("[data-part=bar_1] path")).not_to_have_attribute("d", before or "")
 
 
