@@ -8,7 +8,7 @@ import importlib.util
 import json
 import pkgutil
 import re
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -148,13 +148,22 @@ def why_missing(question_id: str) -> str:
     return f"There is no question named “{question_id}”. Press Ctrl+Z until the first line of the cell is as it was."
 
 
-def tally(topic: str, known: Progress) -> str:
-    """Tell how many questions of a lesson are solved, and how many there are in all lessons."""
+def answered_orders(topic: str, known: Progress) -> list[str]:
+    """Return the work order questions of a lesson that this badge has answered."""
+    orders = [each for each in known.answers if each.startswith(f"{topic}.") and is_work_order(each)]
+    return [each for each in orders if known.answered(each)]
+
+
+def tally(topic: str, known: Progress, missing: Collection[str] = ()) -> str:
+    """Tell how many questions of a lesson are solved, and how many there are in all lessons.
+
+    Those whose answers are missing from the lesson's file do not count.
+    """
 
     def solved(prefix: str) -> str:
         ids = [each for each, q in practice_questions().items() if each.startswith(prefix) and q.kind != "predict"]
-        return f"{sum(known.of(each).solved for each in ids)} of {len(ids)}"
+        return f"{sum(known.of(each).solved and each not in missing for each in ids)} of {len(ids)}"
 
-    orders = [each for each in known.records if is_work_order(each) and each.startswith(f"{topic}.")]
-    answered = f", {len(orders)} work order questions answered" if orders else ""
+    orders = [each for each in answered_orders(topic, known) if each not in missing]
+    answered = f", {len(orders)} work order question{'s' * (len(orders) > 1)} answered" if orders else ""
     return f"this lesson: {solved(f'{topic}.')} practice solved{answered} · all lessons: {solved('')} solved"

@@ -31,7 +31,7 @@ def glossary() -> str:
 def _row(lesson: bank.Lesson, known: Progress, waiting: set[str]) -> str:
     ids = [question.id for question in lesson.questions if question.kind != "predict"]
     solved = sum(known.of(each).solved for each in ids)
-    orders = sum(bank.is_work_order(each) and each.startswith(f"{lesson.topic}.") for each in known.records)
+    orders = len(bank.answered_orders(lesson.topic, known))
     again = len(waiting.intersection(ids))
     done = "✓ " if solved == len(ids) else ""
     link = f"[{lesson.title}]({lesson.notebook}.ipynb)"

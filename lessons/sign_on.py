@@ -48,4 +48,4 @@ def _sign_on(folder: Path, badge: str, units: str) -> str:
             else "Type your badge number first. Without an instructor, any number will do."
         )
     progress.sign_on(folder, badge, units)
-    return f"Signed on with badge {badge}. Open lessons: choose Run, Run All Cells once more to see your own numbers."
+    return f"Signed on with badge {badge}. Lessons that are open show your own numbers now."

@@ -130,7 +130,10 @@ def test_released_work_order_is_only_acknowledged(run: Run, tmp_path: Path) -> N
         ("{}", "is damaged"),
         ("not json", "is damaged"),
         ('{"badges": {"1": {"sheets": []}}}', "not on this work order's list"),
-        ('{"badges": {"4711": {"sheets": [{"id": "inherent.w2", "kind": "number", "text": "", "picture": "p1"}]}}}', "is damaged"),
+        (
+            '{"badges": {"4711": {"sheets": [{"id": "inherent.w2", "kind": "number", "text": "", "picture": "p1"}]}}}',
+            "is damaged",
+        ),
     ],
 )
 def test_broken_release_is_a_sentence(run: Run, tmp_path: Path, content: str, says: str) -> None:
@@ -139,17 +142,21 @@ def test_broken_release_is_a_sentence(run: Run, tmp_path: Path, content: str, sa
 
 
 def test_slips_of_the_hand_are_sentences(run: Run) -> None:
-    said = run("60 %", "sixty", "%%answer\n60 %", "%%answer inherent.stp\n60 %", 'ask("inherent.stp")')
+    beside = "%%answer inherent.step 60 %"
+    said = run("60 %", "sixty", "%%answer\n60 %", "%%answer inherent.stp\n60 %", 'ask("inherent.stp")', beside)
     assert "has lost its first line" in said[0]
     assert "has lost its first line" in said[1]
     assert "must name its question" in said[2]
     assert "no question named" in said[3]
     assert "no question named" in said[4]
+    assert "below the first line" in said[5]
 
 
 def test_a_defect_of_the_lessons_still_shows(run: Run) -> None:
     with pytest.raises(AssertionError, match="ZeroDivisionError"):
-        run("1/0")
+        run(
+            "import math", "1/0"
+        )  # an author at work: a cell that begins with an import is Python, and so are those after it
 
 
 def test_prediction_unlocks_the_picture(run: Run) -> None:
