@@ -19,7 +19,7 @@ VALVE = VALVES["FV-1204"]
 DRIVE, LINE = VALVE.drive, VALVE.line
 assert DRIVE is not None  # noqa: S101 - this tag has both; tells mypy
 assert LINE is not None  # noqa: S101 - as above
-XT = 0.72  # contoured globe, flow to open: IEC 60534-2-1:2011 table D.2
+XT = VALVE.xt  # flow to close: the lower one of contoured globes (IEC 60534-2-1:2011, table D.2), the stricter limit
 # Name -> class, medium, words.
 TESTS = {
     "II water": "class II, tested with water",
@@ -191,6 +191,7 @@ CARD = Card(
     changes=(
         "The class on the data sheet, and the medium and drop it is tested with.",
         "Classes II to IV go with the rated flow coefficient, classes V and VI with the seat diameter.",
+        f"Air: the rated flow is taken with xT {XT:g}, as of a globe with flow to close; a higher xT: a higher limit.",
         "The closing force of the test: full normal thrust and no more.",
         "A leak at other conditions than the test's, 10 to 52 °C (50 to 125 °F) among them: the class does not "
         "predict it.",
