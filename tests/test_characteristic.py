@@ -2,13 +2,21 @@
 
 import numpy as np
 import pytest
-from hypothesis import assume, given
+from hypothesis import given
 from hypothesis import strategies as st
 
-from valvecalc import characteristic, characteristic_inverse, characteristic_slope
-from valvecalc.characteristic import equal_percentage, linear, parabolic, phi_closed, quick_opening
-from valvecalc.characteristic_inverse import equal_percentage_travel, linear_travel
-from valvecalc.characteristic_slope import equal_percentage_slope, linear_slope, quick_opening_slope
+from valvecalc import characteristic
+from valvecalc.characteristic import (
+    equal_percentage,
+    equal_percentage_slope,
+    equal_percentage_travel,
+    linear,
+    linear_slope,
+    linear_travel,
+    phi_closed,
+    quick_opening,
+    quick_opening_slope,
+)
 
 TENTHS = np.arange(11) / 10
 
@@ -50,11 +58,6 @@ def test_quick_opening(root, percent):
     np.testing.assert_allclose(100 * quick_opening(travel, root), percent, rtol=1e-5)
 
 
-def test_parabolic():
-    # Modelica Standard Library, quadratic characteristic: squares of the travel.
-    np.testing.assert_allclose(100 * parabolic(TENTHS), [0, 1, 4, 9, 16, 25, 36, 49, 64, 81, 100], atol=1e-12)
-
-
 # Slope: ln R = 3.91202 (R = 50) and 3.40120 (R = 30) at full travel, over R at travel 0; worked by hand.
 @pytest.mark.parametrize(("rangeability", "top", "bottom"), [(50, 3.91202, 0.0782405), (30, 3.40120, 0.113373)])
 def test_equal_percentage_slope(rangeability, top, bottom):
@@ -72,13 +75,11 @@ CURVES = {
     "linear": {"rangeability": 50},
     "equal_percentage": {"rangeability": 30, "toe": 0.02},
     "quick_opening": {"root": 2.5},
-    "parabolic": {},
 }
 
 
 def _three(name):
-    inverse = getattr(characteristic_inverse, f"{name}_travel")
-    return getattr(characteristic, name), inverse, getattr(characteristic_slope, f"{name}_slope")
+    return tuple(getattr(characteristic, name + part) for part in ("", "_travel", "_slope"))
 
 
 @pytest.mark.parametrize("name", CURVES)
@@ -86,7 +87,6 @@ def _three(name):
 def test_inverse_returns_the_travel(name, travel):
     curve, inverse, _ = _three(name)
     phi = curve(travel, **CURVES[name])
-    assume(travel == 0 or phi > 1e-300)  # below, h^2 itself has no digits left
     assert inverse(phi, **CURVES[name]) == pytest.approx(travel, abs=1e-12)
 
 
@@ -137,7 +137,7 @@ REFUSED = [
     (lambda: equal_percentage(0.5, 1), "rangeability must be above 1 (a fraction or ratio), but got 1."),
     (lambda: equal_percentage(0.5, 50, toe=1), "toe must be at least 0 and below 1 (a fraction or ratio), but got 1."),
     (lambda: quick_opening(0.5, 0.5), "root must be from 1 to 10 (a fraction or ratio), but got 0.5."),
-    (lambda: parabolic(-0.1), "travel must be from 0 to 1 (a fraction or ratio), but got -0.1."),
+    (lambda: quick_opening(-0.1), "travel must be from 0 to 1 (a fraction or ratio), but got -0.1."),
     (
         lambda: equal_percentage_travel([0.5, 0.01], 50),
         "phi must be from 0.02 to 1 (a fraction or ratio), but got 0.01.",

@@ -4,8 +4,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from valvecalc.fittings import combined_choking_ratio, combined_recovery_factor, piping_geometry_factor
-from valvecalc.reducers import N2, N5, fitting_resistance, given_sizes, inlet_resistance, reducer_terms
+from valvecalc.fittings import (
+    N2,
+    N5,
+    combined_choking_ratio,
+    combined_recovery_factor,
+    fitting_resistance,
+    given_sizes,
+    inlet_resistance,
+    piping_geometry_factor,
+    reducer_terms,
+)
 from valvecalc.units import KV_PER_CV, av_from_kv, kv_from_cv
 
 EXAMPLE_5 = {"d": 0.1016, "d1": 0.1541, "d2": 0.2027}

@@ -12,9 +12,9 @@ from lessons.pictures.live.dead_band import dead_band, loop
 from lessons.pictures.live.hunting import hunting, run_loop, says
 from lessons.pictures.style import SMALLEST
 from lessons.pictures.traces import TIME, swinging_loop
-from valvecalc.loop_measures import limit_cycle
-from valvecalc.trace_measures import dead_band as measured_dead_band
-from valvecalc.trace_measures import loop_width
+from valvecalc.loop import limit_cycle
+from valvecalc.measures import dead_band as measured_dead_band
+from valvecalc.measures import loop_width
 
 MAKERS = {"dead_band": dead_band, "hunting": hunting}
 

@@ -13,9 +13,8 @@ from lessons.pictures.live.stroke_points import readings, stroke_points
 from lessons.question import pose_variant
 from tests.test_live_pictures_friction import assert_readable, ends_and_middle
 from valvecalc.actuator import actuator_from_bench_set
-from valvecalc.stroke import Faults, simulate_stroke
-from valvecalc.stroke_signal import step_signal
-from valvecalc.trace_measures import up_down_table
+from valvecalc.measures import up_down_table
+from valvecalc.stroke import Faults, simulate_stroke, step_signal
 
 MAKERS = {"stroke_points": stroke_points, "step_test": step_test}
 

@@ -10,7 +10,7 @@ from lessons.pictures.fault_charts import recorded, stroke
 from lessons.pictures.live.as_found_trace import as_found_stroke
 from lessons.practice import trouble
 from lessons.question import pose_variant
-from valvecalc.trace_measures import friction_and_spring, loop_width
+from valvecalc.measures import friction_and_spring, loop_width
 
 LOW, HIGH, AREA = 0.2e5, 1.0e5, 0.03
 

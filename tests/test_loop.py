@@ -6,9 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from valvecalc.loop import simulate_loop
-from valvecalc.loop_measures import gain_margin, limit_cycle
-from valvecalc.stiction import backlash_describing_function
+from valvecalc.loop import gain_margin, limit_cycle, simulate_loop
 
 STRAIGHT = ([0, 1], [0, 1])
 TIME = np.arange(0, 300, 0.1)
@@ -56,9 +54,7 @@ def test_the_margin_tells_whether_the_loop_settles(lag, reset, delay, factor):
     ultimate = float(gain_margin(1, 1, reset, lag, delay, 0.5))
     time = np.arange(0, 400, 0.05)
     small = 0.5 + 1e-6 * (time > 1)
-    trace = run(
-        small, time=time, lag=lag, reset_time=reset, dead_time=delay, proportional_gain=factor * ultimate
-    ).flow
+    trace = run(small, time=time, lag=lag, reset_time=reset, dead_time=delay, proportional_gain=factor * ultimate).flow
     late, early = np.ptp(trace[-2000:]), np.ptp(trace[:2000])
     assert late < 0.2 * early if factor < 1 else late > 5 * np.ptp(trace[20:100])
 
@@ -107,6 +103,18 @@ def test_period_and_amplitude_of_a_slow_hunt(reset):
     over, under = np.median(late[late > 0]), -np.median(late[late < 0])
     assert [cycle.amplitude, (over + under) / 2] == pytest.approx([0.01, 0.01], rel=0.1)
     assert cycle.period == pytest.approx(0.042 * reset / 0.4 * (1 / over + 1 / under) + 4, rel=0.06)
+
+
+def backlash_describing_function(gap, amplitude):
+    """First Fourier coefficients of the play for a sine, worked by hand; k = 1 - gap / amplitude."""
+    k = np.maximum(1 - gap / amplitude, -1.0)
+    return ((np.pi / 2 + np.arcsin(k) + k * np.sqrt(1 - k**2)) - 1j * (1 - k**2)) / np.pi
+
+
+@pytest.mark.parametrize("amplitude", [1.05, 1.5, 2, 3, 10, 100])
+def test_describing_function_as_in_the_reference_library(amplitude):
+    expected = control.describing_function(control.friction_backlash_nonlinearity(2), amplitude, num_points=4000)
+    assert backlash_describing_function(2, amplitude) == pytest.approx(expected, abs=3e-3)
 
 
 def describing_function_cycle(gap, loop):

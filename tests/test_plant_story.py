@@ -16,9 +16,10 @@ from lessons.quantities import from_base, to_base
 from lessons.question import pose_variant
 from lessons.refinery import VALVES, Liquid
 from tests.reader_text import reader_text
-from valvecalc.cavitation import choked_drop, differential_pressure_ratio
+from valvecalc.cavitation import differential_pressure_ratio
 from valvecalc.characteristic import equal_percentage
 from valvecalc.line import line_flow
+from valvecalc.liquid import choked_drop
 from valvecalc.plug_forces import circle_area
 from valvecalc.water import WATER_CRITICAL_PRESSURE
 

@@ -100,6 +100,11 @@ def test_public_function(function):
     assert complaints(function, KNOWN) == []
 
 
+def test_no_symbol_is_left_behind():
+    used = {name for param in FUNCTIONS for name in inspect.signature(param.values[0]).parameters}
+    assert KNOWN - used == set()
+
+
 def test_the_walk_finds_the_functions():
     found = {param.id for param in FUNCTIONS}
     assert {"characteristic.linear", "installed.installed_flow", "checks.in_range"} <= found

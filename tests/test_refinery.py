@@ -16,14 +16,11 @@ from lessons.quantities import to_base
 from lessons.refinery import VALVES, Drive, Gas, Liquid, Valve, pressures_at
 from valvecalc.actuator import actuator_from_bench_set
 from valvecalc.body_styles import BODY_STYLES, typical_kv
-from valvecalc.capacity_gas import gas_kv
-from valvecalc.capacity_liquid import liquid_flow, liquid_kv
-from valvecalc.cavitation import choked_drop
-from valvecalc.characteristic_inverse import equal_percentage_travel, linear_travel, quick_opening_travel
-from valvecalc.fail_action import fail_position
-from valvecalc.force_balance import stem_forces
-from valvecalc.gas import gas_density
+from valvecalc.characteristic import equal_percentage_travel, linear_travel, quick_opening_travel
+from valvecalc.force_balance import fail_position, stem_forces
+from valvecalc.gas import gas_density, gas_kv
 from valvecalc.line import line_flow
+from valvecalc.liquid import choked_drop, liquid_flow, liquid_kv
 from valvecalc.plug_forces import circle_area, seat_force, unbalanced_force
 from valvecalc.units import WATER_DENSITY
 from valvecalc.water import vapour_pressure, water_density

@@ -12,7 +12,7 @@ from grading import workorders
 from lessons import bank, cards_of
 from tests import by_hand
 from tests.published import wrong
-from valvecalc.leakage import LEAKAGE_TESTS
+from valvecalc.seat_leakage import LEAKAGE_TESTS
 
 ROOT = Path(__file__).parents[1]
 

@@ -13,8 +13,8 @@ from lessons.practice.stroke import CURRENT, TERMS
 from lessons.quantities import Q
 from tests.reader_text import reader_text
 from tests.test_job_cards import answered
-from valvecalc.live_zero import SIGNAL_STATES, signal_state
-from valvecalc.stored_energy import trapped_air_energy
+from valvecalc.actuator import trapped_air_energy
+from valvecalc.units import SIGNAL_STATES, signal_state
 
 EVERYTHING = reader_text()
 LESSON_10 = "\n".join(words for place, words in EVERYTHING if place.startswith("lessons/10_"))

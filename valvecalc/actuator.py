@@ -1,28 +1,26 @@
-"""Spring-and-diaphragm actuator: effective area, spring, bench set.
+"""Actuators: spring and diaphragm with their bench set, double-acting piston, energy held in spring and air.
 
-Forces along the stem are positive towards open. `action` is the sense of the whole valve: in a "direct" valve
-more air
-closes it and the spring opens it, in a "reverse" valve more air opens it and the spring closes it.
+Forces along the stem are positive towards open. `action` is the sense of the whole valve: in a "direct" valve more
+air closes it and the spring opens it, in a "reverse" valve more air opens it and the spring closes it.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike
 
-from valvecalc.checks import Floats, in_range, one_of, positive
+from valvecalc.checks import Floats, in_range, numbers, one_of, positive
 
 ACTIONS = ("direct", "reverse")
+ATMOSPHERE = 101325.0  # Pa, the standard atmosphere
 
 
-@dataclass(frozen=True)
-class Actuator:
+class Actuator(NamedTuple):
     """A diaphragm and its spring; make one with `spring_actuator` or `actuator_from_bench_set`.
 
-    `area` [m²] is the effective area with the spring at its longest, `area_end` [m²] after the full
-    stroke of air;
+    `area` [m²] is the effective area with the spring at its longest, `area_end` [m²] after the full stroke of air;
     `spring_rate` [N/m], `preload` [N] the spring's force at its longest, `rated_travel` [m].
     """
 
@@ -34,49 +32,11 @@ class Actuator:
     rated_travel: Floats
 
 
-@dataclass(frozen=True)
-class BenchSet:
+class BenchSet(NamedTuple):
     """The air pressures [Pa gauge] that start and end the stroke with no process load and no friction."""
 
     low_gauge: Floats
     high_gauge: Floats
-
-
-def plate_area(casing_diameter: ArrayLike, plate_diameter: ArrayLike) -> Floats:
-    """Effective area of a diaphragm that hangs between the casing and a flat plate.
-
-    Parameters
-    ----------
-    casing_diameter : array_like
-        Inside diameter of the casing [m].
-    plate_diameter : array_like
-        Diameter of the plate [m], no larger than the casing.
-
-    Returns
-    -------
-    numpy.ndarray
-        Effective area [m²]; the real one changes with the stroke and is on the maker's sheet.
-
-    Raises
-    ------
-    ValueError
-        If a diameter is not above zero, or the plate is larger than the casing.
-
-    Notes
-    -----
-    Equation: A = (π/12) (D² + D d + d²), the mean area of the cone between casing and plate.
-    Source: geometric estimate, from memory.
-
-    Examples
-    --------
-    >>> round(float(plate_area(0.3048, 0.2413)), 5)
-    0.05882
-    """
-    casing = positive("casing diameter", casing_diameter, "m")
-    plate = positive("plate diameter", plate_diameter, "m")
-    if np.any(plate > casing):
-        raise ValueError("plate diameter must be no larger than the casing; check that they are not swapped.")
-    return np.float64(np.pi / 12) * (casing**2 + casing * plate + plate**2)
 
 
 def spring_actuator(
@@ -221,3 +181,205 @@ def bench_set(actuator: Actuator) -> BenchSet:
     """
     end_force = actuator.preload + actuator.spring_rate * actuator.rated_travel
     return BenchSet(actuator.preload / actuator.area, end_force / actuator.area_end)
+
+
+def piston_force(
+    opening_gauge: ArrayLike,
+    closing_gauge: ArrayLike,
+    piston_area: ArrayLike,
+    rod_area: ArrayLike = 0.0,
+) -> Floats:
+    """Force of a double-acting piston on the stem.
+
+    Parameters
+    ----------
+    opening_gauge, closing_gauge : array_like
+        Air pressure on the side that opens and on the side that closes the valve [Pa gauge].
+    piston_area, rod_area : array_like
+        Area of the piston and of the rod [m²]; the rod is on the side that opens (push down to close).
+
+    Returns
+    -------
+    numpy.ndarray
+        Force [N], positive towards open.
+
+    Raises
+    ------
+    ValueError
+        If a pressure is negative, the piston not above zero, or the rod larger than the piston.
+
+    Notes
+    -----
+    Equation: F = p_opening (A - A_rod) - p_closing A.
+    Source: worked by hand, statics, pressure times area on each face.
+
+    Examples
+    --------
+    >>> float(piston_force(4e5, 1e5, 0.02, 0.001))
+    5600.0
+    """
+    opening = in_range("pressure on the opening side", opening_gauge, 0, np.inf, "Pa gauge")
+    closing = in_range("pressure on the closing side", closing_gauge, 0, np.inf, "Pa gauge")
+    area, rod = _areas(piston_area, rod_area)
+    return opening * (area - rod) - closing * area
+
+
+def piston_supply_needed(
+    fluid_force: ArrayLike,
+    friction: ArrayLike,
+    seat_force: ArrayLike,
+    piston_area: ArrayLike,
+    rod_area: ArrayLike = 0.0,
+) -> Floats:
+    """Supply pressure with which a piston shuts the valve and lifts it off its seat, the other side vented.
+
+    Parameters
+    ----------
+    fluid_force : array_like
+        Force of the fluid on the closed plug, positive towards open [N].
+    friction, seat_force : array_like
+        Size of the friction and force wanted on the seat [N].
+    piston_area, rod_area : array_like
+        Area of the piston and of the rod [m²]; the rod is on the side that opens.
+
+    Returns
+    -------
+    numpy.ndarray
+        Pressure [Pa gauge]; 0 where fluid force alone does both.
+
+    Raises
+    ------
+    ValueError
+        If the fluid force is not finite, friction or seat force negative, or an area out of range.
+
+    Notes
+    -----
+    Equation: p = larger of (F_fluid + F + F_seat) / A, (F - F_fluid) / (A - A_rod), 0.
+    Source: worked by hand, statics.
+
+    Examples
+    --------
+    >>> float(piston_supply_needed(5000, 400, 2600, 0.02, 0.001))
+    400000.0
+    """
+    fluid = numbers("fluid force", fluid_force)
+    rub = in_range("friction", friction, 0, np.inf, "N")
+    seat = in_range("seat force", seat_force, 0, np.inf, "N")
+    area, rod = _areas(piston_area, rod_area)
+    return np.maximum(np.maximum((fluid + rub + seat) / area, (rub - fluid) / (area - rod)), 0.0)
+
+
+def drift_without_air(fluid_force: ArrayLike, friction: ArrayLike) -> Floats:
+    """Way a piston valve without a spring drifts when both sides lose their air.
+
+    Parameters
+    ----------
+    fluid_force : array_like
+        Force of the fluid on the plug, positive towards open [N].
+    friction : array_like
+        Size of the friction [N].
+
+    Returns
+    -------
+    numpy.ndarray
+        +1 it drifts open, -1 it drifts closed, 0 friction holds it [-]; a hold by friction is no fail
+        position.
+
+    Raises
+    ------
+    ValueError
+        If the fluid force is not finite or the friction negative.
+
+    Notes
+    -----
+    Equation: sign of F_fluid where it is larger than F, else 0.
+    Source: worked by hand, statics.
+
+    Examples
+    --------
+    >>> drift_without_air([900, -900, 300], 500).tolist()
+    [1.0, -1.0, 0.0]
+    """
+    fluid = numbers("fluid force", fluid_force)
+    return np.where(np.abs(fluid) > in_range("friction", friction, 0, np.inf, "N"), np.sign(fluid), 0.0)
+
+
+def spring_energy(spring_rate: ArrayLike, compression: ArrayLike, released_to: ArrayLike = 0.0) -> Floats:
+    """Energy a spring gives back.
+
+    Parameters
+    ----------
+    spring_rate : array_like
+        Spring rate [N/m].
+    compression : array_like
+        How far it is pressed together [m].
+    released_to : array_like
+        How far it is still pressed together afterwards [m]; 0 for all of it.
+
+    Returns
+    -------
+    numpy.ndarray
+        Energy [J].
+
+    Raises
+    ------
+    ValueError
+        If the rate is not above zero or a compression is negative.
+
+    Notes
+    -----
+    Equation: E = k (x² - x_end²) / 2.
+    Source: worked by hand, Hooke's law.
+
+    Examples
+    --------
+    >>> round(float(spring_energy(140101, 0.047625)), 1)
+    158.9
+    """
+    before = in_range("compression", compression, 0, np.inf, "m")
+    after = in_range("compression afterwards", released_to, 0, np.inf, "m")
+    return 0.5 * positive("spring rate", spring_rate, "N/m") * (before**2 - after**2)
+
+
+def trapped_air_energy(pressure_gauge: ArrayLike, volume: ArrayLike) -> Floats:
+    """Energy that air can give to what it throws about, as it expands to the atmosphere at constant temperature.
+
+    Parameters
+    ----------
+    pressure_gauge : array_like
+        Pressure of the air [Pa gauge].
+    volume : array_like
+        Volume it fills [m³].
+
+    Returns
+    -------
+    numpy.ndarray
+        Energy [J], the most it can give; a sudden release gives less.
+
+    Raises
+    ------
+    ValueError
+        If the pressure is negative or the volume not above zero.
+
+    Notes
+    -----
+    Equation: E = P V ln(P / P_atm) - (P - P_atm) V, P absolute: the work of the expansion, less the part of it that
+    only pushes the atmosphere away, P_atm (V_end - V).
+    Source: worked by hand, isothermal work of an ideal gas.
+
+    Examples
+    --------
+    >>> round(float(trapped_air_energy(6e5, 0.010)), -2)
+    7600.0
+    """
+    absolute = in_range("air pressure", pressure_gauge, 0, np.inf, "Pa gauge") + ATMOSPHERE
+    room = positive("volume", volume, "m³")
+    return room * (absolute * np.log(absolute / ATMOSPHERE) - (absolute - ATMOSPHERE))
+
+
+def _areas(piston_area: ArrayLike, rod_area: ArrayLike) -> tuple[Floats, Floats]:
+    area = positive("piston area", piston_area, "m²")
+    rod = in_range("rod area", rod_area, 0, np.inf, "m²")
+    if np.any(rod >= area):
+        raise ValueError("rod area must be smaller than the piston area [m²]; check for a swap.")
+    return area, rod

@@ -1,88 +1,14 @@
-"""When the liquid in the valve boils: choked drop, cavitation index, and what happens at this drop."""
+"""Where liquid in the valve boils: cavitation index, where it begins, and what happens at this drop."""
 
 from __future__ import annotations
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from valvecalc.checks import Floats, in_range, numbers, positive
+from valvecalc.checks import Floats, above_boiling, in_range, numbers, positive, pressure_drop
+from valvecalc.liquid import choked_drop
 
 VERDICTS = ("none", "cavitation", "choked", "flashing")
-
-
-def critical_pressure_factor(pv: ArrayLike, pc: ArrayLike) -> Floats:
-    """Liquid critical pressure ratio factor FF: pressure in the choked jet over vapour pressure.
-
-    Parameters
-    ----------
-    pv : array_like
-        Vapour pressure of the liquid at the inlet temperature, 0 to pc [Pa absolute].
-    pc : array_like
-        Critical pressure of the liquid, above 0 [Pa absolute].
-
-    Returns
-    -------
-    numpy.ndarray
-        FF, 0.96 far below the critical pressure and 0.68 at it [-].
-
-    Raises
-    ------
-    ValueError
-        If pc is not above zero or pv lies outside 0 to pc.
-
-    Notes
-    -----
-    Equation: FF = 0.96 − 0.28 √(Pv/Pc).
-    Source: IEC 60534-2-1:2011, equation 4.
-
-    Examples
-    --------
-    >>> round(float(critical_pressure_factor(70.1e3, 22120e3)), 4)
-    0.9442
-    """
-    ratio = in_range("pv / pc", numbers("pv", pv) / positive("pc", pc, "Pa"), 0, 1, "-")
-    return 0.96 - 0.28 * np.sqrt(ratio)
-
-
-def choked_drop(
-    p1: ArrayLike, pv: ArrayLike, pc: ArrayLike, fl: ArrayLike, fp: ArrayLike = 1.0
-) -> Floats:
-    """Pressure drop from which a larger one no longer brings more liquid.
-
-    Parameters
-    ----------
-    p1 : array_like
-        Pressure before the valve, above pv [Pa absolute].
-    pv, pc : array_like
-        Vapour pressure and critical pressure of the liquid [Pa absolute].
-    fl : array_like
-        Liquid pressure recovery factor FL, above 0, at most 1; with reducers FLP [-].
-    fp : array_like
-        Piping geometry factor FP, above 0; 1 without reducers [-].
-
-    Returns
-    -------
-    numpy.ndarray
-        Δp_choked; it can exceed p1, then this valve cannot choke [Pa].
-
-    Raises
-    ------
-    ValueError
-        If an input is out of range, or p1 is not above pv (the liquid would boil before the valve).
-
-    Notes
-    -----
-    Equation: Δp_choked = (FLP/FP)² (P1 − FF Pv).
-    Source: IEC 60534-2-1:2011, equation 3.
-
-    Examples
-    --------
-    >>> round(float(choked_drop(680e3, 70.1e3, 22120e3, 0.9)))
-    497185
-    """
-    _above_vapour_pressure(p1, pv)
-    ratio = in_range("fl", fl, 0, 1, "-", above=True) / positive("fp", fp, "-")
-    return ratio**2 * (numbers("p1", p1) - critical_pressure_factor(pv, pc) * numbers("pv", pv))
 
 
 def cavitation_index(p1: ArrayLike, p2: ArrayLike, pv: ArrayLike) -> Floats:
@@ -152,8 +78,42 @@ def differential_pressure_ratio(p1: ArrayLike, p2: ArrayLike, pv: ArrayLike) -> 
     >>> round(float(differential_pressure_ratio(10e5, 8e5, 2e5)), 6)
     0.25
     """
-    drop = positive("p1 − p2", numbers("p1", p1) - in_range("p2", p2, 0, np.inf, "Pa"), "Pa")
-    return drop / _above_vapour_pressure(p1, pv)
+    return pressure_drop(p1, p2) / above_boiling(p1, pv)
+
+
+def incipient_ratio(xfz: ArrayLike, p1: ArrayLike) -> Floats:
+    """Ratio xF at which cavitation begins at this inlet pressure, taken as no later than in the maker's test.
+
+    Parameters
+    ----------
+    xfz : array_like
+        Ratio xF at which cavitation begins with 6 bar before the valve, above 0, at most 1 [-].
+    p1 : array_like
+        Pressure before the valve, above 0 [Pa absolute].
+
+    Returns
+    -------
+    numpy.ndarray
+        xF at which cavitation begins [-].
+
+    Raises
+    ------
+    ValueError
+        If an input is out of range.
+
+    Notes
+    -----
+    Equation: xFzp1 = xFz (6 bar / P1)^0.125, not above xFz.
+    Source: IEC 60534-8-4, from memory. There xFz is where the noise of cavitation begins, before it does damage. That a
+    lower P1 is given no benefit is our own caution.
+
+    Examples
+    --------
+    >>> incipient_ratio(0.4, [3e5, 6e5, 24e5]).round(4).tolist()
+    [0.4, 0.4, 0.3364]
+    """
+    begins = in_range("xfz", xfz, 0, 1, "-", above=True)
+    return begins * np.minimum((6e5 / positive("p1", p1, "Pa")) ** 0.125, 1.0)
 
 
 def liquid_verdict(
@@ -207,14 +167,9 @@ def liquid_verdict(
     ['none', 'choked', 'flashing']
     """
     ratio = differential_pressure_ratio(p1, p2, pv)
-    drop = numbers("p1", p1) - numbers("p2", p2)
-    chokes = drop >= choked_drop(p1, pv, pc, fl, fp)
+    chokes = pressure_drop(p1, p2) >= choked_drop(p1, pv, pc, fl, fp)
     start = (numbers("fl", fl) / numbers("fp", fp)) ** 2
     if xfz is not None:
         start = in_range("xfz", xfz, 0, 1, "-", above=True)
     flashes = numbers("p2", p2) < numbers("pv", pv)
     return np.select([flashes, chokes, ratio >= start], ["flashing", "choked", "cavitation"], "none")
-
-
-def _above_vapour_pressure(p1: ArrayLike, pv: ArrayLike) -> Floats:
-    return positive("p1 − pv", numbers("p1", p1) - in_range("pv", pv, 0, np.inf, "Pa"), "Pa")

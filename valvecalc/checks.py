@@ -40,6 +40,8 @@ def numbers(name: str, value: ArrayLike) -> Floats:
     >>> numbers("travel", [0, 1]).tolist()
     [0.0, 1.0]
     """
+    if isinstance(value, float) and -np.inf < value < np.inf:
+        return np.asarray(value)
     try:
         array = np.asarray(value, dtype=np.float64)
     except (TypeError, ValueError):
@@ -101,11 +103,16 @@ def in_range(
     """
     # Where all is well a short look is enough, for one valve on every frame of a picture as for a million at once.
     # Nothing that is not a number compares true.
-    if type(value) is float and low < value < high:
-        return np.asarray(value)
-    floats = isinstance(value, np.ndarray) and value.dtype == np.float64 and value.size > 0
-    if floats and low < np.min(value) and np.max(value) < high:
-        return np.asarray(value)
+    if isinstance(value, float | int):
+        least = most = float(value)
+    elif isinstance(value, np.ndarray) and value.dtype == np.float64 and value.size > 0:
+        least, most = float(value.min()), float(value.max())
+    else:
+        least = most = np.nan
+    from_low = low < least or (low == least and not above)
+    up_to_high = most < high or (most == high and not below)
+    if from_low and up_to_high and -np.inf < least and most < np.inf:
+        return np.asarray(value, dtype=np.float64)
     array = numbers(name, value)
     bad = ((array <= low) if above else (array < low)) | ((array >= high) if below else (array > high))
     if np.any(bad):
@@ -147,6 +154,72 @@ def positive(name: str, value: ArrayLike, unit: str) -> Floats:
     998.0
     """
     return in_range(name, value, 0.0, np.inf, unit, above=True)
+
+
+def pressure_drop(p1: ArrayLike, p2: ArrayLike) -> Floats:
+    """Return the pressure drop of a valve if it is one: above zero, to an outlet no lower than a vacuum.
+
+    Parameters
+    ----------
+    p1 : array_like
+        Pressure before the valve [Pa absolute].
+    p2 : array_like
+        Pressure after the valve, 0 or more and below p1 [Pa absolute].
+
+    Returns
+    -------
+    numpy.ndarray
+        Δp, broadcast shape [Pa].
+
+    Raises
+    ------
+    ValueError
+        If p2 is negative or not below p1.
+
+    Notes
+    -----
+    Equation: Δp = P1 − P2.
+    Source: none needed.
+
+    Examples
+    --------
+    >>> float(pressure_drop(680e3, 220e3))
+    460000.0
+    """
+    return positive("p1 − p2", numbers("p1", p1) - in_range("p2", p2, 0, np.inf, "Pa"), "Pa")
+
+
+def above_boiling(p1: ArrayLike, pv: ArrayLike) -> Floats:
+    """Return how far a liquid before the valve is from boiling, if it is not boiling already.
+
+    Parameters
+    ----------
+    p1 : array_like
+        Pressure before the valve, above pv [Pa absolute].
+    pv : array_like
+        Vapour pressure of the liquid, 0 or more [Pa absolute].
+
+    Returns
+    -------
+    numpy.ndarray
+        Inlet pressure less vapour pressure, broadcast shape [Pa].
+
+    Raises
+    ------
+    ValueError
+        If pv is negative or not below p1.
+
+    Notes
+    -----
+    Equation: P1 − Pv.
+    Source: none needed.
+
+    Examples
+    --------
+    >>> float(above_boiling(680e3, 70.1e3))
+    609900.0
+    """
+    return positive("p1 − pv", numbers("p1", p1) - in_range("pv", pv, 0, np.inf, "Pa"), "Pa")
 
 
 def one_of(name: str, value: str, allowed: tuple[str, ...]) -> str:

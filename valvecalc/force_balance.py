@@ -1,23 +1,23 @@
-"""Force balance on the valve stem: each force by itself, their sum, travel from pressure and back.
+"""Force balance on the stem: each force, travel from pressure and back, fail position, bench set and drop for shut-off.
 
 Every force is positive where it pushes the plug towards open. Friction acts against the motion.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike
 
-from valvecalc.actuator import Actuator
-from valvecalc.checks import Floats, in_range, numbers, one_of
+from valvecalc.actuator import ACTIONS, Actuator, BenchSet
+from valvecalc.checks import Floats, in_range, numbers, one_of, positive
 
 MOVING = {"opening": 1.0, "closing": -1.0, "still": 0.0}
+BODIES = ("push_down_to_close", "push_down_to_open")
 
 
-@dataclass(frozen=True)
-class StemForces:
+class StemForces(NamedTuple):
     """Forces on the stem [N], positive towards open; on the seat, minus `total` is what it carries."""
 
     air: Floats
@@ -239,6 +239,171 @@ def pressure_at(
     stroke = h if sense > 0 else 1 - h
     spring = actuator.preload + actuator.spring_rate * stroke * actuator.rated_travel
     return (spring - sense * numbers("fluid force", fluid_force) + way * limit) / _area(actuator, stroke)
+
+
+def required_bench_set(
+    action: str,
+    area: ArrayLike,
+    spring_rate: ArrayLike,
+    rated_travel: ArrayLike,
+    closing_load: ArrayLike,
+    supply_gauge: ArrayLike,
+) -> BenchSet:
+    """Bench set that lets a valve shut against its load.
+
+    Parameters
+    ----------
+    action : str
+        "direct" (the air shuts it) or "reverse" (the spring shuts it) [no unit].
+    area : array_like
+        Effective area [m²].
+    spring_rate : array_like
+        Spring rate [N/m].
+    rated_travel : array_like
+        Rated travel [m].
+    closing_load : array_like
+        Fluid force that holds it open, friction and seat force together, at the closed end [N].
+    supply_gauge : array_like
+        Air supply pressure [Pa gauge].
+
+    Returns
+    -------
+    BenchSet
+        Reverse: the lowest that shuts. Direct: the highest that shuts. [Pa gauge]; a low end below
+        zero or a high end
+        above the supply says that no bench set of this spring and area will do.
+
+    Raises
+    ------
+    ValueError
+        If a size is not above zero, the load is not finite, or the action is another word.
+
+    Notes
+    -----
+    Equation: reverse p_low = L / A; direct p_high = p_supply - L / A; p_high - p_low = k X / A.
+    Source: worked by hand, statics.
+
+    Examples
+    --------
+    >>> b = required_bench_set("reverse", 0.05, 100e3, 0.04, 1500, 140e3)
+    >>> float(b.low_gauge), float(b.high_gauge)
+    (30000.0, 110000.0)
+    """
+    a = positive("effective area", area, "m²")
+    span = positive("spring rate", spring_rate, "N/m") * positive("rated travel", rated_travel, "m") / a
+    supply = positive("supply pressure", supply_gauge, "Pa gauge")
+    load = numbers("closing load", closing_load) / a
+    low = load if one_of("action", action, ACTIONS) == "reverse" else supply - load - span
+    return BenchSet(low, low + span)
+
+
+def valve_action(actuator_action: str, body: str) -> str:
+    """Tell the action of the whole valve from that of its actuator and the way its body closes.
+
+    Parameters
+    ----------
+    actuator_action : str
+        "direct" if more air pushes the stem out of the actuator, "reverse" if it draws it in [no unit].
+    body : str
+        "push_down_to_close" or "push_down_to_open" [no unit].
+
+    Returns
+    -------
+    str
+        "direct" (air closes) or "reverse" (air opens) [no unit].
+
+    Raises
+    ------
+    ValueError
+        If a word is another.
+
+    Notes
+    -----
+    Equation: none; a push-down-to-open body turns the action round.
+    Source: DOE-HDBK-1018/2-93, module 4, p. 47; for the actuator alone, common practice, no source.
+
+    Examples
+    --------
+    >>> valve_action("direct", "push_down_to_open")
+    'reverse'
+    """
+    same = one_of("body", body, BODIES) == "push_down_to_close"
+    own = one_of("action of the actuator", actuator_action, ACTIONS)
+    return own if same else ACTIONS[1 - ACTIONS.index(own)]
+
+
+def fail_position(action: str) -> str:
+    """Position the spring drives the valve to when the air is lost.
+
+    Parameters
+    ----------
+    action : str
+        Action of the whole valve, "direct" or "reverse" [no unit].
+
+    Returns
+    -------
+    str
+        "open" or "closed" [no unit].
+
+    Raises
+    ------
+    ValueError
+        If the action is another word.
+
+    Notes
+    -----
+    Equation: none; the spring undoes what the air does.
+    Source: DOE-HDBK-1018/2-93, module 4, p. 47.
+
+    Examples
+    --------
+    >>> fail_position("reverse")
+    'closed'
+    """
+    return "closed" if one_of("action", action, ACTIONS) == "reverse" else "open"
+
+
+def largest_shutoff_dp(
+    closing_force: ArrayLike,
+    unbalanced_area: ArrayLike,
+    friction: ArrayLike = 0.0,
+    seat_force: ArrayLike = 0.0,
+) -> Floats:
+    """Largest pressure drop against which a closing force still seats a plug that the fluid pushes open.
+
+    Parameters
+    ----------
+    closing_force : array_like
+        Force of the spring or of the air that closes, at the closed end [N].
+    unbalanced_area : array_like
+        Area the pressure drop acts on [m²].
+    friction, seat_force : array_like
+        Size of the friction and force wanted on the seat [N].
+
+    Returns
+    -------
+    numpy.ndarray
+        Pressure drop [Pa]; 0 where the force is not enough even without one.
+
+    Raises
+    ------
+    ValueError
+        If the area is not above zero or a force is negative.
+
+    Notes
+    -----
+    Equation: Δp = (F_closing - F - F_seat) / A, not below 0.
+    Source: worked by hand, statics.
+
+    Examples
+    --------
+    >>> float(largest_shutoff_dp(2224, 0.002, 224, 1000))
+    500000.0
+    """
+    spare = in_range("closing force", closing_force, 0, np.inf, "N")
+    spare = spare - in_range("friction", friction, 0, np.inf, "N")
+    spare = spare - in_range("seat force", seat_force, 0, np.inf, "N")
+    return np.maximum(spare, 0.0) / positive("unbalanced area", unbalanced_area, "m²")
 
 
 def _air_sense(actuator: Actuator) -> float:

@@ -1,7 +1,6 @@
 """A pumped line: pump, static head, pipe and valve; the flow that balances them and where the pressure goes.
 
-The pump is a quadratic here, so the flow has a closed form. Any other pump is in any_pump.py, several valves
-and choking in several_valves.py and choked_line.py.
+The pump is a quadratic, so the flow has a closed form.
 """
 
 from __future__ import annotations
@@ -145,44 +144,6 @@ def line_flow(
     return flow
 
 
-def line_pressure_drop_ratio(
-    kv: ArrayLike, pump: ArrayLike, static_dp: ArrayLike, pipe_resistance: ArrayLike, rho: ArrayLike
-) -> Floats:
-    """Pressure drop ratio of a valve in its line: its drop at full opening over its drop near closing.
-
-    Parameters
-    ----------
-    kv : array_like
-        Flow coefficient at full opening, above 0 [m³/h at 1 bar].
-    pump, static_dp, pipe_resistance, rho : array_like
-        As in `line_flow`; the pump must lift the static pressure [Pa, Pa/(m³/s), ...; Pa; Pa/(m³/s)²; kg/m³].
-
-    Returns
-    -------
-    numpy.ndarray
-        Ratio a, broadcast shape [-].
-
-    Raises
-    ------
-    ValueError
-        If an input is out of range, or the pump cannot lift the static pressure.
-
-    Notes
-    -----
-    Equation: a = k_valve Q² / (Δp_pump(0) - Δp_static), Q by `line_flow`.
-    Source: worked by hand, definition of the ratio, the fall of the pump curve counted with the pipe.
-
-    Examples
-    --------
-    >>> round(float(line_pressure_drop_ratio(100, [600e3, 0, -1e8], 200e3, 1.704e8, 999.103)), 6)
-    0.324
-    """
-    total = _quadratic(pump)[0] - numbers("static_dp", static_dp)
-    positive("pump pressure at no flow less static_dp", total, "Pa")
-    flow = line_flow(kv, pump, static_dp, pipe_resistance, rho)
-    return valve_resistance(kv, rho) * flow * flow / total
-
-
 def pressure_budget(
     flow: ArrayLike, pump: ArrayLike, static_dp: ArrayLike, pipe_resistance: ArrayLike
 ) -> PressureBudget:
@@ -227,9 +188,40 @@ def pressure_budget(
     return PressureBudget(*shares)
 
 
+def kv_in_parallel(kv: ArrayLike) -> Floats:
+    """Flow coefficient of valves side by side, such as a control valve and its bypass.
+
+    Parameters
+    ----------
+    kv : array_like
+        Flow coefficients, 0 or more, the valves along the first axis [m³/h at 1 bar].
+
+    Returns
+    -------
+    numpy.ndarray
+        Flow coefficient of all of them, shape without the first axis [m³/h at 1 bar].
+
+    Raises
+    ------
+    ValueError
+        If a coefficient is negative.
+
+    Notes
+    -----
+    Equation: Kv = Σ Kv_i.
+    Source: flows add at the same pressure drop, Kv by IEC 60534-2-1:2011, equation 1.
+
+    Examples
+    --------
+    >>> float(kv_in_parallel([30, 40]))
+    70.0
+    """
+    return np.asarray(np.sum(in_range("kv", kv, 0, np.inf, "m³/h at 1 bar"), axis=0))
+
+
 def _quadratic(pump: ArrayLike) -> tuple[float, float, float]:
     coefficients = numbers("pump", pump)
     in_range("the number of pump coefficients", coefficients.size, 1, 3, "numbers")
-    c0, c1, c2 = np.concatenate([coefficients, np.zeros(3 - coefficients.size)]).tolist()
+    c0, c1, c2 = [*coefficients.ravel().tolist(), 0.0, 0.0][:3]
     in_range("the third pump coefficient", c2, -np.inf, 0, "Pa/(m³/s)²")
     return c0, c1, c2

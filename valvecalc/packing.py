@@ -96,9 +96,7 @@ def dead_band_pressure(friction: ArrayLike, area: ArrayLike) -> Floats:
     return 2 * in_range("friction", friction, 0, np.inf, "N") / positive("effective area", area, "m²")
 
 
-def signal_dead_band(
-    friction: ArrayLike, area: ArrayLike, span: ArrayLike, positioner_gain: ArrayLike = 1.0
-) -> Floats:
+def signal_dead_band(friction: ArrayLike, area: ArrayLike, span: ArrayLike, positioner_gain: ArrayLike = 1.0) -> Floats:
     """Dead band as a fraction of the signal, with or without a positioner.
 
     Parameters

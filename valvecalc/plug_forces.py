@@ -1,7 +1,6 @@
 """Force of the fluid on the plug, positive towards open, and the force a seat needs.
 
-Gauge pressures: the stem end outside the packing stands in the atmosphere. The formulas hold for a plug on
-its seat;
+Gauge pressures: the stem end outside the packing stands in the atmosphere. The formulas hold for a plug on its seat;
 with the plug open and the drop across it smaller they are an upper estimate.
 """
 
@@ -167,52 +166,6 @@ def balanced_force(
     port = positive("port area", port_area, "m²")
     ring = positive("seal area", seal_area, "m²") - port
     return (cage - under) * ring + under * _stem(stem_area, port)
-
-
-def double_seated_force(
-    p1_gauge: ArrayLike,
-    p2_gauge: ArrayLike,
-    area_upper: ArrayLike,
-    area_lower: ArrayLike,
-    stem_area: ArrayLike = 0.0,
-    flow_to: str = "open",
-) -> Floats:
-    """Force of the fluid on a plug with two seats.
-
-    Parameters
-    ----------
-    p1_gauge, p2_gauge : array_like
-        Pressure before and after the valve [Pa gauge].
-    area_upper, area_lower, stem_area : array_like
-        Area of the port on the stem side, of the other port, and of the stem [m²].
-    flow_to : str
-        "open" where the inlet pressure is between the seats, "close" where it is outside them [no unit].
-
-    Returns
-    -------
-    numpy.ndarray
-        Force [N], positive towards open; small, because the two plugs pull against each other.
-
-    Raises
-    ------
-    ValueError
-        If a pressure is below vacuum, an area out of range, or another word is used.
-
-    Notes
-    -----
-    Equation: F = p_between (A_upper - A_lower) + p_outside (A_lower - A_upper + A_stem).
-    Source: worked by hand, statics, pressure times area on each face. Both plugs close downwards, the upper port is the
-    larger.
-
-    Examples
-    --------
-    >>> round(float(double_seated_force(7e5, 0, 0.00213, 0.00203)), 1)
-    70.0
-    """
-    between, outside = _under_over(p1_gauge, p2_gauge, flow_to)
-    upper = positive("upper port area", area_upper, "m²")
-    lower = positive("lower port area", area_lower, "m²")
-    return (between - outside) * (upper - lower) + outside * _stem(stem_area, upper)
 
 
 def _under_over(p1_gauge: ArrayLike, p2_gauge: ArrayLike, flow_to: str) -> tuple[Floats, Floats]:

@@ -6,9 +6,9 @@ from collections.abc import Callable
 from typing import TypeAlias
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-from valvecalc.checks import Floats, in_range, numbers, positive
+from valvecalc.checks import Floats, in_range, numbers
 
 CREEP = 1e-3  # travel a second below which a sliding stem sticks again; own choice, no source
 Stem: TypeAlias = tuple[float, float, float]  # where the air would put it, where it is, its way
@@ -48,42 +48,6 @@ def backlash(signal: ArrayLike, gap: ArrayLike) -> Floats:
     return _each(_play, numbers("signal", signal), half)
 
 
-def sticky_travel(signal: ArrayLike, stick_band: ArrayLike, slip_jump: ArrayLike = 0.0) -> Floats:
-    """Follow a signal through a stem with stiction, by the two-parameter model.
-
-    Parameters
-    ----------
-    signal : array_like
-        Samples of the signal along the last axis [-].
-    stick_band : array_like
-        Change of signal on reversal before the stem breaks away, S [-].
-    slip_jump : array_like
-        Jump of the stem as it breaks away, J [-]: 0 for friction without a jump, above S it overshoots.
-
-    Returns
-    -------
-    numpy.ndarray
-        Travel, samples along the last axis [-].
-
-    Raises
-    ------
-    ValueError
-        If the signal is not finite or a parameter is negative.
-
-    Notes
-    -----
-    Equation: at rest until |x - y| > (S + J) / 2, then y = x ∓ (S - J) / 2 until the signal stops or turns.
-    Source: two-parameter data-driven stiction model, in its force form, from memory.
-
-    Examples
-    --------
-    >>> sticky_travel([0.0, 0.2, 0.4, 0.6, 0.5, 0.4, 0.2], 0.3, 0.1).round(6).tolist()
-    [0.0, 0.0, 0.3, 0.5, 0.5, 0.5, 0.3]
-    """
-    stick, slip = stick_and_slip(stick_band, slip_jump)
-    return _each(_stick_slip, numbers("signal", signal), stick, slip)
-
-
 def stick_and_slip(stick_band: ArrayLike, slip_jump: ArrayLike) -> tuple[Floats, Floats]:
     """Turn stick band and slip jump into friction at rest and in motion.
 
@@ -115,42 +79,6 @@ def stick_and_slip(stick_band: ArrayLike, slip_jump: ArrayLike) -> tuple[Floats,
     band = in_range("stick band", stick_band, 0, np.inf, "-")
     jump = in_range("slip jump", slip_jump, 0, np.inf, "-")
     return (band + jump) / 2, (band - jump) / 2
-
-
-def backlash_describing_function(gap: ArrayLike, amplitude: ArrayLike) -> NDArray[np.complex128]:
-    """Gain and phase of a joint with play for a sine.
-
-    Parameters
-    ----------
-    gap : array_like
-        Width of the play [unit of the signal].
-    amplitude : array_like
-        Amplitude of the sine that goes in [unit of the signal].
-
-    Returns
-    -------
-    numpy.ndarray
-        Complex gain of the fundamental [-]; 0 where the sine does not cross the gap.
-
-    Raises
-    ------
-    ValueError
-        If the gap is negative or the amplitude not above zero.
-
-    Notes
-    -----
-    Equation: N = (π/2 + asin k + k √(1 - k²)) / π - j (1 - k²) / π, k = 1 - gap / amplitude.
-    Source: worked by hand, first Fourier coefficients of the play. Agrees with python-control (gap 2, amplitude 3).
-
-    Examples
-    --------
-    >>> np.round(backlash_describing_function(2, 3), 4).item()
-    (0.7082-0.2829j)
-    """
-    width = in_range("backlash", gap, 0, np.inf, "unit of the signal")
-    k = np.maximum(1 - width / positive("amplitude", amplitude, "unit of the signal"), -1.0)
-    in_phase = np.pi / 2 + np.arcsin(k) + k * np.sqrt(1 - k**2)
-    return np.asarray(in_phase - 1j * (1 - k**2), dtype=np.complex128) / np.pi
 
 
 def stem_step(
@@ -223,18 +151,6 @@ def _play(signal: list[float], half: float) -> list[float]:
     y, out = signal[0], []
     for x in signal:
         y = min(max(y, x - half), x + half)
-        out.append(y)
-    return out
-
-
-def _stick_slip(signal: list[float], stick: float, slip: float) -> list[float]:
-    y, way, out = signal[0], 0.0, []
-    for x in signal:
-        turn = 1.0 if x > y else -1.0
-        if abs(x - y) <= (slip if turn == way else stick):
-            way = 0.0
-        else:
-            y, way = x - turn * slip, turn
         out.append(y)
     return out
 

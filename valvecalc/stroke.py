@@ -1,8 +1,8 @@
-"""Simulate a stroke test or a step test of a valve, sound or with faults."""
+"""Stroke and step tests: the signal to test with, and a simulated valve, sound or with faults, that answers it."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -13,8 +13,7 @@ from valvecalc.force_balance import free_travel
 from valvecalc.stiction import CREEP, Stem, backlash, stem_step
 
 
-@dataclass(frozen=True)
-class Faults:
+class Faults(NamedTuple):
     """What is wrong with a valve; nothing, as it stands. Arrays stand for many valves.
 
     `friction` [N] is that at rest and `sliding_ratio` [-] the part of it left in motion; `backlash_gap` [-]
@@ -35,8 +34,7 @@ class Faults:
     seat_softness: ArrayLike = 0.0
 
 
-@dataclass(frozen=True)
-class StrokeTrace:
+class StrokeTrace(NamedTuple):
     """A recorded test: time [s], signal [-], actuator pressure [Pa gauge], travel [-]; time goes last."""
 
     time: Floats
@@ -58,6 +56,84 @@ _LIMITS = {
     "positioner_gain": (1.0, np.inf, "-"),
     "signal_low": (0.0, np.inf, "Pa gauge"),
 }
+
+
+def ramp_signal(duration: float, interval: float, low: float = 0.0, high: float = 1.0) -> tuple[Floats, Floats]:
+    """Signal of a stroke test: up at a steady rate and down again.
+
+    Parameters
+    ----------
+    duration : float
+        Time for up and down together [s].
+    interval : float
+        Time between samples [s].
+    low, high : float
+        Ends of the signal [-]; a little outside 0 and 1 presses the plug on its stops.
+
+    Returns
+    -------
+    tuple of numpy.ndarray
+        Time [s] and signal [-].
+
+    Raises
+    ------
+    ValueError
+        If duration or interval is not above zero, or high is not above low.
+
+    Notes
+    -----
+    Equation: triangle.
+    Source: none needed.
+
+    Examples
+    --------
+    >>> ramp_signal(4, 1)[1].tolist()
+    [0.0, 0.5, 1.0, 0.5, 0.0]
+    """
+    total = float(positive("duration", duration, "s"))
+    step = float(positive("sampling interval", interval, "s"))
+    top = float(in_range("high end of the signal", high, low, np.inf, "-", above=True))
+    time: Floats = np.arange(round(total / step) + 1, dtype=np.float64) * step
+    share: Floats = 1 - np.abs(2 * time / total - 1)
+    return time, low + (top - low) * share.clip(0.0, 1.0)
+
+
+def step_signal(levels: ArrayLike, dwell: float, interval: float) -> tuple[Floats, Floats]:
+    """Signal of a step test: each level held for a while.
+
+    Parameters
+    ----------
+    levels : array_like
+        Levels in order [-], one axis.
+    dwell : float
+        Time at each level [s].
+    interval : float
+        Time between samples [s].
+
+    Returns
+    -------
+    tuple of numpy.ndarray
+        Time [s] and signal [-].
+
+    Raises
+    ------
+    ValueError
+        If a level is not finite, or dwell or interval is not above zero.
+
+    Notes
+    -----
+    Equation: staircase.
+    Source: none needed.
+
+    Examples
+    --------
+    >>> step_signal([0.5, 0.6], 2, 1)[1].tolist()
+    [0.5, 0.5, 0.6, 0.6]
+    """
+    step = float(positive("sampling interval", interval, "s"))
+    each = max(round(float(positive("dwell", dwell, "s")) / step), 1)
+    signal = np.repeat(np.atleast_1d(numbers("levels", levels)), each)
+    return np.arange(signal.size, dtype=np.float64) * step, signal
 
 
 def simulate_stroke(
@@ -127,7 +203,7 @@ def simulate_stroke(
     clock, command = _clock(time, signal)
     opened = fluid_closed if fluid_open is None else fluid_open
     spread = in_range("noise", noise, 0, 1, "-")
-    sizes = {k: v for k, v in vars(actuator).items() if k != "action"} | vars(faults)
+    sizes = {k: v for k, v in actuator._asdict().items() if k != "action"} | faults._asdict()
     sizes |= {"fluid_closed": fluid_closed, "fluid_open": opened, "positioner_gain": positioner_gain}
     sizes |= {"signal_low": signal_low_gauge, "fill_time": positive("filling time", fill_time, "s")}
     span = numbers("signal high", signal_high_gauge) - numbers("signal low", signal_low_gauge)
@@ -150,9 +226,7 @@ def simulate_stroke(
 
 def _one_valve(clock: Floats, command: Floats, action: str, s: dict[str, float]) -> tuple[Floats, Floats]:
     """Pressure and travel of one valve, the loop over time inside."""
-    actuator = spring_actuator(
-        action, s["area"], s["spring_rate"], s["preload"], s["rated_travel"], s["area_end"]
-    )
+    actuator = spring_actuator(action, s["area"], s["spring_rate"], s["preload"], s["rated_travel"], s["area_end"])
 
     def stroke(pressure: ArrayLike, friction: float = 0.0, moving: str = "still") -> Floats:
         free = free_travel(actuator, pressure, s["fluid_closed"], s["fluid_open"], friction, moving)

@@ -1,11 +1,11 @@
-"""The few conversions the trade needs, from exact definitions; everything else is SI already."""
+"""The few conversions the trade needs, from exact definitions, and its signals; everything else is SI already."""
 
 from __future__ import annotations
 
 from math import sqrt
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from valvecalc.checks import Floats, in_range, one_of
 
@@ -17,6 +17,7 @@ WATER_DENSITY = 999.103  # kg/m³, water at 15 °C and 1 atm (IAPWS-95), the ρ0
 
 # Kv is m³/h at 1 bar and Cv US gal/min at 1 psi, both with water, so only definitions enter.
 KV_PER_CV = GALLON * 60 * sqrt(BAR / PSI)
+KV_PER_AV = 1 / (1 / 3600 * sqrt(WATER_DENSITY / BAR))  # the way back from `av_from_kv`
 
 # Live zero and full scale [A], or [Pa] gauge for the pneumatic ones.
 SIGNALS = {
@@ -24,6 +25,10 @@ SIGNALS = {
     "3-15 psi": (3 * PSI, 15 * PSI),
     "0.2-1.0 bar": (0.2 * BAR, 1.0 * BAR),
 }
+
+SIGNAL_STATES = ("fault low", "doubtful low", "in range", "doubtful high", "fault high")
+FAULT_LOW, LOWEST, HIGHEST, FAULT_HIGH = 0.0036, 0.0038, 0.0205, 0.021  # A, NAMUR NE 43
+_ROUNDING = 1e-9  # A: a current worked out from a fraction is off by the last digit
 
 
 def kv_from_cv(cv: ArrayLike) -> Floats:
@@ -226,3 +231,41 @@ def split_range(fraction: ArrayLike, start: float, end: float) -> Floats:
     )
     in_range("the distance from start to end", abs(x1 - x0), 0, 1, "-", above=True)
     return np.clip((x - x0) / (x1 - x0), 0.0, 1.0)
+
+
+def signal_state(signal: ArrayLike) -> NDArray[np.str_]:
+    """Tell whether a current of a 4 to 20 mA loop stands for a value or for a fault.
+
+    Parameters
+    ----------
+    signal : array_like
+        Current, 0 to 0.024 [A].
+
+    Returns
+    -------
+    numpy.ndarray of str
+        "in range": from 3.8 to 20.5 mA, a value, if outside 4 to 20 mA one a little under or over the range;
+        "fault low" up to 3.6 mA and "fault high" from 21 mA on; "doubtful low" and "doubtful high" between [no unit].
+
+    Raises
+    ------
+    ValueError
+        If the current is outside the limits.
+
+    Notes
+    -----
+    Equation: limits 3.6, 3.8, 20.5 and 21 mA, each of them belonging to the state further out or, of 3.8 and 20.5,
+    to the range.
+    Source: NAMUR NE 43, for the signals of transmitters, from memory. What a positioner does with such a current its
+    own manual says.
+
+    Examples
+    --------
+    >>> signal_state([0.0, 0.0038, 0.012, 0.0207]).tolist()
+    ['fault low', 'in range', 'in range', 'doubtful high']
+    """
+    current = in_range("signal", signal, 0, 0.024, "A")
+    inside = (current >= LOWEST - _ROUNDING) & (current <= HIGHEST + _ROUNDING)
+    low, high = current <= FAULT_LOW + _ROUNDING, current >= FAULT_HIGH - _ROUNDING
+    kinds = ["in range", "fault low", "fault high", "doubtful low"]
+    return np.select([inside, low, high, current < LOWEST], kinds, "doubtful high")

@@ -7,7 +7,7 @@ from types import SimpleNamespace
 from lessons.practice.balance import fluid, rim, seat
 from lessons.quantities import Q
 from lessons.question import Mistake, Option, Question
-from valvecalc.fail_action import largest_shutoff_dp
+from valvecalc.force_balance import largest_shutoff_dp
 from valvecalc.plug_forces import circle_area
 
 INPUT = "seat load wanted: an input of the exercise, from memory, common practice, no source"

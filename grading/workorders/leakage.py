@@ -8,8 +8,7 @@ from types import SimpleNamespace
 from lessons.practice.leakage import CLASSES, PER_MINUTE, SHARES, strictest
 from lessons.quantities import Q
 from lessons.question import Mistake, Option, Question
-from valvecalc.leak_test import BUBBLE, water_test_capacity
-from valvecalc.leakage import ML_PER_MIN, allowed_leakage
+from valvecalc.seat_leakage import BUBBLE, ML_PER_MIN, allowed_leakage, water_test_capacity
 from valvecalc.units import BAR, PSI
 
 

@@ -10,8 +10,8 @@ from lessons.card_charts import chart, upto
 from lessons.quantities import to_base
 from lessons.refinery import VALVES
 from lessons.safety import ADJUSTER, CASING, DONE, HANDS, TEST_AIR
+from valvecalc.force_balance import required_bench_set
 from valvecalc.plug_forces import circle_area, seat_force
-from valvecalc.supply import required_bench_set
 
 VALVE = VALVES["FV-6204"]
 DRIVE, LINE = VALVE.drive, VALVE.line

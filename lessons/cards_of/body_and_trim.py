@@ -10,9 +10,8 @@ from lessons.card_charts import bars
 from lessons.quantities import Q, to_base
 from lessons.refinery import VALVES, pressures_at
 from valvecalc.body_styles import BODY_STYLES, typical_kv
-from valvecalc.capacity_liquid import liquid_kv
-from valvecalc.cavitation import choked_drop
-from valvecalc.straightest import straightest
+from valvecalc.installed import straightest
+from valvecalc.liquid import choked_drop, liquid_kv
 from valvecalc.water import vapour_pressure, water_density
 
 VALVE = VALVES["TV-3301"]

@@ -11,15 +11,8 @@ from lessons.card import BAD, GOOD, SHORT, Answer, BadInputError, Card, Field, r
 from lessons.card_charts import chart, curve, upto
 from lessons.quantities import to_base
 from lessons.refinery import VALVES
-from valvecalc.capacity_liquid import liquid_flow
-from valvecalc.cavitation import (
-    cavitation_index,
-    choked_drop,
-    critical_pressure_factor,
-    differential_pressure_ratio,
-    liquid_verdict,
-)
-from valvecalc.cavitation_onset import incipient_ratio
+from valvecalc.cavitation import cavitation_index, differential_pressure_ratio, incipient_ratio, liquid_verdict
+from valvecalc.liquid import choked_drop, critical_pressure_factor, liquid_flow
 from valvecalc.units import WATER_DENSITY
 from valvecalc.water import vapour_pressure
 

@@ -12,8 +12,8 @@ from lessons.card_charts import chart, curve, upto
 from lessons.quantities import to_base
 from lessons.refinery import VALVES
 from lessons.safety import HANDS, PACKING, STROKE
+from valvecalc.measures import friction_and_spring
 from valvecalc.packing import dead_band_pressure, signal_dead_band
-from valvecalc.trace_measures import friction_and_spring
 
 VALVE = VALVES["FV-1204"]
 DRIVE = VALVE.drive

@@ -12,8 +12,14 @@ from lessons.card_charts import chart, curve
 from lessons.quantities import to_base
 from lessons.refinery import VALVES
 from lessons.safety import HANDS
-from valvecalc.characteristic import equal_percentage, linear, quick_opening
-from valvecalc.characteristic_slope import equal_percentage_slope, linear_slope, quick_opening_slope
+from valvecalc.characteristic import (
+    equal_percentage,
+    equal_percentage_slope,
+    linear,
+    linear_slope,
+    quick_opening,
+    quick_opening_slope,
+)
 from valvecalc.installed import installed_flow, installed_gain
 
 VALVE = VALVES["FV-2107"]

@@ -10,8 +10,7 @@ import numpy as np
 from lessons.card import BAD, SHORT, Answer, Card, Field, reaches, show
 from lessons.card_charts import chart, curve
 from lessons.safety import HANDS, PACKING
-from valvecalc.loop import simulate_loop
-from valvecalc.loop_measures import gain_margin, limit_cycle
+from valvecalc.loop import gain_margin, limit_cycle, simulate_loop
 
 SLIP = 1 / 3  # of the dead band is jumped when the stem breaks loose: own choice, no source
 LAG, FILL = 4.0, 2.0  # in dead times: a flow loop that settles in a few seconds; own choice, no source

@@ -11,8 +11,14 @@ from lessons.card_charts import bars
 from lessons.quantities import to_base, unit_in
 from lessons.refinery import VALVES
 from lessons.safety import ENTRY, LEAK_TEST
-from valvecalc.leak_test import air_test_capacity, bubbles_per_min, leak_verdict, water_test_capacity
-from valvecalc.leakage import LEAKAGE_TESTS, allowed_leakage
+from valvecalc.seat_leakage import (
+    LEAKAGE_TESTS,
+    air_test_capacity,
+    allowed_leakage,
+    bubbles_per_min,
+    leak_verdict,
+    water_test_capacity,
+)
 from valvecalc.units import BAR, PSI
 
 VALVE = VALVES["FV-1204"]

@@ -10,7 +10,7 @@ from lessons.card_charts import bars
 from lessons.quantities import to_base
 from lessons.refinery import VALVES
 from lessons.safety import ADJUSTER, HANDS
-from valvecalc.fail_action import fail_position, largest_shutoff_dp
+from valvecalc.force_balance import fail_position, largest_shutoff_dp
 from valvecalc.plug_forces import circle_area, seat_force, unbalanced_force
 
 VALVE = VALVES["FV-6204"]

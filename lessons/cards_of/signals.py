@@ -15,8 +15,7 @@ from lessons.quantities import Q, plain, rounded, to_base
 from lessons.reading import Unreadable
 from lessons.refinery import VALVES
 from lessons.safety import HANDS
-from valvecalc.live_zero import signal_state
-from valvecalc.units import fraction_from_signal, signal_from_fraction, split_range
+from valvecalc.units import fraction_from_signal, signal_from_fraction, signal_state, split_range
 
 DRIVE = VALVES["FV-1204"].drive
 assert DRIVE is not None  # noqa: S101 - this tag has one; tells mypy

@@ -10,7 +10,7 @@ import numpy as np
 from lessons.card import BAD, GOOD, SHORT, SIGNS, Answer, Card, Field, reaches, show, tone_of
 from lessons.card_charts import around, chart, curve
 from lessons.safety import HANDS, STROKE
-from valvecalc.stroke_measures import hysteresis, inaccuracy, linearity, measured_error, zero_and_span_error
+from valvecalc.measures import hysteresis, inaccuracy, linearity, measured_error, zero_and_span_error
 
 SIGNAL = (0.0, 0.25, 0.5, 0.75, 1.0)
 BOXES = ("at 0 %", "at 25 %", "at 50 %", "at 75 %", "at 100 %")

@@ -10,8 +10,7 @@ from lessons.card import PLAIN, Answer, BadInputError, Card, Field, show
 from lessons.card_charts import bars
 from lessons.quantities import to_base
 from lessons.refinery import VALVES
-from valvecalc.actuator import actuator_from_bench_set
-from valvecalc.stored_energy import spring_energy, trapped_air_energy
+from valvecalc.actuator import actuator_from_bench_set, spring_energy, trapped_air_energy
 
 VALVE = VALVES["FV-6204"]
 DRIVE = VALVE.drive

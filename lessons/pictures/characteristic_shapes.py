@@ -13,7 +13,8 @@ from lessons.pictures.labels import Part
 from lessons.pictures.parts import Points, circle, flip, rect, round_bar, shift
 from lessons.pictures.sheet import Drawing, Shape, draw
 from lessons.pictures.trim_shapes import contour, window
-from valvecalc import plug_contour, trim
+from valvecalc import trim
+from valvecalc import trim as plug_contour
 
 KINDS = ("quick opening", "linear", "equal percentage")
 PLACES = (-88.0, 0.0, 88.0)  # [mm] axes of the three

@@ -13,8 +13,7 @@ from lessons.pictures.style import BLUE, GREY, VERMILION
 from lessons.pictures.traces import share_grid
 from lessons.sliders import in_unit
 from valvecalc.actuator import actuator_from_bench_set
-from valvecalc.stroke import Faults, StrokeTrace, simulate_stroke
-from valvecalc.stroke_signal import ramp_signal
+from valvecalc.stroke import Faults, StrokeTrace, ramp_signal, simulate_stroke
 
 STROKE = 0.02  # m; drops out of every share
 SOUND_FRICTION = 50.0  # N; even good packing rubs. Own choice, no source

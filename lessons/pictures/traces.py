@@ -12,10 +12,8 @@ from matplotlib.figure import Figure
 from lessons.pictures.live.hunting import TRAVELS, installed_curve
 from lessons.pictures.style import BLUE, GREY, ORANGE, VERMILION
 from valvecalc.actuator import actuator_from_bench_set
-from valvecalc.loop import LoopTrace, simulate_loop
-from valvecalc.loop_measures import gain_margin
-from valvecalc.stroke import Faults, StrokeTrace, simulate_stroke
-from valvecalc.stroke_signal import ramp_signal
+from valvecalc.loop import LoopTrace, gain_margin, simulate_loop
+from valvecalc.stroke import Faults, StrokeTrace, ramp_signal, simulate_stroke
 
 TIME = np.arange(0, 180, 0.3)  # s
 SLOW = {"reset_time": 8.0, "lag": 4.0, "dead_time": 1.5, "fill_time": 1.0}  # s; own choice, no source

@@ -7,7 +7,8 @@ from functools import lru_cache
 import numpy as np
 
 from lessons.pictures.parts import Points
-from valvecalc import characteristic, plug_contour, trim
+from valvecalc import characteristic, trim
+from valvecalc import trim as plug_contour
 
 RANGEABILITY = 50.0
 FULL = 0.65  # share of the seat's bore that is free at full travel

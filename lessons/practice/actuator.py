@@ -8,7 +8,7 @@ from typing import Any
 from lessons import drawn_parts, safety
 from lessons.quantities import Q
 from lessons.question import Mistake, Option, Question
-from valvecalc.fail_action import fail_position, valve_action
+from valvecalc.force_balance import fail_position, valve_action
 
 LESSON = "07_actuator_and_bench_set"
 TERMS: dict[str, str] = {

@@ -9,8 +9,7 @@ from typing import TYPE_CHECKING
 from lessons import safety
 from lessons.quantities import Q
 from lessons.question import Mistake, Option, Question
-from valvecalc.leak_test import BUBBLE, leak_verdict, water_test_capacity
-from valvecalc.leakage import ML_PER_MIN, allowed_leakage
+from valvecalc.seat_leakage import BUBBLE, ML_PER_MIN, allowed_leakage, leak_verdict, water_test_capacity
 from valvecalc.units import BAR, PSI
 
 if TYPE_CHECKING:

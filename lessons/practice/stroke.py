@@ -12,7 +12,7 @@ from lessons.pictures.positioner import POSITIONER, positioner
 from lessons.pictures.words import WORDS
 from lessons.quantities import Q
 from lessons.question import Mistake, Option, Question
-from valvecalc.stroke_measures import hysteresis, inaccuracy, measured_error, zero_and_span_error
+from valvecalc.measures import hysteresis, inaccuracy, measured_error, zero_and_span_error
 from valvecalc.units import fraction_from_signal, signal_from_fraction, split_range
 
 LESSON = "10_stroke_and_calibration"

@@ -10,9 +10,8 @@ from time import process_time
 import numpy as np
 from fluids.control_valve import size_control_valve_g, size_control_valve_l
 
-from valvecalc.capacity_gas import gas_flow, gas_kv
-from valvecalc.capacity_liquid import liquid_flow, liquid_kv
-from valvecalc.gas import GAS_CONSTANT, standard_flow
+from valvecalc.gas import GAS_CONSTANT, gas_flow, gas_kv, standard_flow
+from valvecalc.liquid import liquid_flow, liquid_kv
 
 MANY, LOOPED, ROUNDS, TARGET = 1_000_000, 4_000, 7, 100
 MOLAR_MASS, TEMPERATURE = 0.02897, 300.0

@@ -17,8 +17,8 @@ from lessons.pictures.style import BLUE, GREY, VERMILION
 from lessons.quantities import to_base
 from lessons.refinery import VALVES
 from lessons.sliders import Slider, say
+from valvecalc.measures import friction_and_spring, loop_width
 from valvecalc.stroke import StrokeTrace
-from valvecalc.trace_measures import friction_and_spring, loop_width
 
 TAG = "FV-1204"
 TOP = 1.2e5  # Pa gauge; end of the air axis

@@ -14,8 +14,7 @@ from lessons.live import Live
 from lessons.pictures.live.inherent_curves import share_axes
 from lessons.pictures.style import CYCLE, GREY, LOOKS
 from lessons.sliders import Slider
-from valvecalc.characteristic import equal_percentage
-from valvecalc.characteristic_slope import equal_percentage_slope
+from valvecalc.characteristic import equal_percentage, equal_percentage_slope
 from valvecalc.trim import phi_from_area, width_for_slope, window_area
 
 RANGEABILITY = 50.0

@@ -14,8 +14,7 @@ from lessons.pictures.style import CYCLE, GREY
 from lessons.quantities import Q, to_base
 from lessons.sliders import Slider, say
 from valvecalc.body_styles import BODY_STYLES
-from valvecalc.capacity_liquid import liquid_flow
-from valvecalc.cavitation import choked_drop
+from valvecalc.liquid import choked_drop, liquid_flow
 from valvecalc.units import BAR
 from valvecalc.water import WATER_CRITICAL_PRESSURE, vapour_pressure, water_density
 

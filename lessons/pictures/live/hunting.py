@@ -18,8 +18,7 @@ from lessons.refinery import VALVES
 from lessons.sliders import Slider
 from valvecalc.characteristic import equal_percentage
 from valvecalc.line import line_flow
-from valvecalc.loop import LoopTrace, simulate_loop
-from valvecalc.loop_measures import limit_cycle
+from valvecalc.loop import LoopTrace, limit_cycle, simulate_loop
 from valvecalc.units import WATER_DENSITY
 
 TIME = np.arange(0, 240, 0.25)  # s

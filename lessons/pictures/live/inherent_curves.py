@@ -11,8 +11,14 @@ from matplotlib.figure import Figure
 from lessons.live import Live
 from lessons.pictures.style import BLACK, CYCLE, GREY
 from lessons.sliders import Slider
-from valvecalc.characteristic import equal_percentage, linear, quick_opening
-from valvecalc.characteristic_slope import equal_percentage_slope, linear_slope, quick_opening_slope
+from valvecalc.characteristic import (
+    equal_percentage,
+    equal_percentage_slope,
+    linear,
+    linear_slope,
+    quick_opening,
+    quick_opening_slope,
+)
 
 TRAVELS = np.linspace(0, 1, 101)
 NAMES = ("linear", "equal", "quick")

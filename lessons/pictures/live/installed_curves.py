@@ -14,8 +14,7 @@ from lessons.pictures.live.inherent_curves import TITLES, TRAVELS, share_axes
 from lessons.pictures.style import CYCLE, GREY, SKY, YELLOW
 from lessons.sliders import Slider
 from valvecalc.characteristic import equal_percentage, linear
-from valvecalc.installed import installed_flow, valve_drop_share
-from valvecalc.straightest import distance_from_straight
+from valvecalc.installed import distance_from_straight, installed_flow, valve_drop_share
 
 RANGEABILITY = 50.0
 NAMES = ("linear", "equal")

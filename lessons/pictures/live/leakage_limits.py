@@ -14,8 +14,7 @@ from lessons.live import Live
 from lessons.pictures.style import CYCLE, SKY, VERMILION
 from lessons.quantities import plain, rounded, unit_in
 from lessons.sliders import UNIT_SETS, Slider, in_unit, say
-from valvecalc.leak_test import leak_verdict, water_test_capacity
-from valvecalc.leakage import LEAKAGE_TESTS, ML_PER_MIN, allowed_leakage
+from valvecalc.seat_leakage import LEAKAGE_TESTS, ML_PER_MIN, allowed_leakage, leak_verdict, water_test_capacity
 from valvecalc.units import BAR
 
 COLLECTED = 90 * ML_PER_MIN

@@ -18,7 +18,8 @@ from numpy.typing import NDArray
 from lessons.live import Live
 from lessons.pictures.live.pressure_drawing import BUBBLES, FALL, JET, PARKED, RISE, STYLES, draw
 from lessons.sliders import Slider, say
-from valvecalc.cavitation import choked_drop, differential_pressure_ratio, liquid_verdict
+from valvecalc.cavitation import differential_pressure_ratio, liquid_verdict
+from valvecalc.liquid import choked_drop
 from valvecalc.units import BAR
 from valvecalc.water import WATER_CRITICAL_PRESSURE as PC
 from valvecalc.water import vapour_pressure

@@ -15,7 +15,7 @@ from lessons.quantities import to_base
 from lessons.refinery import VALVES
 from lessons.sliders import Slider
 from valvecalc.actuator import Actuator, actuator_from_bench_set
-from valvecalc.step_measures import StepResponse, step_response
+from valvecalc.measures import StepResponse, step_response
 from valvecalc.stroke import Faults, StrokeTrace, simulate_stroke
 
 TAG = "FV-6204"

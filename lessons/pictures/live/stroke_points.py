@@ -11,8 +11,8 @@ from matplotlib.figure import Figure
 from lessons.live import Live
 from lessons.pictures.style import BLUE, CYCLE, GREY, VERMILION
 from lessons.sliders import Slider
+from valvecalc.measures import hysteresis, inaccuracy
 from valvecalc.stiction import backlash
-from valvecalc.stroke_measures import hysteresis, inaccuracy
 
 SIGNALS = np.linspace(0, 1, 5)
 BAND = 0.01  # own choice, no source: the valve's data sheet or the site says

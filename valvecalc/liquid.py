@@ -1,7 +1,7 @@
-"""Liquid through a valve: flow from its coefficient and the coefficient it takes, turbulent, with reducers.
+"""Liquid through a valve: flow from its coefficient and back, turbulent, choked or not, with or without reducers.
 
 Nothing iterates on FP or FLP: with the coefficient as an area Av the standard's equation can be solved for Av, so the
-coefficient is exact and a million valves take one pass. For laminar and transitional flow see `reynolds.py`.
+coefficient is exact and a million valves take one pass. Where the flow is no longer turbulent `reynolds.py` tells.
 """
 
 from __future__ import annotations
@@ -10,12 +10,9 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from valvecalc.blocks import in_blocks
-from valvecalc.cavitation import critical_pressure_factor
-from valvecalc.checks import Floats, in_range, positive
-from valvecalc.reducers import given_sizes, reducer_terms
-from valvecalc.units import av_from_kv
-
-KV_PER_AV = 1 / float(av_from_kv(1.0))
+from valvecalc.checks import Floats, above_boiling, in_range, numbers, positive, pressure_drop
+from valvecalc.fittings import coefficient_divisor, given_sizes, reducer_terms
+from valvecalc.units import KV_PER_AV, av_from_kv
 
 
 def liquid_flow(
@@ -63,7 +60,7 @@ def liquid_flow(
     -----
     Equation: Q = Av FP √(Δp_sizing/ρ), Δp_sizing the smaller of Δp and (FLP/FP)² (P1 − FF Pv).
     Source: IEC 60534-2-1:2011, equations 1 to 4, 15, 21. Single-phase Newtonian liquid; stated for
-    `scope.relative_capacity` below 0.047, which is not refused here but the caller's to tell.
+    `body_styles.relative_capacity` below 0.047, which is not refused here but the caller's to tell.
 
     Examples
     --------
@@ -130,14 +127,86 @@ def liquid_kv(
     return in_blocks(_liquid_kv, flow=flow, p1=p1, p2=p2, rho=rho, pv=pv, pc=pc, fl=fl, **given_sizes(d, d1, d2))
 
 
+def critical_pressure_factor(pv: ArrayLike, pc: ArrayLike) -> Floats:
+    """Liquid critical pressure ratio factor FF: pressure in the choked jet over vapour pressure.
+
+    Parameters
+    ----------
+    pv : array_like
+        Vapour pressure of the liquid at the inlet temperature, 0 to pc [Pa absolute].
+    pc : array_like
+        Critical pressure of the liquid, above 0 [Pa absolute].
+
+    Returns
+    -------
+    numpy.ndarray
+        FF, 0.96 far below the critical pressure and 0.68 at it [-].
+
+    Raises
+    ------
+    ValueError
+        If pc is not above zero or pv lies outside 0 to pc.
+
+    Notes
+    -----
+    Equation: FF = 0.96 − 0.28 √(Pv/Pc).
+    Source: IEC 60534-2-1:2011, equation 4.
+
+    Examples
+    --------
+    >>> round(float(critical_pressure_factor(70.1e3, 22120e3)), 4)
+    0.9442
+    """
+    ratio = in_range("pv / pc", numbers("pv", pv) / positive("pc", pc, "Pa"), 0, 1, "-")
+    return 0.96 - 0.28 * np.sqrt(ratio)
+
+
+def choked_drop(p1: ArrayLike, pv: ArrayLike, pc: ArrayLike, fl: ArrayLike, fp: ArrayLike = 1.0) -> Floats:
+    """Pressure drop from which a larger one no longer brings more liquid.
+
+    Parameters
+    ----------
+    p1 : array_like
+        Pressure before the valve, above pv [Pa absolute].
+    pv, pc : array_like
+        Vapour pressure and critical pressure of the liquid [Pa absolute].
+    fl : array_like
+        Liquid pressure recovery factor FL, above 0, at most 1; with reducers FLP [-].
+    fp : array_like
+        Piping geometry factor FP, above 0; 1 without reducers [-].
+
+    Returns
+    -------
+    numpy.ndarray
+        Δp_choked; it can exceed p1, then this valve cannot choke [Pa].
+
+    Raises
+    ------
+    ValueError
+        If an input is out of range, or p1 is not above pv (the liquid would boil before the valve).
+
+    Notes
+    -----
+    Equation: Δp_choked = (FLP/FP)² (P1 − FF Pv).
+    Source: IEC 60534-2-1:2011, equation 3.
+
+    Examples
+    --------
+    >>> round(float(choked_drop(680e3, 70.1e3, 22120e3, 0.9)))
+    497185
+    """
+    ratio = in_range("fl", fl, 0, 1, "-", above=True) / positive("fp", fp, "-")
+    return ratio**2 * _above_choked_jet(p1, pv, pc)
+
+
 def _liquid_flow(
     kv: Floats, p1: Floats, p2: Floats, rho: Floats, pv: Floats, pc: Floats, fl: Floats, **sizes: Floats
 ) -> Floats:
-    drop, head = _driving_pressures(p1, p2, pv, pc)
+    drop, head = pressure_drop(p1, p2), _above_choked_jet(p1, pv, pc)
     loss, inlet_loss = reducer_terms(**sizes)
     square = av_from_kv(kv) ** 2
     fl2 = in_range("fl", fl, 0, 1, "-", above=True) ** 2
-    unchoked = drop / positive("1 + Σζ/N2 (C/d²)², which falls as kv grows,", 1 + loss * square, "-")
+    unchoked = drop / coefficient_divisor(loss * square)
     choked = fl2 * head / (1 + fl2 * inlet_loss * square)
     return np.sqrt(square * np.minimum(unchoked, choked) / positive("rho", rho, "kg/m³"))
 
@@ -145,7 +214,7 @@ def _liquid_flow(
 def _liquid_kv(
     flow: Floats, p1: Floats, p2: Floats, rho: Floats, pv: Floats, pc: Floats, fl: Floats, **sizes: Floats
 ) -> Floats:
-    drop, head = _driving_pressures(p1, p2, pv, pc)
+    drop, head = pressure_drop(p1, p2), _above_choked_jet(p1, pv, pc)
     loss, inlet_loss = reducer_terms(**sizes)
     flow = in_range("flow", flow, 0, np.inf, "m³/s")
     momentum = flow * flow * positive("rho", rho, "kg/m³")
@@ -155,8 +224,7 @@ def _liquid_kv(
     return np.sqrt(momentum / np.minimum(left, fl * fl * choked)) * KV_PER_AV
 
 
-def _driving_pressures(p1: Floats, p2: Floats, pv: Floats, pc: Floats) -> tuple[Floats, Floats]:
-    """Pressure drop, and inlet pressure above that in a choked jet."""
-    drop = positive("p1 − p2", p1 - in_range("p2", p2, 0, np.inf, "Pa"), "Pa")
-    positive("p1 − pv", p1 - pv, "Pa")  # else the liquid boils before the valve
-    return drop, p1 - critical_pressure_factor(pv, pc) * pv
+def _above_choked_jet(p1: ArrayLike, pv: ArrayLike, pc: ArrayLike) -> Floats:
+    """Inlet pressure above that in a choked jet; refused where the liquid boils before the valve."""
+    above_boiling(p1, pv)
+    return numbers("p1", p1) - critical_pressure_factor(pv, pc) * numbers("pv", pv)

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.interpolate import PchipInterpolator
 
-from valvecalc.tabulated import monotone_cubic, tabulated, tabulated_slope, tabulated_travel
+from valvecalc.measured_curve import tabulated, tabulated_slope, tabulated_travel
 
 TRAVEL = np.array([0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0])
 
@@ -28,14 +28,6 @@ def test_agrees_with_the_reference_library(table):
     oracle = PchipInterpolator(x, y)
     np.testing.assert_allclose(tabulated(at, x, y), oracle(at), rtol=1e-10, atol=1e-12)
     np.testing.assert_allclose(tabulated_slope(at, x, y), oracle(at, 1), rtol=1e-8, atol=1e-8)
-
-
-# Rounded, for the reference library itself overflows on steps of 1e-311.
-@given(st.lists(st.floats(-5, 5).map(lambda value: round(value, 6)), min_size=2, max_size=9))
-def test_agrees_with_the_reference_library_on_points_that_go_up_and_down(values):
-    x = np.arange(len(values)) * 1.5
-    at = np.linspace(0, x[-1], 53)
-    np.testing.assert_allclose(monotone_cubic(at, x, values), PchipInterpolator(x, values)(at), atol=1e-10)
 
 
 @given(tables())

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from valvecalc.checks import Floats, in_range, numbers
+from valvecalc.checks import Floats, in_range
 
 
 def tabulated(travel: ArrayLike, table_travel: ArrayLike, table_phi: ArrayLike) -> Floats:
@@ -32,7 +32,7 @@ def tabulated(travel: ArrayLike, table_travel: ArrayLike, table_phi: ArrayLike) 
 
     Notes
     -----
-    Equation: in each step a cubic through both points, with slopes that keep it monotone (`node_slopes`).
+    Equation: in each step a cubic through both points, with slopes that keep it monotone.
     Source: Fritsch and Carlson 1980, slopes by Fritsch and Butland 1984, from memory and held to SciPy by the tests.
 
     Examples
@@ -41,7 +41,7 @@ def tabulated(travel: ArrayLike, table_travel: ArrayLike, table_phi: ArrayLike) 
     [0.0, 0.06, 0.2]
     """
     x, y = _table(table_travel, table_phi)
-    return monotone_cubic(in_range("travel", travel, x[0], x[-1], "-"), x, y)
+    return _cubic(in_range("travel", travel, x[0], x[-1], "-"), x, y)
 
 
 def tabulated_slope(travel: ArrayLike, table_travel: ArrayLike, table_phi: ArrayLike) -> Floats:
@@ -79,7 +79,7 @@ def tabulated_slope(travel: ArrayLike, table_travel: ArrayLike, table_phi: Array
     x, y = _table(table_travel, table_phi)
     h = in_range("travel", travel, x[0], x[-1], "-")
     i, width, t = _step(h, x)
-    slopes = node_slopes(x, y)
+    slopes = _node_slopes(x, y)
     secant = (y[i + 1] - y[i]) / width
     slope = 6 * t * (1 - t) * secant + (1 - t) * (1 - 3 * t) * slopes[i] + t * (3 * t - 2) * slopes[i + 1]
     return np.asarray(slope)
@@ -123,102 +123,41 @@ def tabulated_travel(phi: ArrayLike, table_travel: ArrayLike, table_phi: ArrayLi
     low, high = x[right - 1], x[right]
     for _ in range(53):
         middle = (low + high) / 2
-        short = monotone_cubic(middle, x, y) < wanted
+        short = _cubic(middle, x, y) < wanted
         low, high = np.where(short, middle, low), np.where(short, high, middle)
     # At the first point there is nothing to halve towards: the table itself says where it is.
     return np.where(wanted == y[0], x[0], high)
 
 
-def monotone_cubic(value: ArrayLike, points: ArrayLike, values: ArrayLike) -> Floats:
-    """Smooth curve through points, without overshoot: monotone wherever the points are.
-
-    Parameters
-    ----------
-    value : array_like
-        Where to read the curve, from the first to the last point [any unit].
-    points : array_like
-        Two or more places, rising, one dimension [any unit].
-    values : array_like
-        What is known at those places [any unit].
-
-    Returns
-    -------
-    numpy.ndarray
-        The curve, shape of value [unit of values].
-
-    Raises
-    ------
-    ValueError
-        If the points do not rise, or something is not a number.
-
-    Notes
-    -----
-    Equation: cubic Hermite in each step, slopes by `node_slopes`.
-    Source: Fritsch and Carlson 1980, from memory and held to SciPy by the tests.
-
-    Examples
-    --------
-    >>> monotone_cubic([0.5, 1.5], [0, 1, 2], [0, 1, 1]).round(4).tolist()
-    [0.6875, 1.0]
-    """
-    at, x, y = numbers("value", value), numbers("points", points), numbers("values", values)
-    slopes = node_slopes(x, y)
+def _cubic(at: Floats, x: Floats, y: Floats) -> Floats:
+    """Cubic Hermite in each step: smooth, and rising wherever the points do."""
+    slopes = _node_slopes(x, y)
     i, width, t = _step(at, x)
     straight = y[i] + t * t * (3 - 2 * t) * (y[i + 1] - y[i])
     return np.asarray(straight + width * t * (1 - t) * ((1 - t) * slopes[i] - t * slopes[i + 1]))
 
 
-def node_slopes(points: ArrayLike, values: ArrayLike) -> Floats:
-    """Slopes at the points that keep a cubic between them monotone.
+def _node_slopes(x: Floats, y: Floats) -> Floats:
+    """Slopes at the points that keep a cubic between them from turning.
 
-    Parameters
-    ----------
-    points : array_like
-        Two or more places, rising, one dimension [any unit].
-    values : array_like
-        What is known at those places [any unit].
-
-    Returns
-    -------
-    numpy.ndarray
-        One slope for each point [unit of values / unit of points].
-
-    Raises
-    ------
-    ValueError
-        If the points do not rise.
-
-    Notes
-    -----
-    Equation: inside, the weighted harmonic mean of the two secants, 0 where they differ in sign; at the
-    ends, the three-point formula, held to the sign of, and to 3 times, the end secant.
-    Source: Fritsch and Butland 1984, ends as in Kahaner, Moler and Nash 1989, from memory.
-
-    Examples
-    --------
-    >>> node_slopes([0, 1, 2], [0, 1, 1]).tolist()
-    [1.5, 0.0, 0.0]
+    Inside, the weighted harmonic mean of the two secants, 0 beside a flat step; at the ends the three-point formula,
+    not below 0 (Kahaner, Moler and Nash 1989, from memory).
     """
-    x, y = numbers("points", points), numbers("values", values)
-    width = in_range("the step from one point to the next", np.diff(x), 0, np.inf, "-", above=True)
+    width = np.diff(x)
     secant = np.diff(y) / width
     if len(secant) == 1:
         return np.repeat(secant, 2)
-    same = secant[1:] * secant[:-1] > 0
+    rising = secant[1:] * secant[:-1] > 0
     w1, w2 = 2 * width[1:] + width[:-1], width[1:] + 2 * width[:-1]
-    before, after = np.where(same, secant[:-1], 1), np.where(same, secant[1:], 1)
-    inner = np.where(same, (w1 + w2) * before * after / (w1 * after + w2 * before), 0)
+    before, after = np.where(rising, secant[:-1], 1), np.where(rising, secant[1:], 1)
+    inner = np.where(rising, (w1 + w2) * before * after / (w1 * after + w2 * before), 0)
     first, last = _end_slope(width, secant), _end_slope(width[::-1], secant[::-1])
     return np.concatenate([[first], inner, [last]])
 
 
 def _end_slope(width: Floats, secant: Floats) -> float:
     slope = float(((2 * width[0] + width[1]) * secant[0] - width[0] * secant[1]) / (width[0] + width[1]))
-    if slope * secant[0] <= 0:
-        return 0.0
-    if secant[0] * secant[1] < 0 and abs(slope) > 3 * abs(secant[0]):
-        return float(3 * secant[0])
-    return slope
+    return max(slope, 0.0) if secant[0] > 0 else 0.0
 
 
 def _step(value: Floats, points: Floats) -> tuple[NDArray[np.intp], Floats, Floats]:

@@ -5,9 +5,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from valvecalc.characteristic import equal_percentage, linear
-from valvecalc.permitted_deviation import permitted_deviation, slope_limits, slope_ratio, within_deviation
-from valvecalc.rangeability import inherent_rangeability, installed_turndown, largest_ratio
+from valvecalc.characteristic import equal_percentage
+from valvecalc.rangeability import (
+    inherent_rangeability,
+    permitted_deviation,
+    slope_limits,
+    slope_ratio,
+    within_deviation,
+)
 
 # Phi, percent, low and high end: 10 (1/Phi)^0.2, IEC 60534-2-4 from memory; the power worked by hand.
 BAND = [
@@ -72,6 +77,7 @@ def test_slope_limits(travel, kind, low, high):
 TRAVEL = np.array([0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0])
 EXACT = equal_percentage(TRAVEL, 50)
 LOW_END = np.array([0.7, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1])  # 30 % too little at 5 % travel: outside the band
+GAP = np.array([1, 1, 1, 1, 0.5, 1, 1, 1, 1, 1, 1])  # one point far outside the band
 KINK = np.array([1, 1, 1, 1, 1.1, 0.9, 1, 1, 1, 1, 1])  # both inside the band, but the step between is too flat
 
 
@@ -80,7 +86,11 @@ KINK = np.array([1, 1, 1, 1, 1.1, 0.9, 1, 1, 1, 1, 1])  # both inside the band, 
     [
         (EXACT, 50**0.95),  # from 5 % travel up: 1 / 50^(0.05 - 1)
         (EXACT * LOW_END, 50**0.9),  # from 10 % up, though max over min would say 59
-        (EXACT * KINK, 0.9 ** -1 * 50**0.5),  # lg step 0.1699 - lg(1.1/0.9) = 0.083 < 0.1189: from 50 % up
+        (EXACT * KINK, 0.9**-1 * 50**0.5),  # lg step 0.1699 - lg(1.1/0.9) = 0.083 < 0.1189: from 50 % up
+        (
+            EXACT * GAP,
+            50**0.5,
+        ),  # from 50 % up; the run from 5 to 30 % is shorter, and they are not joined across the gap
         (EXACT * 0.5, 1.0),  # nowhere inside
     ],
 )
@@ -94,19 +104,6 @@ def test_a_curve_inside_the_tightest_band_keeps_its_points(errors):
     made = EXACT * (1 + np.array(errors))
     assert within_deviation(made, EXACT).all()
     assert 1 <= inherent_rangeability(TRAVEL, made, EXACT, "equal percentage") <= made.max() / made.min() * (1 + 1e-12)
-
-
-def test_turndown_of_a_straight_valve_is_all_of_it():
-    travel = np.linspace(0.05, 1, 20)
-    assert installed_turndown(travel, linear(travel)) == pytest.approx(20)
-    assert installed_turndown(travel, linear(travel), gain_low=1.1) == 1
-
-
-def test_runs_are_not_joined_across_a_gap():
-    value = np.array([1.0, 2, 4, 8, 16])
-    assert largest_ratio(value, np.array([True, True, False, True, True])) == 2
-    assert largest_ratio(value, np.ones(5, bool), np.array([True, True, False, True])) == 4
-    assert largest_ratio(value, np.zeros(5, bool)) == 1
 
 
 @pytest.mark.parametrize(

@@ -5,14 +5,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from valvecalc.leak_test import (
+from valvecalc.seat_leakage import (
+    LEAKAGE_TESTS,
+    ML_PER_MIN,
     air_test_capacity,
+    allowed_leakage,
     bubbles_per_min,
+    class_vi_leak,
     leak_margin,
     leak_verdict,
     water_test_capacity,
 )
-from valvecalc.leakage import LEAKAGE_TESTS, allowed_leakage, class_vi_leak, ml_per_min
 from valvecalc.units import INCH, PSI, kv_from_cv
 
 water_flow = water_test_capacity(86.4978, 3.5e5)  # Cv 100
@@ -52,7 +55,7 @@ def test_test_flows():
     ],
 )
 def test_limits(form, inputs, expected, tolerance):
-    assert ml_per_min(allowed_leakage(form, **inputs)) == pytest.approx(expected, rel=tolerance)
+    assert allowed_leakage(form, **inputs) / ML_PER_MIN == pytest.approx(expected, rel=tolerance)
 
 
 def test_forms_of_class_v():
@@ -79,18 +82,18 @@ CLASS_VI = [
 
 @pytest.mark.parametrize(("mm", "leak", "bubbles"), CLASS_VI)
 def test_class_vi_rows(mm, leak, bubbles):
-    assert ml_per_min(class_vi_leak(mm / 1000)) == pytest.approx(leak)
-    assert ml_per_min(class_vi_leak(mm / 1000 + 0.0019)) == pytest.approx(leak)
+    assert class_vi_leak(mm / 1000) / ML_PER_MIN == pytest.approx(leak)
+    assert class_vi_leak(mm / 1000 + 0.0019) / ML_PER_MIN == pytest.approx(leak)
     # The table's bubbles are whole numbers: half a bubble, and 0.148 to 0.155 mL each.
     assert bubbles_per_min(leak * 1e-6 / 60) == pytest.approx(bubbles, abs=0.5)
 
 
 def test_class_vi_between_rows():
     # By hand, diameter squared between 100 and 150: 125² is 5625 of 12500 of the way: 1.70 + 0.45 · 2.30 = 2.735.
-    assert ml_per_min(class_vi_leak(0.125)) == pytest.approx(2.735)
-    assert ml_per_min(class_vi_leak(0.010)) == pytest.approx(0.15)
+    assert class_vi_leak(0.125) / ML_PER_MIN == pytest.approx(2.735)
+    assert class_vi_leak(0.010) / ML_PER_MIN == pytest.approx(0.15)
     # 250 to 400 mm are a square law, 17.6 to 17.8e-5 mL/min per mm² (worked from the table).
-    assert ml_per_min(class_vi_leak(0.275)) / 275**2 == pytest.approx(17.7e-5, rel=0.01)
+    assert class_vi_leak(0.275) / ML_PER_MIN / 275**2 == pytest.approx(17.7e-5, rel=0.01)
 
 
 @given(st.floats(1e-3, 0.4), st.floats(1e-3, 0.4))
@@ -127,7 +130,7 @@ def test_every_form_says_how_it_is_tested():
 
 def test_limits_broadcast():
     limits = allowed_leakage("V", dp=[10e5, 20e5], port=np.array([[0.025], [0.050]]))
-    assert ml_per_min(limits) == pytest.approx(np.array([[0.075, 0.15], [0.15, 0.3]]))
+    assert limits / ML_PER_MIN == pytest.approx(np.array([[0.075, 0.15], [0.15, 0.3]]))
 
 
 @pytest.mark.parametrize(
@@ -136,8 +139,14 @@ def test_limits_broadcast():
         (lambda: allowed_leakage("I"), "Class I has no leak test and no limit"),
         (lambda: allowed_leakage("VII"), "form must be one of I, II, III"),
         (lambda: allowed_leakage("V", dp=10e5), "Class V needs dp and port, but port is missing."),
-        (lambda: allowed_leakage("V", dp=3e5, port=0.05), "dp of a class V test must be at least 689476 Pa, but got 300000"),
-        (lambda: allowed_leakage("VI", dp=7e5, port=0.05), "dp of a class VI test must be above 0 and at most 350000 Pa"),
+        (
+            lambda: allowed_leakage("V", dp=3e5, port=0.05),
+            "dp of a class V test must be at least 689476 Pa, but got 300000",
+        ),
+        (
+            lambda: allowed_leakage("VI", dp=7e5, port=0.05),
+            "dp of a class VI test must be above 0 and at most 350000 Pa",
+        ),
         (lambda: allowed_leakage("VI table", port=0.5), "port must be above 0 and at most 0.402 m, but got 0.5."),
         (lambda: allowed_leakage("IV", capacity=-1), "capacity must be at least 0 m³/s"),
         (lambda: leak_verdict(-1, 1), "measured must be at least 0 m³/s"),
