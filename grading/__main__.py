@@ -6,7 +6,7 @@ import io
 import sys
 from importlib.util import find_spec
 
-NEEDED = ("nbformat", "nbgrader", "sqlalchemy", "tqdm")
+NEEDED = ("filelock", "nbformat", "nbgrader", "sqlalchemy", "tqdm")
 
 if missing := [name for name in NEEDED if find_spec(name) is None]:
     print(f"Marking needs {', '.join(missing)}. In the project's folder run: .venv/bin/pip install -e '.[grading]'")

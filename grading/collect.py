@@ -13,7 +13,9 @@ from pathlib import Path
 from tqdm import tqdm
 
 from grading import plain, received, workorders
+from grading.at_work import at_work
 from grading.course import Course, CourseError, write_safely
+from grading.given_out import GivenOut, given_out
 from grading.gradebook import due_of, opened
 from grading.handin import HandIn, UnusableError, answered, answers, asked, read
 from grading.incoming import Item, fault, walk
@@ -38,7 +40,7 @@ class Desk:
     """What is looked up for every file that comes in."""
 
     course: Course
-    questions: dict[str, tuple[Question, ...]]  # by lesson given out
+    given_out: dict[str, GivenOut]  # by lesson
     homes: dict[str, str]  # question id -> lesson, of all lessons there are
     dues: dict[str, datetime | None]
 
@@ -55,12 +57,13 @@ def collect(course: Course, folder: Path, quiet: bool = False) -> Taken:
         raise CourseError(
             f"There is no folder {folder}. Name the folder, zip or e-mail file with the hand-ins."
         )
-    desk, taken = _desk(course), Taken()
-    for item in tqdm(walk(folder), desc="collect", unit=" file", disable=True if quiet else None):
-        sentence = _taken(desk, item, taken)
-        if sentence:
-            taken.refused.append(f"{item.origin}: {sentence}")
-            received.refuse(course, item.origin, sentence, item.data)
+    with at_work(course, "collect"):
+        desk, taken = _desk(course), Taken()
+        for item in tqdm(walk(folder), desc="collect", unit=" file", disable=True if quiet else None):
+            sentence = _taken(desk, item, taken)
+            if sentence:
+                taken.refused.append(f"{item.origin}: {sentence}")
+                received.refuse(course, item.origin, sentence, item.data)
     return taken
 
 
@@ -131,9 +134,9 @@ def which(handin: HandIn, desk: Desk) -> str:
         raise UnusableError(
             "it has no work order question in it; ask for the notebook out of the work order's zip"
         )
-    if lesson not in desk.questions:
+    if lesson not in desk.given_out:
         raise UnusableError(
-            f"it is lesson {plain.line(lesson, 60)}, which was not given out here ({', '.join(desk.questions)} were)"
+            f"it is lesson {plain.line(lesson, 60)}, which was not given out here ({', '.join(desk.given_out)} were)"
         )
     return lesson
 
@@ -144,16 +147,16 @@ def _desk(course: Course) -> Desk:
         raise CourseError(
             "No lesson was given out yet, so none can come back. Give one out first: release 04"
         )
-    questions = {lesson: workorders.in_notebook(course.source(lesson)) for lesson in lessons}
-    everywhere = {lesson: workorders.of_lesson(lesson) for lesson in workorders.notebooks()} | questions
-    homes = {question.id: lesson for lesson, found in everywhere.items() for question in found}
+    homes = {each.id: lesson for lesson in workorders.notebooks() for each in workorders.of_lesson(lesson)}
+    out = {lesson: given_out(course, lesson) for lesson in lessons}
+    homes |= {each.id: lesson for lesson in lessons for given in out[lesson].all for each in given.questions}
     with opened(course) as connection:
-        return Desk(course, questions, homes, {lesson: due_of(connection, lesson) for lesson in lessons})
+        return Desk(course, out, homes, {lesson: due_of(connection, lesson) for lesson in lessons})
 
 
 def _take(desk: Desk, item: Item, taken: Taken) -> None:
     course = desk.course
-    badge = "" if item.problem else whose(item.names, course.roster, list(desk.questions))
+    badge = "" if item.problem else whose(item.names, course.roster, list(desk.given_out))
     if item.problem or item.data is None:
         raise UnusableError(item.problem)
     handin = read(item.data)
@@ -170,9 +173,9 @@ def _take(desk: Desk, item: Item, taken: Taken) -> None:
 
 
 def _entry(desk: Desk, item: Item, handin: HandIn, lesson: str, badge: str) -> received.Entry:
-    data, questions = item.data or b"", desk.questions[lesson]
+    data = item.data or b""
     digest = hashlib.sha256(data).hexdigest()
-    other, flag = shows_other(handin, questions, desk.course.roster[badge])
+    questions, other, flag = _looked_at(desk, handin, lesson, badge)
     flags = [each for each in (flag, item.remark) if each]
     first = _first_with(desk.course, lesson, badge, digest)
     if first != badge and any(
@@ -181,6 +184,15 @@ def _entry(desk: Desk, item: Item, handin: HandIn, lesson: str, badge: str) -> r
         flags.append(f"badge {first} handed in the very same file")
         other = other or first
     return received.Entry(digest, item.origin, item.when.isoformat(), flags, other)
+
+
+def _looked_at(desk: Desk, handin: HandIn, lesson: str, badge: str) -> tuple[tuple[Question, ...], str, str]:
+    """Return the questions it answers, and what it shows of another badge."""
+    out = desk.given_out[lesson]
+    if not any(badge in given.units for given in out.all):  # marking will say so
+        return out.latest.questions, "", ""
+    given, _ = out.of(handin.given_out, badge)
+    return given.questions, *shows_other(handin, given.questions, given.person(desk.course.roster[badge]))
 
 
 def _first_with(course: Course, lesson: str, badge: str, digest: str) -> str:

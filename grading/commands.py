@@ -8,6 +8,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
+from grading.at_work import at_work
 from grading.course import Course, CourseError, new_course, open_course, write_safely
 from grading.roster import RosterError
 
@@ -60,10 +61,7 @@ def _parser() -> argparse.ArgumentParser:
 
 def _new(options: argparse.Namespace, say: Say) -> int:
     course = new_course(options.folder, options.gradebook)
-    say(
-        f"Made {course.root}. Now write the class list into {course.root / 'roster.csv'}; "
-        "README.txt tells the rest."
-    )
+    say(f"Made {course.root}. Now write the class list into {course.root / 'roster.csv'}; README.txt tells the rest.")
     return DONE
 
 
@@ -73,7 +71,7 @@ def _release(options: argparse.Namespace, say: Say) -> int:
     course = open_course(options.course)
     lesson, notebook = find_lesson(options.lesson)
     due = parse_due(options.due) if options.due else None
-    target = release(course, lesson, notebook, due)
+    target = release(course, lesson, notebook, due, say)
     say(f"Gave out {lesson} to {len(course.roster)} apprentices. Send them {target}.")
     return DONE
 
@@ -81,7 +79,9 @@ def _release(options: argparse.Namespace, say: Say) -> int:
 def _collect(options: argparse.Namespace, say: Say) -> int:
     from grading.collect import collect
 
-    taken = collect(open_course(options.course), options.folder)
+    course = open_course(options.course)
+    with at_work(course, "collect", say):
+        taken = collect(course, options.folder)
     for sentence in (*taken.refused, *taken.notes):
         say(sentence)
     say(f"{taken.new} new hand-ins, {taken.known} known already, {len(taken.refused)} not filed.")
@@ -90,15 +90,18 @@ def _collect(options: argparse.Namespace, say: Say) -> int:
 
 def _mark(options: argparse.Namespace, say: Say) -> int:
     from grading.mark_class import mark_lesson
+    from grading.mending import changes, mend
 
     course = open_course(options.course)
-    for lesson in _lessons(course, options.lesson):
-        tally = mark_lesson(course, lesson, options.again)
-        say(
-            f"{lesson}: {tally.marked} marked, {tally.unchanged} unchanged, "
-            f"{tally.unmarked} could not be marked."
-        )
-    return list_for_a_person(course, say)
+    with at_work(course, "mark", say):
+        for lesson in _lessons(course, options.lesson):
+            for sentence in mend(course, lesson) if options.mended else ():
+                say(sentence)
+            tally = mark_lesson(course, lesson, options.again or options.mended)
+            for sentence in changes(course, lesson):
+                say(sentence)
+            say(f"{lesson}: {tally.marked} marked, {tally.unchanged} unchanged, {tally.unmarked} could not be marked.")
+        return list_for_a_person(course, say)
 
 
 def list_for_a_person(course: Course, say: Say, most: int = 20) -> int:
@@ -118,8 +121,9 @@ def _feedback(options: argparse.Namespace, say: Say) -> int:
     from grading.feedback import write_feedback
 
     course = open_course(options.course)
-    for lesson in _lessons(course, options.lesson):
-        say(f"{lesson}: {write_feedback(course, lesson)} pages in {course.root / 'feedback'}.")
+    with at_work(course, "feedback", say):
+        for lesson in _lessons(course, options.lesson):
+            say(f"{lesson}: {write_feedback(course, lesson)} pages in {course.root / 'feedback'}.")
     return DONE
 
 
@@ -127,9 +131,10 @@ def _report(options: argparse.Namespace, say: Say) -> int:
     from grading.report import write_report
 
     course = open_course(options.course)
-    for lesson in _lessons(course, options.lesson):
-        say(f"Open {write_report(course, lesson)}; the tables lie beside it.")
-    return list_for_a_person(course, say, most=0)
+    with at_work(course, "report", say):
+        for lesson in _lessons(course, options.lesson):
+            say(f"Open {write_report(course, lesson)}; the tables lie beside it.")
+        return list_for_a_person(course, say, most=0)
 
 
 def _demo(options: argparse.Namespace, say: Say) -> int:
@@ -158,9 +163,7 @@ def _lessons(course: Course, wanted: str) -> list[str]:
     found = [lesson for lesson in lessons if wanted in ("", lesson) or lesson.startswith(f"{wanted}_")]
     if not found:
         given = ", ".join(lessons) or "none yet"
-        raise CourseError(
-            f"No lesson {wanted} was given out in {course.root}; given out: {given}.".replace("  ", " ")
-        )
+        raise CourseError(f"No lesson {wanted} was given out in {course.root}; given out: {given}.".replace("  ", " "))
     return found
 
 
@@ -179,7 +182,8 @@ _COMMANDS: tuple[tuple[str, Callable[[argparse.Namespace, Say], int], str, dict[
     }),
     ("mark", _mark, "mark what is new", {
         **_ALL,
-        "--again": {"action": "store_true", "help": "mark all anew, after a question was mended"},
+        "--again": {"action": "store_true", "help": "mark all anew, as it was given out"},
+        "--mended": {"action": "store_true", "help": "mark all anew with the keys of now, after one was mended"},
     }),
     ("feedback", _feedback, "write a page for each apprentice", _ALL),
     ("report", _report, "write the class tables", _ALL),

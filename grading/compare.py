@@ -12,13 +12,15 @@ from pathlib import Path
 from sqlalchemy import select
 
 from grading import tables as t
+from grading.at_work import at_work
 from grading.autograde_copy import autograde
+from grading.building import generate
 from grading.course import NBGRADER_SETTINGS, SETTINGS, Course, CourseError, write_safely
 from grading.files import read_plain
+from grading.given_out import SOURCE, folder_of, given_out
 from grading.gradebook import ids_of, opened
 from grading.handin import UnusableError
 from grading.mark_class import badges_of
-from grading.release import generate
 
 _BEFORE = (
     "{lesson}: nbgrader now marks {count} hand-ins in its own way, in a throw-away copy outside this course folder. "
@@ -30,12 +32,13 @@ Marks = dict[tuple[str, str], float | None]  # badge, grade id -> points
 
 def compare(course: Course, lesson: str, sample: int, say: Callable[[str], None]) -> list[str]:
     """Return a sentence for each cell that nbgrader marks differently; a sample of 0 takes all hand-ins."""
-    ours = marks_of(course, lesson)
-    marked = sorted({badge for badge, _ in ours} & set(badges_of(course, lesson)))
-    badges = marked[:: max(1, len(marked) // sample)][:sample] if sample else marked
-    say(_BEFORE.format(lesson=lesson, count=len(badges)))
     with tempfile.TemporaryDirectory(prefix="compare-") as folder:
-        copy = copy_course(course, lesson, badges, Path(folder).resolve())
+        with at_work(course, "compare", say):
+            ours = marks_of(course, lesson)
+            marked = sorted({badge for badge, _ in ours} & set(badges_of(course, lesson)))
+            badges = marked[:: max(1, len(marked) // sample)][:sample] if sample else marked
+            say(_BEFORE.format(lesson=lesson, count=len(badges)))
+            copy = copy_course(course, lesson, badges, Path(folder).resolve())
         started = time.monotonic()
         try:
             autograde(copy, lesson)
@@ -61,6 +64,11 @@ def copy_course(course: Course, lesson: str, badges: list[str], root: Path) -> C
     for badge in badges:
         with contextlib.suppress(UnusableError):  # it then has no entry in the copy, which is told as a difference
             write_safely(copy.submitted(badge, lesson), read_plain(course.submitted(badge, lesson)), lasting=False)
+    # The keys as they were given out, by which the marks are to be: asked for beside the hand-in, see oracle.
+    shutil.copytree(folder_of(course, lesson), folder_of(copy, lesson))
+    given = given_out(course, lesson).latest.folder / SOURCE
+    if given.exists():  # what was changed in source/ since did not go out yet
+        shutil.copy(given, copy.source(lesson))
     generate(copy, lesson)
     return copy
 
@@ -74,9 +82,7 @@ def marks_of(course: Course, lesson: str) -> Marks:
             t.submission, t.submission.c.id == t.submitted_notebook.c.assignment_id
         )
         columns = select(t.submission.c.student_id, t.grade.c.cell_id, t.grade.c.auto_score)
-        rows = connection.execute(
-            columns.select_from(joined).where(t.submission.c.assignment_id == ids.assignment)
-        )
+        rows = connection.execute(columns.select_from(joined).where(t.submission.c.assignment_id == ids.assignment))
         return {(badge, names[cell]): score for badge, cell, score in rows}
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import functools
 import json
 import os
@@ -13,6 +14,7 @@ from grading.roster import SAMPLE, Apprentice, read_roster
 
 REPOSITORY = Path(__file__).resolve().parents[1]
 SETTINGS = "course.json"
+PART = ".part-"  # how a file is named while it is written
 _README = """\
 This folder holds one class: who is in it, what was given out, what came back, and the marks.
 
@@ -32,6 +34,8 @@ the answer in nbgrader's formgrader, “Look at” when you take off the flag th
 renamed and collected again, or deleted from received/not_filed/. For the formgrader start jupyter lab in this
 folder and choose Nbgrader, Formgrader in the menu.
 
+given_out/ keeps what was given out, with its keys: hand-ins are marked by it, even if a question is changed
+later. Send nothing of it to anybody. What you change in source/ goes out the next time you give the lesson out.
 received/ keeps every file as it came, read-only. gradebook.db, submitted/ and autograded/ are nbgrader's own
 places, so nbgrader's formgrader shows the marked notebooks and lets you change a mark; your change survives
 marking again.
@@ -167,7 +171,7 @@ def write_safely(path: Path, content: str | bytes, mode: int = 0o644, lasting: b
     """
     path.parent.mkdir(parents=True, exist_ok=True)
     data = content.encode("utf-8", "replace") if isinstance(content, str) else content
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=".part-")
+    handle, name = tempfile.mkstemp(dir=path.parent, prefix=PART)
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)
@@ -179,3 +183,15 @@ def write_safely(path: Path, content: str | bytes, mode: int = 0o644, lasting: b
     except BaseException:
         Path(name).unlink(missing_ok=True)
         raise
+
+
+def sync_folder(folder: Path) -> None:
+    """Wait until the names in a folder would survive a power cut, where the system can tell."""
+    if not hasattr(os, "O_DIRECTORY"):
+        return
+    handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
+    try:
+        with contextlib.suppress(OSError):  # some network file systems refuse
+            os.fsync(handle)
+    finally:
+        os.close(handle)

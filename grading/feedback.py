@@ -7,8 +7,9 @@ from html import escape
 
 from tqdm import tqdm
 
-from grading import workorders
+from grading.at_work import at_work
 from grading.course import Course, write_safely
+from grading.given_out import given_out
 from grading.gradebook import opened
 from grading.marking import BLANK, MISSING, WRITTEN, posed
 from grading.results import Result, Sheet, sheets
@@ -43,16 +44,19 @@ def page(title: str, body: str) -> str:
 
 def write_feedback(course: Course, lesson: str, quiet: bool = False) -> int:
     """Write the page of everybody who was marked; return how many."""
-    questions = {question.id: question for question in workorders.in_notebook(course.source(lesson))}
     count = 0
-    with opened(course) as connection:
+    with at_work(course, "feedback"), opened(course) as connection:
+        known = given_out(course, lesson)
         for sheet in tqdm(
             sheets(connection, lesson), desc="feedback", unit=" page", disable=True if quiet else None
         ):
             person = course.roster.get(sheet.badge)
             if person and sheet.results:
+                given = known.named(sheet.given_out)
+                questions: dict[str, Question] = {question.id: question for question in given.questions}
                 target = course.root / "feedback" / sheet.badge / lesson / f"{lesson}.html"
-                write_safely(target, feedback_page(lesson, person, sheet, questions), lasting=False)
+                text = feedback_page(lesson, given.person(person), sheet, questions)
+                write_safely(target, text, lasting=False)
                 count += 1
     return count
 

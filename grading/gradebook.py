@@ -10,7 +10,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
-from sqlalchemy import Connection, Engine, create_engine, inspect, select, update
+from sqlalchemy import Connection, Engine, create_engine, inspect, select
 from sqlalchemy.exc import ArgumentError, DBAPIError, NoSuchModuleError
 
 from grading import tables as t
@@ -120,13 +120,6 @@ def ids_of(connection: Connection, lesson: str) -> Ids:
         {name: cell for kind, name, cell in rows if kind == "GradeCell"},
         {name: cell for kind, name, cell in rows if kind == "SolutionCell"},
     )
-
-
-def set_due(connection: Connection, lesson: str, due: datetime) -> None:
-    """Write a lesson's due time where nbgrader keeps it: in UTC."""
-    value = due.astimezone(UTC).replace(tzinfo=None)
-    connection.execute(update(t.assignment).where(t.assignment.c.name == lesson).values(duedate=value))
-    connection.commit()
 
 
 def due_of(connection: Connection, lesson: str) -> datetime | None:

@@ -40,6 +40,7 @@ class HandIn:
 
     cells: tuple[Cell, ...]
     lesson: str = ""  # as the release wrote it into the notebook; empty if it is gone
+    given_out: str = ""  # the same: which giving-out it is of
     remark: str = ""
 
 
@@ -72,7 +73,8 @@ def read(data: bytes) -> HandIn:
         raise UnusableError("the file is JSON but not a notebook: it has no list of cells; ask for the notebook itself")
     if len(cells) > MAX_CELLS:
         raise UnusableError(f"the notebook has {len(cells)} cells, more than {MAX_CELLS}; ask what happened to it")
-    return HandIn(tuple(_cell(cell) for cell in cells if isinstance(cell, dict)), _lesson(notebook), remark)
+    lesson, given_out = (_of_work_order(notebook, name) for name in ("lesson", "given_out"))
+    return HandIn(tuple(_cell(cell) for cell in cells if isinstance(cell, dict)), lesson, given_out, remark)
 
 
 def asked(source: str) -> str:
@@ -179,11 +181,11 @@ def _parsed(text: str) -> dict[str, Any]:
     return notebook
 
 
-def _lesson(notebook: dict[str, Any]) -> str:
+def _of_work_order(notebook: dict[str, Any], name: str) -> str:
     metadata = notebook.get("metadata")
     order = metadata.get("work_order") if isinstance(metadata, dict) else None
-    lesson = order.get("lesson") if isinstance(order, dict) else None
-    return lesson if isinstance(lesson, str) else ""
+    value = order.get(name) if isinstance(order, dict) else None
+    return value if isinstance(value, str) else ""
 
 
 def _cell(cell: dict[str, Any]) -> Cell:

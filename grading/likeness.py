@@ -7,11 +7,11 @@ from collections.abc import Sequence
 from typing import Any
 
 from grading.handin import HandIn, asked
-from grading.marking import Mark, judged_variant, posed_variant
+from grading.marking import Mark, index_of, judged_variant, posed_variant
 from grading.roster import Apprentice
 from lessons.judge import OTHER
 from lessons.progress import ALONE
-from lessons.question import Question, variant_index
+from lessons.question import Question
 
 _BADGE = re.compile(r"badge ([A-Za-z0-9][A-Za-z0-9_-]{0,19})<")
 _MOST = 200_000  # characters of one saved output that are looked at; a question's card has about 1000
@@ -55,7 +55,7 @@ def _fits_other(mark: Mark, question: Question, person: Apprentice) -> bool:
 
 def _shows_other_numbers(plain: str, question: Question, person: Apprentice) -> bool:
     count = len(question.variants)
-    own = variant_index(question.id, person.badge, 0, count)
+    own = index_of(question, person.badge)
     if not plain or posed_variant(question, own, person.units).sheet.text in plain:
         return False
     others = (

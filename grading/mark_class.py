@@ -1,11 +1,14 @@
-"""Marks all hand-ins of a lesson, one transaction each, so that it can be stopped at any moment and go on."""
+"""Marks all hand-ins of a lesson, one transaction each, so that it can be stopped at any moment and go on.
+
+Each is judged by what was given out to its apprentice, never by what the questions have become since.
+"""
 
 from __future__ import annotations
 
 import hashlib
 import os
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -13,17 +16,18 @@ from sqlalchemy import Connection
 from sqlalchemy.exc import OperationalError
 from tqdm import tqdm
 
-from grading import plain, workorders
+from grading import plain
+from grading.at_work import at_work
 from grading.course import Course, CourseError, write_safely
 from grading.files import read_plain
+from grading.given_out import Given, GivenOut, given_out
 from grading.gradebook import Ids, ids_of, many_small_writes, opened
-from grading.handin import UnusableError, read
+from grading.handin import UnusableError, answer_grade_id, ask_grade_id, read
 from grading.likeness import fits_others
 from grading.marked import Template, marked_notebook
-from grading.marking import mark
+from grading.marking import Mark, mark
 from grading.received import entries
-from grading.saving import Outcome, already_marked, forget_gone, save
-from lessons.question import Question
+from grading.saving import Outcome, already_marked, forget_gone, save, scores_before
 
 
 @dataclass
@@ -41,23 +45,26 @@ class Job:
 
     course: Course
     lesson: str
-    questions: Sequence[Question]
-    template: Template
+    given_out: GivenOut
     connection: Connection
     ids: Ids
     again: bool
+    templates: dict[str, Template] = field(default_factory=dict)
+
+    def template(self, given: Given) -> Template:
+        """Return the notebook of a giving-out, looked into once."""
+        if given.id not in self.templates:
+            text = (given.folder / f"{self.lesson}.ipynb").read_text(encoding="utf-8")
+            self.templates[given.id] = Template(text)
+        return self.templates[given.id]
 
 
 def mark_lesson(course: Course, lesson: str, again: bool = False, quiet: bool = False) -> Tally:
     """Mark every hand-in of a lesson that is new or changed; with `again`, every one."""
-    questions = workorders.in_notebook(course.source(lesson))
-    released = (course.root / "release" / lesson / f"{lesson}.ipynb").read_text(encoding="utf-8")
-    tally = Tally()
-    badges = badges_of(course, lesson)
-    with opened(course) as connection:
-        job = Job(
-            course, lesson, questions, Template(released), connection, ids_of(connection, lesson), again
-        )
+    with at_work(course, "mark"), opened(course) as connection:
+        tally, badges = Tally(), badges_of(course, lesson)
+        ids = ids_of(connection, lesson)
+        job = Job(course, lesson, given_out(course, lesson), connection, ids, again)
         with many_small_writes(connection):
             for badge in tqdm(badges, desc=lesson, unit=" hand-in", disable=True if quiet else None):
                 _count(tally, _mark_one(job, badge))
@@ -93,9 +100,10 @@ def _mark_one(job: Job, badge: str) -> str:
     try:
         data = _bytes(job, badge)
         sha256 = hashlib.sha256(data).hexdigest()
-        if not job.again and _done(job, badge, sha256):
+        before = already_marked(job.connection, job.lesson, badge)
+        if before == sha256 and not job.again and _done(job, badge):
             return "unchanged"
-        _mark_data(job, badge, data, sha256)
+        _mark_data(job, badge, data, sha256, before == sha256)
         return "marked"
     except (OperationalError, CourseError):
         raise  # the gradebook itself: the others would fare no better
@@ -108,9 +116,7 @@ def _mark_one(job: Job, badge: str) -> str:
     return "unmarked"
 
 
-def _done(job: Job, badge: str, sha256: str) -> bool:
-    if already_marked(job.connection, job.lesson, badge) != sha256:
-        return False
+def _done(job: Job, badge: str) -> bool:
     target = job.course.autograded(badge, job.lesson)
     return target.exists() and target.stat().st_size > 0
 
@@ -128,18 +134,43 @@ def _bytes(job: Job, badge: str) -> bytes:
     return read_plain(path)
 
 
-def _mark_data(job: Job, badge: str, data: bytes, sha256: str) -> None:
-    person = job.course.roster[badge]
+def _mark_data(job: Job, badge: str, data: bytes, sha256: str, the_same: bool) -> None:
     handin = read(data)
-    marks = mark(handin, job.questions, person)
-    remarks = [handin.remark, *(each.remark for each in marks), *_kept_remarks(job, badge, sha256)]
-    remarks += fits_others(marks, job.questions, person)
+    given, remark = job.given_out.of(handin.given_out, badge)
+    _check_places(job, given)
+    person = given.person(job.course.roster[badge])
+    marks = mark(handin, given.questions, person)
+    remarks = [remark, handin.remark, *(each.remark for each in marks), *_kept_remarks(job, badge, sha256)]
+    remarks += fits_others(marks, given.questions, person)
+    if the_same:
+        remarks += _changed(scores_before(job.connection, job.lesson, badge), marks)
     # The notebook first and the gradebook last: who is in the gradebook is done with, whenever a run ends.
     target = job.course.autograded(badge, job.lesson)
-    write_safely(target, marked_notebook(job.template, handin, marks), lasting=False)
+    write_safely(target, marked_notebook(job.template(given), handin, marks), lasting=False)
     when = _handed_in(job.course.submitted(badge, job.lesson).parent / "timestamp.txt")
     said = list(dict.fromkeys(filter(None, remarks)))
-    save(job.connection, job.ids, Outcome(job.lesson, badge, person.name, sha256, when, marks, said))
+    save(job.connection, job.ids, Outcome(job.lesson, badge, person.name, sha256, when, marks, said, given.id))
+
+
+def _check_places(job: Job, given: Given) -> None:
+    """Refuse a hand-in of a giving-out with questions that the gradebook has no place for any more."""
+    asked = [each.id for each in given.questions]
+    lost = [each for each in asked if not {ask_grade_id(each), answer_grade_id(each)} & job.ids.grades.keys()]
+    if lost:
+        raise UnusableError(
+            f"it answers what was given out on {given.day}, and {', '.join(lost)} is no longer in the lesson; send "
+            "the new zip and ask for that, or mark this one by hand"
+        )
+
+
+def _changed(before: Mapping[str, float], marks: Sequence[Mark]) -> list[str]:
+    """Tell where the same answers get other points than last time: a mark never changes unsaid."""
+    changes = [
+        f"{mark.question} from {before[mark.question]:g} to {mark.score:g}"
+        for mark in marks
+        if mark.question in before and abs(before[mark.question] - mark.score) > 1e-9
+    ]
+    return [f"marked anew, the same answers got other points: {', '.join(changes)}"] if changes else []
 
 
 def _handed_in(path: Path) -> datetime | None:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from grading.handin import HandIn, answers
+from grading.kept_question import GivenQuestion
 from grading.roster import Apprentice
 from lessons.judge import UNREADABLE, Reply, judge
 from lessons.question import Posed, Question, pose_variant, variant_index
@@ -63,9 +65,7 @@ def judged(question: Question, badge: str, units: str, text: str) -> Reply:
     if not text.strip():
         return Reply(0.0, BLANK, "No answer.")
     if question.kind == WRITTEN:
-        return Reply(
-            0.0, WRITTEN, f"Read as {len(text.split())} words.", "Your instructor reads this answer."
-        )
+        return Reply(0.0, WRITTEN, f"Read as {len(text.split())} words.", "Your instructor reads this answer.")
     if len(text) > LONGEST:
         return Reply(0.0, UNREADABLE, f"The answer has {len(text)} characters; it was not read.")
     return judge(posed(question, badge, units), text)
@@ -78,7 +78,14 @@ def judged_variant(question: Question, index: int, units: str, text: str) -> Rep
 
 def posed(question: Question, badge: str, units: str) -> Posed:
     """Return the question with the numbers of one badge."""
-    return posed_variant(question, variant_index(question.id, badge, 0, len(question.variants)), units)
+    return posed_variant(question, index_of(question, badge), units)
+
+
+def index_of(question: Question, badge: str) -> int:
+    """Return which variant a badge has: the one it was given, where the question was given out."""
+    if isinstance(question, GivenQuestion):
+        return question.dealt[badge]
+    return variant_index(question.id, badge, 0, len(question.variants))
 
 
 def posed_variant(question: Question, index: int, units: str) -> Posed:
@@ -89,7 +96,8 @@ def posed_variant(question: Question, index: int, units: str) -> Posed:
         units,
     )  # stays true: what is kept holds the question, so its id is not given again
     if key not in _variants:
-        _variants[key] = pose_variant(question, index, units)
+        pose = question.pose if isinstance(question, GivenQuestion) else partial(pose_variant, question)
+        _variants[key] = pose(index, units)
     return _variants[key]
 
 

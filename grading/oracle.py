@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import json
 import os
 from pathlib import Path
 from typing import Any
 
-from grading import workorders
+from grading.course import Course
+from grading.given_out import given_out
 from grading.handin import answers, read
 from grading.marking import judged
 
@@ -29,9 +29,11 @@ def score(question_id: str) -> float:
 def marks_in(folder: Path, question_id: str) -> float:
     """Return the marks of one question for the hand-in in a folder named <badge>/<lesson>."""
     badge, lesson = folder.parent.name, folder.name
-    question = workorders.questions()[question_id]
-    units = json.loads((folder / "workorder.json").read_text(encoding="utf-8"))["badges"][badge]["units"]
+    if not (folder / "workorder.json").exists():
+        raise FileNotFoundError(folder)  # not a folder that nbgrader filled
     handin = read((folder / f"{lesson}.ipynb").read_bytes())
+    given, _ = given_out(Course(folder.parents[2]), lesson).of(handin.given_out, badge)
+    question, units = next(each for each in given.questions if each.id == question_id), given.units[badge]
     answer = answers(handin, [question_id])[question_id]
     return question.points * judged(question, badge, units, answer.text).score
 

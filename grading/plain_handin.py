@@ -8,6 +8,8 @@ from typing import Any
 import nbformat
 from nbgrader.preprocessors import NbGraderPreprocessor
 
+from grading.course import Course
+from grading.given_out import given_out
 from grading.handin import read
 from grading.marked import Template, rebuilt
 
@@ -18,7 +20,9 @@ class PlainHandIn(NbGraderPreprocessor):
     def preprocess(self, nb: Any, resources: dict[str, Any]) -> tuple[Any, dict[str, Any]]:  # noqa: ARG002 - read anew
         """Return the released notebook with the answers; fails, and so runs nothing, where there is no release."""
         folder, name = Path(resources["metadata"]["path"]), f"{resources['nbgrader']['notebook']}.ipynb"
-        root, lesson = folder.parents[2], folder.name  # the folder is submitted/<badge>/<lesson>
-        template = Template((root / "release" / lesson / name).read_text(encoding="utf-8"))
-        cells = rebuilt(template, read((folder / name).read_bytes()))
+        root, badge, lesson = folder.parents[2], folder.parent.name, folder.name  # submitted/<badge>/<lesson>
+        handin = read((folder / name).read_bytes())
+        given, _ = given_out(Course(root), lesson).of(handin.given_out, badge)
+        template = Template((given.folder / name).read_text(encoding="utf-8"))
+        cells = rebuilt(template, handin)
         return nbformat.from_dict({**template.notebook, "cells": cells}), resources

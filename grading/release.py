@@ -3,26 +3,26 @@
 from __future__ import annotations
 
 import hashlib
-import io
 import json
 import re
-import shutil
-import zipfile
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 
 from grading import workorders
-from grading.course import Course, CourseError, write_safely
-from grading.gradebook import opened, set_due
+from grading.at_work import at_work
+from grading.building import build, came_back
+from grading.course import Course, CourseError
+from grading.entering import refuse_other_questions
+from grading.gradebook import opened
 from grading.handin import answer_grade_id, answered, ask_grade_id, asked
 from grading.marking import WRITTEN, posed
+from grading.put_out import commit, finish
 from grading.roster import Apprentice
+from grading.source_edits import base_of, keep_changed_work_order
 from lessons.question import Posed, Question
 from lessons.still import drawing_of
-
-DATA = "workorder.json"
 
 
 def find_lesson(name: str) -> tuple[str, Path]:
@@ -40,29 +40,39 @@ def find_lesson(name: str) -> tuple[str, Path]:
     return found[0], known[found[0]]
 
 
-def release(course: Course, lesson: str, notebook: Path, due: datetime | None = None) -> Path:
+def release(
+    course: Course, lesson: str, notebook: Path, due: datetime | None = None, say: Callable[[str], None] | None = None
+) -> Path:
     """Give a lesson out to the class list; return the zip to send.
+
+    It is built beside what was given out before, which stays in force until the new one is whole.
 
     Raises
     ------
     CourseError
-        If the lesson has no graded questions, or the gradebook refuses.
+        If the lesson has no graded questions, the gradebook refuses, or marks would lose their place.
     """
-    questions = workorders.in_notebook(notebook)
-    if not questions:
-        raise CourseError(
-            f"Lesson {lesson} has no work order, so there is nothing to hand in; use it as it is."
-        )
-    with opened(course):  # a gradebook out of reach is told plainly here; nbgrader would guess at the cause
-        pass
-    source = course.root / "source" / lesson
-    prepared = prepare(json.loads(notebook.read_text(encoding="utf-8")), lesson, questions)
-    write_safely(source / f"{lesson}.ipynb", json.dumps(prepared, ensure_ascii=False, indent=1) + "\n")
-    write_safely(source / DATA, work_order(lesson, questions, course.roster.values()))
-    generate(course, lesson)
-    if due:
-        _set_due(course, lesson, due)
-    return _zip(course, lesson)
+    with at_work(course, "release", say):
+        base = base_of(course, lesson, notebook)
+        if not base.questions:
+            raise CourseError(
+                f"Lesson {lesson} has no work order, so there is nothing to hand in; use it as it is."
+            )
+        with opened(course):  # a gradebook out of reach is told before the work
+            pass
+        prepared = prepare(base.notebook, lesson, base.questions)
+        made = build(course, lesson, base, prepared, work_order(lesson, base.questions, course.roster.values()))
+        refuse_other_questions(course, lesson, made.notebook, came_back(course, lesson))
+        said = [*base.sentences, *keep_changed_work_order(course, lesson)]
+        commit(course, lesson, made.id, made.files(due))
+        finish(course)
+    for sentence in said:
+        (say or _unsaid)(sentence)
+    return course.root / "handout" / f"{lesson}.zip"
+
+
+def _unsaid(_sentence: str) -> None:
+    """Say nothing: who calls from a program looks at what was written."""
 
 
 def work_order(lesson: str, questions: Iterable[Question], people: Iterable[Apprentice]) -> str:
@@ -144,33 +154,6 @@ def _nbgrader(question: Question, is_answer: bool) -> dict[str, Any]:
         "solution": is_answer,
     }
     return {**metadata, "points": question.points} if marked else metadata
-
-
-def generate(course: Course, lesson: str) -> None:
-    """Have nbgrader write the release and enter the lesson into the gradebook."""
-    from grading.nbgrader_calls import run  # takes two seconds to load, which marking does not need
-
-    shutil.rmtree(course.root / "release" / lesson, ignore_errors=True)
-    run(course, "GenerateAssignment", lesson)
-
-
-def _set_due(course: Course, lesson: str, due: datetime) -> None:
-    with opened(course) as connection:
-        set_due(connection, lesson, due)
-
-
-def _zip(course: Course, lesson: str) -> Path:
-    """Pack the release; the same content gives the same bytes."""
-    packed = io.BytesIO()
-    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
-        for path in sorted((course.root / "release" / lesson).iterdir()):
-            entry = zipfile.ZipInfo(f"{lesson}/{path.name}", date_time=(2000, 1, 1, 0, 0, 0))
-            entry.compress_type = zipfile.ZIP_DEFLATED
-            entry.external_attr = 0o644 << 16
-            archive.writestr(entry, path.read_bytes())
-    target = course.root / "handout" / f"{lesson}.zip"
-    write_safely(target, packed.getvalue())
-    return target
 
 
 def parse_due(text: str) -> datetime:

@@ -7,9 +7,10 @@ import io
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
-from grading import workorders
+from grading.at_work import at_work
 from grading.class_tally import ClassTally, tally
 from grading.course import Course, write_safely
+from grading.given_out import given_out
 from grading.gradebook import due_of, opened
 from grading.marking import BLANK, MISSING
 from grading.received import choose, entries
@@ -22,7 +23,12 @@ Table = tuple[list[str], list[list[str]]]  # head and rows
 
 def write_report(course: Course, lesson: str) -> Path:
     """Write the tables and the page of one lesson; return the page."""
-    order = [question.id for question in workorders.in_notebook(course.source(lesson))]
+    with at_work(course, "report"):
+        return _write(course, lesson)
+
+
+def _write(course: Course, lesson: str) -> Path:
+    order = [question.id for question in given_out(course, lesson).latest.questions]
     counted, people = tally(order), (["badge", "name", "points", *order, "remarks"], list[list[str]]())
     answers: Table = (["question", "badge", "points", "mistake", "answer", "read"], [])
     with opened(course) as connection:
@@ -62,7 +68,7 @@ def grades(course: Course) -> Table:
     heads = []
     with opened(course) as connection:
         for lesson in lessons:
-            possible = sum(question.points for question in workorders.in_notebook(course.source(lesson)))
+            possible = sum(question.points for question in given_out(course, lesson).latest.questions)
             heads.append(f"{lesson} (of {possible:g})")
             for sheet in sheets(connection, lesson):
                 if sheet.badge in found and sheet.results and not sheet.unread:

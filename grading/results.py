@@ -48,6 +48,7 @@ class Sheet:
     remarks: tuple[str, ...] = ()
     marked: bool = True
     flagged: bool = False
+    given_out: str = ""  # the giving-out it was marked by
 
     @property
     def score(self) -> float:
@@ -68,11 +69,15 @@ def sheets(connection: Connection, lesson: str, waiting: bool = False) -> Iterat
         t.handin.c.marked,
         t.handin.c.remarks,
         t.submitted_notebook.c.id.label("notebook"),
+        t.marked_by.c.given_out,
     )
-    joined = t.handin.outerjoin(
-        t.submission,
-        and_(t.submission.c.student_id == t.handin.c.badge, t.submission.c.assignment_id == ids.assignment),
-    ).outerjoin(t.submitted_notebook, t.submitted_notebook.c.assignment_id == t.submission.c.id)
+    marked_by = and_(t.marked_by.c.lesson == t.handin.c.lesson, t.marked_by.c.badge == t.handin.c.badge)
+    submitted = and_(t.submission.c.student_id == t.handin.c.badge, t.submission.c.assignment_id == ids.assignment)
+    joined = (
+        t.handin.outerjoin(t.marked_by, marked_by)
+        .outerjoin(t.submission, submitted)
+        .outerjoin(t.submitted_notebook, t.submitted_notebook.c.assignment_id == t.submission.c.id)
+    )
     wanted = (
         select(*columns, t.submitted_notebook.c.flagged)
         .select_from(joined)
@@ -85,7 +90,8 @@ def sheets(connection: Connection, lesson: str, waiting: bool = False) -> Iterat
         wanted = wanted.where(or_(not_(t.handin.c.marked), t.submitted_notebook.c.flagged, to_read))
     for row in connection.execute(wanted.order_by(t.handin.c.badge)).yield_per(200):
         results = tuple(_results(connection, ids, lesson, row.badge, row.notebook)) if row.notebook else ()
-        yield Sheet(row.badge, results, tuple(json.loads(row.remarks)), bool(row.marked), bool(row.flagged))
+        remarks = tuple(json.loads(row.remarks))
+        yield Sheet(row.badge, results, remarks, bool(row.marked), bool(row.flagged), row.given_out or "")
 
 
 def _results(connection: Connection, ids: Ids, lesson: str, badge: str, notebook: str) -> Iterator[Result]:

@@ -28,6 +28,7 @@ class Outcome:
     when: datetime | None
     marks: Sequence[Mark]
     remarks: Sequence[str]
+    given_out: str = ""  # the giving-out that was marked by
 
 
 # Built once: building a statement anew for each hand-in takes longer than running it.
@@ -36,6 +37,9 @@ _THESE_ANSWERS = (t.answer.c.lesson == bindparam("of")) & (t.answer.c.badge == b
 _CHECKSUM = select(t.handin.c.sha256).where(_THIS_HANDIN)
 _FORGET_HANDIN, _FORGET_ANSWERS = delete(t.handin).where(_THIS_HANDIN), delete(t.answer).where(_THESE_ANSWERS)
 _TEXTS = select(t.answer.c.question, t.answer.c.text).where(_THESE_ANSWERS)
+_SCORES = select(t.answer.c.question, t.answer.c.score).where(_THESE_ANSWERS)
+_THIS_MARKING = (t.marked_by.c.lesson == bindparam("of")) & (t.marked_by.c.badge == bindparam("by"))
+_FORGET_MARKING = delete(t.marked_by).where(_THIS_MARKING)
 _SUBMITTED = (
     select(t.submission.c.id, t.submitted_notebook.c.id)
     .select_from(
@@ -71,6 +75,11 @@ def already_marked(connection: Connection, lesson: str, badge: str) -> str:
     return found or ""
 
 
+def scores_before(connection: Connection, lesson: str, badge: str) -> dict[str, float]:
+    """Return the points that the program gave last, by question."""
+    return {row.question: row.score for row in connection.execute(_SCORES, {"of": lesson, "by": badge})}
+
+
 def save(connection: Connection, ids: Ids, outcome: Outcome) -> None:
     """Write one hand-in, in one transaction; without marks, those from an earlier hand-in stay."""
     if outcome.marks:
@@ -79,6 +88,9 @@ def save(connection: Connection, ids: Ids, outcome: Outcome) -> None:
         _put_comments(connection, ids, notebook, known, outcome.marks)
         connection.execute(_FORGET_ANSWERS, _this(outcome))
         connection.execute(insert(t.answer), [_answer_row(outcome, mark) for mark in outcome.marks])
+        connection.execute(_FORGET_MARKING, _this(outcome))
+        marking = {"lesson": outcome.lesson, "badge": outcome.badge, "given_out": outcome.given_out}
+        connection.execute(insert(t.marked_by), marking)
     connection.execute(_FORGET_HANDIN, _this(outcome))
     row = {"lesson": outcome.lesson, "badge": outcome.badge, "sha256": outcome.sha256}
     row |= {"marked": bool(outcome.marks), "remarks": json.dumps(list(outcome.remarks))}

@@ -1,4 +1,4 @@
-"""The tables of the gradebook: nbgrader's, as far as they are used here, and two of our own."""
+"""The tables of the gradebook: nbgrader's, as far as they are used here, and three of our own."""
 
 from __future__ import annotations
 
@@ -52,6 +52,12 @@ handin = Table(
     Column("sha256", String(64), nullable=False),
     Column("marked", Boolean, nullable=False),
     Column("remarks", Text, nullable=False),  # JSON: a list of sentences
+)
+marked_by = Table(
+    "lesson_marked_by",
+    own,
+    *(Column(name, String(128), primary_key=True) for name in ("lesson", "badge")),
+    Column("given_out", String(128), nullable=False),  # the giving-out whose numbers and keys were used
 )
 answer = Table(
     "lesson_answer",

@@ -6,10 +6,13 @@ import functools
 import importlib
 import json
 import pkgutil
+from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 import lessons
 from grading.handin import asked
+from lessons.bank import is_work_order
 from lessons.question import Question
 
 
@@ -34,6 +37,19 @@ def of_lesson(lesson: str) -> tuple[Question, ...]:
 
 def in_notebook(path: Path) -> tuple[Question, ...]:
     """Return the graded questions that a notebook asks, in their order."""
-    cells = json.loads(path.read_text(encoding="utf-8"))["cells"]
-    ids = [asked("".join(cell["source"])) for cell in cells if cell["cell_type"] == "code"]
-    return tuple(questions()[each] for each in dict.fromkeys(ids) if each in questions())
+    return asked_in(json.loads(path.read_text(encoding="utf-8")))
+
+
+def asked_in(notebook: Mapping[str, Any]) -> tuple[Question, ...]:
+    """Return the graded questions that a notebook's cells ask, in their order."""
+    return tuple(questions()[each] for each in _ids_in(notebook) if each in questions())
+
+
+def unknown_in(notebook: Mapping[str, Any]) -> list[str]:
+    """Return what a notebook asks by the name of a graded question that there is not."""
+    return [each for each in _ids_in(notebook) if is_work_order(each) and each not in questions()]
+
+
+def _ids_in(notebook: Mapping[str, Any]) -> list[str]:
+    cells = [cell for cell in notebook["cells"] if cell["cell_type"] == "code"]
+    return list(dict.fromkeys(filter(None, (asked("".join(cell["source"])) for cell in cells))))
