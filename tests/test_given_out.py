@@ -249,6 +249,7 @@ def test_nbgraders_own_autograde_asks_by_what_was_given_out(tmp_path: Path, monk
     for person in CLASS:
         folder = course.autograded(person.badge, LESSON).parent
         shutil.copy(course.submitted(person.badge, LESSON), folder)
+        shutil.copy(course.source(LESSON).with_name("workorder.json"), folder)
         assert {q.id: oracle.marks_in(folder, q.id) for q in QUESTIONS} == EXPECTED[person.badge]
 
 
