@@ -1,68 +1,8 @@
-
-// A job card: answer, picture, page to take along. One script with drawing.js and card_boxes.js, which come before it.
+// A job card. One script with drawing.js, requests.js, card_boxes.js and card_answer.js, which come before it.
 // No formula here: what is typed goes to the kernel, what it answers is shown.
 
-const MOST_FLYING = 4; // requests under way to the kernel; more would only queue up behind each other
 const TELL_AFTER = 120; // ms after the last step of a slider whose answers were there: then Python is told
-
-const list = (tag, lines) => make(tag, {}, ...lines.map((line) => make("li", {}, line)));
-
-// ---- the answer --------------------------------------------------------------------------------------------------
-
-function answerBox(signs) {
-  const headline = make("div", { class: "ostrel-headline" });
-  const rows = make("table", { class: "ostrel-rows" });
-  const stale = make("div", { class: "ostrel-problem ostrel-stale" });
-  const root = make("div", { class: "ostrel-answer", role: "status" }, headline, rows, stale);
-  const formula = make("div", { class: "ostrel-formula" });
-  const steps = make("div");
-  let seen = "";
-  const lines = (holder, count, build) => {
-    while (holder.children.length > count) holder.lastChild.remove();
-    while (holder.children.length < count) holder.append(build());
-  };
-  const show = ({ answer, stale: old, problems }) => {
-    set(root, "class", `ostrel-answer ${answer.tone}${old ? " stale" : ""}`);
-    put(headline, `${signs[answer.tone]} ${answer.headline}`);
-    put(stale, [problems[""], old].filter(Boolean).join(" "));
-    lines(rows, answer.rows.length, () => make("tr", {}, make("td"), make("td")));
-    answer.rows.forEach((row, k) => row.forEach((words, j) => put(rows.children[k].children[j], words)));
-    lines(formula, answer.formula.length, () => make("div"));
-    answer.formula.forEach((words, k) => put(formula.children[k], words));
-    const now = JSON.stringify(answer.steps);
-    const said = answer.steps.length ? [make("h2", {}, "In this order"), list("ol", answer.steps)] : [];
-    if (now !== seen) steps.replaceChildren(...said);
-    seen = now;
-  };
-  return { root, formula, steps, show };
-}
-
-// ---- the page to take along --------------------------------------------------------------------------------------
-
-const TYPES = { pdf: "application/pdf", html: "text/html", csv: "text/csv" };
-
-function takeAlong(id, record, save) {
-  const tag = make("input", { id: id + "-tag", maxlength: 80, autocomplete: "off" });
-  const who = make("input", { id: id + "-who", maxlength: 80, autocomplete: "off" });
-  const paper = make("select", { id: id + "-paper" }, make("option", {}, "A4"), make("option", {}, "Letter"));
-  const button = make("button", { type: "button" }, "Save page");
-  const said = make("div", { class: "ostrel-saved", role: "status" });
-  const named = (words, input) => make("span", {}, make("label", { for: input.id }, words), input);
-  button.addEventListener("click", () => save({ tag: tag.value, who: who.value, paper: paper.value }));
-  const boxes = [named("valve tag or job number", tag), named("name", who), named("paper", paper)];
-  const form = make("div", { class: "ostrel-take" }, ...boxes, button);
-  const what = "PDF and a page for the printer" + (record ? ", calibration record as CSV" : "");
-  const root = make("section", {}, make("h2", {}, `Take along: ${what}`), form, said);
-  const show = ({ files, said: words }, buffers) => {
-    const links = files.map((name, k) => {
-      const type = TYPES[name.split(".").pop()];
-      const url = URL.createObjectURL(new Blob([buffers[k]], { type }));
-      return make("a", { href: url, download: name }, name);
-    });
-    said.replaceChildren(make("div", {}, words), ...links);
-  };
-  return { root, show };
-}
+const RESTART_AFTER = 1500; // ms after asking again in vain: then the card is started anew
 
 // In JupyterLab a link opens a tab beside this one; its own address tells where the lessons lie.
 function openInLab(link, path) {
@@ -78,7 +18,7 @@ function learn({ words, path }) {
   return [make("p", {}, "Learn it properly: ", name, path ? "." : ", among the lessons (python -m lessons).")];
 }
 
-// ---- the widget --------------------------------------------------------------------------------------------------
+// ---- what stands on the page -------------------------------------------------------------------------------------
 
 function build(el, page, on) {
   const id = "ostrel-" + Math.random().toString(36).slice(2, 10);
@@ -86,7 +26,7 @@ function build(el, page, on) {
   const rows = page.fields.map((field, k) => fieldRow(field, `${id}-${k}`, on));
   const units = make("button", { type: "button" });
   units.addEventListener("click", on.switched);
-  const answer = answerBox(page.signs);
+  const answer = answerBox(page.signs, on.again);
   const take = takeAlong(id, page.record, on.save);
   const lead = make("div", { class: "ostrel-lead" }, page.lead);
   const root = make("article", { class: "ostrel-card" },
@@ -102,24 +42,37 @@ function build(el, page, on) {
   root.addEventListener("keydown", keepKeys);
   el.replaceChildren(root);
   const inputs = rows.flatMap((one) => one.inputs);
+  let latest; // what Python answered last
   let named = ""; // the unit set in which the boxes have their names
   return {
     texts: () => Object.fromEntries(inputs.map((input) => [input.dataset.key, input.value])),
     write(texts) {
       for (const input of inputs) if (input.value !== texts[input.dataset.key]) input.value = texts[input.dataset.key] ?? "";
     },
-    show(shown, last) { // the last that was asked for; while a slider runs ahead it is not called back
-      put(units, shown.units === "us" ? "Show SI units" : "Show US units");
-      if (named !== shown.units) rows.forEach((one) => one.name(shown.units));
-      named = shown.units;
+    name(wanted) {
+      put(units, wanted === "us" ? "Show SI units" : "Show US units");
+      if (named !== wanted) rows.forEach((one) => one.name(wanted));
+      named = wanted;
+    },
+    show(shown) {
+      latest = shown;
+      this.name(shown.units);
       rows.forEach((one, k) => {
         one.tell(shown.problems[page.fields[k].name] ?? "");
-        if (last) one.place(shown.units, shown.places[page.fields[k].name]);
+        one.place(shown.units, shown.places[page.fields[k].name]);
       });
-      answer.show(shown);
+    },
+    state(told) { // the answer stands there only as long as it belongs to the boxes
+      const state = told === "shown" && !latest.answer ? "refused" : told;
+      set(root, "data-state", state);
+      set(root, "aria-busy", String(state === "working"));
+      answer.show(state, latest);
+      if (told !== "shown") take.changed();
     },
     draw: drawing(picture, page.svg, page.parts),
     saved: take.show,
+    changed: take.changed,
+    stop: take.stop,
   };
 }
 
@@ -132,7 +85,7 @@ function aheadStore(model) {
       const key = keyOf(name, texts, units);
       if (kept.key === key) return;
       kept = { key, found: new Map() };
-      model.send({ kind: "ahead", key, field: name, texts, units });
+      send(model, { kind: "ahead", key, field: name, texts, units });
     },
     take({ key, at, sizes, shown }, data) {
       if (kept.key !== key) return;
@@ -144,51 +97,89 @@ function aheadStore(model) {
     },
     answer: (name, texts, units) =>
       kept.key === keyOf(name, texts, units) ? kept.found.get(Number(texts[name])) : undefined,
+    forget() { kept = { key: "", found: new Map() }; },
   };
 }
 
+// ---- when nothing answers ----------------------------------------------------------------------------------------
+
+// What was typed outlives the page's kernel: the card that is started anew begins with it.
+function keeper(title) {
+  const place = `ostrel-card ${title}`;
+  let kept = true; // perhaps, by the card before this one
+  const store = (use) => { try { return use(sessionStorage); } catch { return null; } }; // a browser may forbid it
+  return {
+    keep(inputs) { kept = true; store((all) => all.setItem(place, JSON.stringify(inputs))); },
+    drop() { if (kept) store((all) => all.removeItem(place)); kept = false; },
+    take: () => store((all) => JSON.parse(all.getItem(place))),
+  };
+}
+
+// The kernel that knew this card is gone: in JupyterLab its cells run again, a page without code is loaded again.
+async function startAnew(lab) {
+  if (lab) {
+    const run = make("a", { "data-commandlinker-command": "notebook:run-all-cells", "data-commandlinker-args": "{}" });
+    document.body.append(run);
+    run.click();
+    run.remove();
+    return;
+  }
+  try { await fetch(location.href, { method: "HEAD", cache: "no-store" }); } catch { return; } // no server: stay
+  location.reload();
+}
+
+// ---- the widget --------------------------------------------------------------------------------------------------
+
 function render({ model, el }) {
-  const me = Math.random().toString(36).slice(2);
-  let units = model.get("_shown").units;
-  let sent = 0, shown = 0, flying = 0, waiting = false, telling = 0;
-  const request = () => {
-    waiting = flying >= MOST_FLYING;
-    if (waiting) return;
-    flying++;
-    model.send({ kind: "type", from: me, seq: ++sent, texts: view.texts(), units });
+  const page = model.get("_page");
+  let units = model.get("_shown").units, to = units; // of what stands in the boxes; and those asked for
+  let telling = 0, restarting = 0;
+  const kept = keeper(page.title), ahead = aheadStore(model);
+  const inputs = () => ({ texts: view.texts(), units, to });
+  const show = (reply, fits, mine) => {
+    if (fits) {
+      if (!mine || reply.write) view.write(reply.texts);
+      units = to = reply.units;
+      view.show(reply);
+    }
+    if (reply.answer) view.draw(floats(model.get("_frame")), reply.words);
   };
-  const switched = () => {
-    units = units === "us" ? "si" : "us";
-    flying++;
-    model.send({ kind: "units", from: me, seq: ++sent, texts: view.texts(), units });
-  };
-  const save = (about) => {
-    request(); // a slider may have moved since Python was told
-    model.send({ kind: "save", ...about });
-  };
-  const ahead = aheadStore(model);
   const held = (name) => ahead.ask(name, view.texts(), units);
-  const slid = (name) => {
-    const ready = ahead.answer(name, view.texts(), units);
-    if (!ready) { request(); held(name); return; }
-    shown = ++sent;
-    view.show(ready.shown, true);
-    view.draw(ready.f, ready.shown.words);
-    clearTimeout(telling);
-    telling = setTimeout(request, TELL_AFTER);
-  };
-  const view = build(el, model.get("_page"), { typed: request, slid, held, switched, save });
-  const receive = () => {
-    const reply = model.get("_shown");
-    const mine = reply.from === me;
-    if (mine) flying = Math.max(0, flying - 1);
-    if (mine && waiting) request();
-    if (mine && reply.seq < shown) return;
-    shown = mine ? reply.seq : shown;
-    if (!mine || reply.write) { units = reply.units; view.write(reply.texts); }
-    view.show(reply, !mine || reply.seq === sent);
-    view.draw(floats(model.get("_frame")), reply.words);
-  };
+  const view = build(el, page, {
+    typed: () => asking.ask(),
+    held,
+    slid(name) {
+      const ready = units === to && !asking.isSilent() && ahead.answer(name, view.texts(), units);
+      if (!ready) { asking.ask(); held(name); return; }
+      view.show(ready.shown);
+      view.draw(ready.f, ready.shown.words);
+      view.changed();
+      asking.took();
+      clearTimeout(telling);
+      telling = setTimeout(asking.ask, TELL_AFTER);
+    },
+    switched() {
+      to = to === "us" ? "si" : "us";
+      ahead.forget(); // a number keeps its digits through a change of units, its text does not
+      asking.ask();
+    },
+    again() {
+      asking.again();
+      clearTimeout(restarting);
+      restarting = setTimeout(() => startAnew(page.lab), RESTART_AFTER);
+    },
+    save: (about) => send(model, { kind: "save", ...about, texts: view.texts(), units }),
+  });
+  const start = model.get("_shown");
+  view.write(start.texts);
+  view.show(start);
+  view.draw(floats(model.get("_frame")), start.words);
+  const asking = requests(model, inputs, (told) => {
+    view.state(told);
+    if (told === "silent") kept.keep({ texts: view.texts(), units });
+    if (told === "shown") { kept.drop(); clearTimeout(restarting); }
+  });
+  const receive = () => asking.heard(model.get("_shown"), show);
   const hear = (message, buffers) => {
     if (message.kind === "shown") keepShown(model, message, buffers);
     if (message.kind === "ahead") ahead.take(message, floats(buffers[0]));
@@ -196,11 +187,18 @@ function render({ model, el }) {
   };
   model.on("change:_shown", receive);
   model.on("msg:custom", hear);
-  const now = model.get("_shown");
-  view.write(now.texts);
-  view.show(now, true);
-  view.draw(floats(model.get("_frame")), now.words);
+  view.state("shown");
+  const before = kept.take();
+  if (before) {
+    units = to = before.units;
+    view.write(before.texts);
+    view.name(units);
+    asking.ask();
+  }
   return () => {
+    asking.stop();
+    view.stop();
+    for (const timer of [telling, restarting]) clearTimeout(timer);
     model.off("change:_shown", receive);
     model.off("msg:custom", hear);
   };

@@ -141,8 +141,15 @@ def _write_new(folder: Path, stem: str, files: Sequence[tuple[str, bytes]]) -> l
         paths = [folder / f"{name}.{ending}" for ending, _ in files]
         if any(path.exists() for path in (folder / f"{name}.{e}" for e in ("pdf", "html", "csv"))):
             continue
-        for path, (_, content) in zip(paths, files, strict=True):
-            with path.open("xb") as new:
-                new.write(content)
+        made = []
+        try:
+            for path, (_, content) in zip(paths, files, strict=True):
+                with path.open("xb") as new:
+                    made.append(path)
+                    new.write(content)
+        except OSError:  # half of what is taken along would pass for all of it
+            for path in made:
+                path.unlink(missing_ok=True)
+            raise
         return paths
     raise FileExistsError(17, f"there are too many pages named {stem}; move some away")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Mapping
 from types import SimpleNamespace
@@ -9,8 +10,9 @@ from typing import Any
 
 from lessons import reading
 from lessons.card import BadInputError, Card, Field
-from lessons.quantities import from_base, plain, rounded, to_base
+from lessons.quantities import plain, rounded, to_base
 from lessons.reading import Unreadable
+from lessons.sliders import in_unit
 
 _DIGITS = 4  # of a number written into a box
 # Gauge or absolute said with the unit: taken off where it agrees with the field, refused where it does not.
@@ -43,6 +45,8 @@ def read(
             values[field.name] = _field(field, texts, units, known or {})
         except BadInputError as problem:
             problems[problem.name] = str(problem)
+        except Exception:  # so that each box that cannot be read says so itself, whatever was typed
+            problems[field.name] = "This cannot be read. Type a number and its unit."
     return SimpleNamespace(**values), problems
 
 
@@ -84,6 +88,8 @@ def _number(field: Field, text: str, units: str) -> Any:
     if isinstance(found, Unreadable):
         return Unreadable(found.reason.replace("his question", "his field"))
     value = to_base(found)
+    if not math.isfinite(value):
+        return Unreadable(f"{found} is too large to work with.")
     if value < field.low or value > field.high or (field.above and value == field.low):
         return Unreadable(f"{found} is outside what this card takes: {_range(field, units)}.")
     return value
@@ -119,4 +125,4 @@ def _in(unit: str) -> str:
 
 
 def _text(value: float, unit: str) -> str:
-    return plain(rounded(from_base(float(value), unit).value, _DIGITS))
+    return plain(rounded(float(in_unit(float(value), unit)), _DIGITS))

@@ -2,53 +2,75 @@
 
 from __future__ import annotations
 
+import logging
+import re
 import time
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
-from lessons import card_ahead, card_files, card_inputs, card_sliders
+import numpy as np
+
+from lessons import card_ahead, card_data, card_files, card_inputs, card_sliders
 from lessons.answering import Answering
-from lessons.card import DECIDES, SIGNS, Answer, BadInputError, Card, Field, defaults
+from lessons.card import Answer, BadInputError, Card, defaults
 from lessons.card_files import Filled
-from lessons.sliders import UNIT_SETS
 from lessons.svg_parts import Picture
 
 _HERE = Path(__file__).parent
-Answered = tuple[bytes, list[str], dict[str, Any]]
-_STALE = "This answer is for the numbers that could be read last."
+_LOG = logging.getLogger(__name__)
+_SCRIPTS = ("drawing.js", "requests.js", "card_boxes.js", "card_answer.js", "card.js")
+_NO_NUMBER = re.compile(r"\b(nan|inf)\b")
+_TOO_FAR = "One of these numbers is too large or too small to work with."
+_FAULT = "The fault is the card's, not yours; tell whoever looks after the lessons"
+Problems = dict[str, str]  # field -> what is wrong there; "" where it is no single field's
+
+
+@dataclass(frozen=True)
+class Worked:
+    """What the card makes of its inputs: coordinates and words of the picture, and the answer."""
+
+    inputs: SimpleNamespace
+    results: SimpleNamespace
+    frame: bytes
+    words: list[str]
+    answer: Answer
 
 
 class CardPage(Answering):
     """A job card; shown by being the last value of a cell, or by display()."""
 
-    _esm = "".join((_HERE / name).read_text("utf-8") for name in ("drawing.js", "card_boxes.js", "card.js"))
+    _esm = "".join((_HERE / name).read_text("utf-8") for name in _SCRIPTS)
     _css = _HERE / "card.css"
 
     def __init__(self, card: Card, units: str, folder: Path, *, lab: bool = True) -> None:
         self._card, self._folder = card, folder
         self._known: dict[str, tuple[str, Any]] = {}  # box -> text written by us and the number behind it
-        self._inputs = defaults(card)
-        self._results = card.compute(self._inputs)
+        self._known_in = units
+        inputs = defaults(card)
+        results = card.compute(inputs)
         figure, self._move = card.picture()
-        self._picture = Picture(figure, self._move(self._inputs, self._results, units), card.alt)
-        self._latest = self._answered(self._inputs, self._results, units)
-        shown = self._message(self._write(self._inputs, units), units, {}, "", 0, 0, write=True)
-        page = _page_data(card, self._picture, lab)
-        super().__init__(_page=page, _frame=self._latest[0], _shown=shown)
+        self._picture = Picture(figure, self._move(inputs, results, units), card.alt)
+        self._worked = self._work_out(inputs, results, units)  # the last that could be answered
+        said = self._said(self._worked, self._write(inputs, units), units, {})
+        shown = {**said, "from": "", "seq": 0, "count": 0, "write": True}
+        page = card_data.page_data(card, self._picture, lab)
+        super().__init__(_page=page, _frame=self._worked.frame, _shown=shown)
         self.on_msg(self._heard)
 
     @property
     def filled(self) -> Filled:
-        """The card as it is answered now."""
-        units = self._shown["units"]
-        inputs = tuple(
-            (_label(f), card_inputs.said(f, getattr(self._inputs, f.name), units)) for f in self._card.fields
-        )
-        answer = self._card.answer(self._inputs, self._results, units)
-        svg = self._picture.draw(self._move(self._inputs, self._results, units))
-        record = self._card.record(self._inputs, self._results) if self._card.record else None
+        """The card as it could be answered last."""
+        return self._filled(self._worked, self._shown["units"])
+
+    def _filled(self, worked: Worked, units: str) -> Filled:
+        n, r = worked.inputs, worked.results
+        inputs = tuple((card_data.label(f), card_inputs.said(f, getattr(n, f.name), units)) for f in self._card.fields)
+        answer = self._card.answer(n, r, units)
+        svg = self._picture.draw(self._move(n, r, units))
+        record = self._card.record(n, r) if self._card.record else None
         return Filled(self._card, inputs, answer, svg, self._picture.figure, record)
 
     def _repr_mimebundle_(self, **kwargs: Any) -> Any:
@@ -63,59 +85,63 @@ class CardPage(Answering):
 
     def _heard(self, _widget: object, message: dict[str, Any], _buffers: object) -> None:
         """Answer the page."""
-        if message["kind"] == "type":
-            self._type(message["texts"], message["units"], message["from"], message["seq"])
-        elif message["kind"] == "units":
-            self._switch(message["texts"], message["units"], message["from"], message["seq"])
+        if message["kind"] == "ask":
+            self._ask(message)
         elif message["kind"] == "ahead":
             self.in_slices(self._ahead(message))
         elif message["kind"] == "save":
             self._save(message)
 
-    def _type(self, texts: Mapping[str, str], units: str, sender: str, seq: int) -> None:
-        inputs, problems = card_inputs.read(self._card, texts, units, self._known)
-        problems = problems or self._take(inputs, units)
-        self._show(dict(texts), units, problems, sender, seq, write=False)
+    def _ask(self, message: Mapping[str, Any]) -> None:
+        """Answer what stands in the boxes; where other units are wanted write the numbers in them.
 
-    def _switch(self, texts: Mapping[str, str], units: str, sender: str, seq: int) -> None:
-        """Write the numbers in the other unit set; a box that cannot be read keeps its text."""
-        inputs, problems = card_inputs.read(self._card, texts, self._shown["units"], self._known)
-        problems = problems or self._take(inputs, units)
-        self._show({**texts, **self._write(inputs, units)}, units, problems, sender, seq, write=True)
+        A box that cannot be read keeps its text.
+        """
+        units, to = message["units"], message["to"]
+        texts = {key: _clean(text) for key, text in message["texts"].items()}
+        inputs, found = self._found(texts, units, to)
+        if to != units:
+            texts |= self._write(inputs, to)
+        worked, problems = (found, {}) if isinstance(found, Worked) else (None, found)
+        self._worked = worked or self._worked
+        said = self._said(worked, texts, to, problems)
+        about = {"from": message["from"], "seq": message["seq"], "count": self._shown["count"] + 1}
+        self.answer(self._worked.frame, {**said, **about, "write": to != units})
 
-    def _take(self, inputs: SimpleNamespace, units: str) -> dict[str, str]:
-        """Take the inputs if they go together, else say which does not; whatever happens, the page stays."""
+    def _found(self, texts: Mapping[str, str], units: str, to: str) -> tuple[SimpleNamespace, Worked | Problems]:
+        """Read the boxes and work them out, with no word to the page; whatever happens becomes a sentence."""
+        inputs = SimpleNamespace()
         try:
-            results = self._card.compute(inputs)
-            latest = self._answered(inputs, results, units)
+            known = self._known if units == self._known_in else {}
+            inputs, problems = card_inputs.read(self._card, texts, units, known)
+            return inputs, problems or self._work_out(inputs, self._card.compute(inputs), to)
         except BadInputError as problem:
-            return {problem.name: str(problem)}
+            return inputs, {problem.name: str(problem)}
         except (ValueError, ArithmeticError) as problem:
-            return {"": f"These numbers do not go together: {problem}"}
-        self._inputs, self._results, self._latest = inputs, results, latest
-        return {}
+            return inputs, {"": f"These numbers do not go together: {str(problem).rstrip('.')}."}
+        except Exception as problem:
+            _LOG.debug("card %s, boxes %s in %s", self._card.name, texts, units, exc_info=True)
+            return inputs, {"": f"This card cannot work these numbers out. {_fault(problem)}"}
 
-    def _answered(self, inputs: SimpleNamespace, results: SimpleNamespace, units: str) -> Answered:
-        """Return coordinates and words of the picture, and the answer."""
+    def _work_out(self, inputs: SimpleNamespace, results: SimpleNamespace, units: str) -> Worked:
         frame, words = self._picture.frame(self._move(inputs, results, units))
-        return frame.tobytes(), words, _plain(self._card.answer(inputs, results, units))
+        answer = self._card.answer(inputs, results, units)
+        if np.isinf(frame).any() or _NO_NUMBER.search(f"{answer.headline} {answer.rows} {answer.formula}"):
+            raise BadInputError("", _TOO_FAR)
+        return Worked(inputs, results, frame.tobytes(), words, answer)
 
     def _ahead(self, message: Mapping[str, Any]) -> Iterator[bool]:
         """Send what the card would say along a slider that was taken in hand."""
         name, units, texts = message["field"], message["units"], message["texts"]
         field = next(field for field in self._card.fields if field.name == name)
-        now = card_sliders.places((field,), self._inputs, units)[name]
+        now = card_sliders.places((field,), self._worked.inputs, units)[name]
 
         def answer(text: str) -> card_ahead.Answer | None:
             there = {**texts, name: text}
-            inputs, problems = card_inputs.read(self._card, there, units, self._known)
-            if problems:
-                return None
-            try:
-                latest = self._answered(inputs, self._card.compute(inputs), units)
-            except (ValueError, ArithmeticError):  # asked for alone, it gives its sentence
-                return None
-            return latest[0], self._said(latest, inputs, there, units, {})
+            _, found = self._found(there, units, units)
+            if not isinstance(found, Worked):
+                return None  # asked for alone, it gives its sentence
+            return found.frame, self._said(found, there, units, {})
 
         for content, frames in card_ahead.messages(answer, card_ahead.spots(field, units, now), message["key"]):
             self.send(content, [frames])
@@ -123,7 +149,7 @@ class CardPage(Answering):
 
     def _write(self, inputs: SimpleNamespace, units: str) -> dict[str, str]:
         texts: dict[str, str] = {}
-        self._known = {}  # what was written in the other units counts no more
+        self._known, self._known_in = {}, units  # what was written in the other units counts no more
         for field in self._card.fields:
             if not hasattr(inputs, field.name):
                 continue
@@ -134,104 +160,42 @@ class CardPage(Answering):
             texts |= written
         return texts
 
-    def _show(
-        self,
-        texts: dict[str, str],
-        units: str,
-        problems: dict[str, str],
-        sender: str,
-        seq: int,
-        *,
-        write: bool,
-    ) -> None:
-        if problems:
-            self._latest = self._answered(self._inputs, self._results, units)
-        count = self._shown["count"] + 1
-        self.answer(self._latest[0], self._message(texts, units, problems, sender, seq, count, write=write))
-
-    def _message(
-        self, texts: dict[str, str], units: str, problems: dict[str, str], sender: str, seq: int, count: int,
-        *, write: bool,
-    ) -> dict[str, Any]:  # fmt: skip
-        """Return what the page shows, and what of the page's it answers."""
-        said = self._said(self._latest, self._inputs, texts, units, problems)
-        return {**said, "from": sender, "seq": seq, "count": count, "write": write}
-
-    def _said(
-        self, latest: Answered, inputs: SimpleNamespace, texts: dict[str, str], units: str, problems: dict[str, str]
-    ) -> dict[str, Any]:
-        _, words, answer = latest
-        places = card_sliders.places(self._card.fields, inputs, units)
-        said = {"answer": answer, "words": words, "stale": _STALE if problems else "", "problems": problems}
+    def _said(self, worked: Worked | None, texts: dict[str, str], units: str, problems: Problems) -> dict[str, Any]:
+        """Return what the page shows: no answer where there is none, never the last one."""
+        places = card_sliders.places(self._card.fields, (worked or self._worked).inputs, units)
+        answer, words = (card_data.plain(worked.answer), worked.words) if worked else (None, [])
+        said = {"answer": answer, "words": words, "problems": problems}
         return {**said, "texts": texts, "places": places, "units": units}
 
     def _save(self, message: Mapping[str, Any]) -> None:
         """Write the page to take along into the working copy, and hand the files to the browser too."""
-        if self._shown["problems"]:
-            self.send({"kind": "saved", "files": [], "said": "First mend the boxes marked above."})
-            return
-        about = {each: str(message.get(each, ""))[:80] for each in ("tag", "who")}
+        said, files = self._saved(message)
+        content = {"kind": "saved", "seq": message["seq"], "files": [name for name, _ in files], "said": said}
+        self.send(content, [content for _, content in files])
+
+    def _saved(self, message: Mapping[str, Any]) -> tuple[str, list[tuple[str, bytes]]]:
+        """Write what stands in the boxes now, which may not be what was answered last; say so, and return the files."""
+        units = message["units"]
+        _, found = self._found(message["texts"], units, units)
+        if not isinstance(found, Worked):
+            return "Nothing was saved. First mend what is marked above.", []
+        about = {each: _clean(message.get(each, ""))[:80] for each in ("tag", "who")}
+        paper, now = message.get("paper", "A4"), time.localtime()
         try:
-            files = card_files.take_along(
-                self.filled, self._folder, message.get("paper", "A4"), time.localtime(), **about
-            )
+            paths = card_files.take_along(self._filled(found, units), self._folder, paper, now, **about)
+            files = [(path.name, path.read_bytes()) for path in paths]
         except OSError as problem:
-            self.send({"kind": "saved", "files": [], "said": f"The files cannot be written: {problem.strerror}."})
-            return
-        names = [path.name for path in files]
-        said = f"Saved in {files[0].parent.relative_to(self._folder)} of your lessons folder."
-        self.send({"kind": "saved", "files": names, "said": said}, [path.read_bytes() for path in files])
+            return f"The files cannot be written: {problem.strerror}.", []
+        except Exception as problem:
+            _LOG.debug("page of card %s", self._card.name, exc_info=True)
+            return f"Nothing was saved: the page cannot be made. {_fault(problem)}", []
+        return f"Saved in {paths[0].parent.relative_to(self._folder)} of your lessons folder.", files
 
 
-def _plain(answer: Answer) -> dict[str, Any]:
-    return {
-        "headline": answer.headline,
-        "tone": answer.tone,
-        "rows": [list(row) for row in answer.rows],
-        "formula": list(answer.formula),
-        "steps": list(answer.steps),
-    }
+def _clean(text: Any) -> str:
+    """Take out of a text what cannot be written or sent on: halves of a character."""
+    return str(text).encode("utf-8", "replace").decode("utf-8")
 
 
-def _label(field: Field) -> str:
-    boxes = f" ({'; '.join(field.boxes)})" if field.boxes else ""
-    return f"{field.label}{', ' + field.pressure if field.pressure else ''}{boxes}"
-
-
-def _page_data(card: Card, picture: Picture, lab: bool) -> dict[str, Any]:
-    return {
-        "title": card.title,
-        "lead": card.symptom,
-        "start": card.start,
-        "svg": picture.svg,
-        "parts": picture.specs,
-        "fields": [_field_data(field) for field in card.fields],
-        "source": card.source,
-        "changes": card.changes,
-        "cautions": [*card.cautions, *DECIDES],
-        "learn": _learn(card, lab),
-        "signs": SIGNS,
-        "record": card.record is not None,
-    }
-
-
-def _field_data(field: Field) -> dict[str, Any]:
-    pressure = f", {field.pressure}" if field.pressure else ""
-    units = {units: (field.unit_in(units) if not field.write else "") for units in UNIT_SETS}
-    return {
-        "name": field.name,
-        "label": field.label + pressure,
-        "keys": field.keys,
-        "boxes": field.boxes,
-        "choices": list(field.choices.items()),
-        "units": units,
-        "optional": field.optional,
-        "slider": card_sliders.slider(field),
-    }
-
-
-def _learn(card: Card, lab: bool) -> dict[str, str]:
-    """Return the lesson's title and where it is; without a link where only cards are served."""
-    number, _, words = card.lesson.partition("_")
-    title = f"lesson {number}, {words.replace('_', ' ')}"
-    return {"words": title, "path": f"{card.lesson}.ipynb" if lab else ""}
+def _fault(problem: Exception) -> str:
+    return f"{_FAULT}: {type(problem).__name__} {problem}".rstrip(" .") + "."

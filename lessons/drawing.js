@@ -1,5 +1,5 @@
 // The drawing of a live picture: puts coordinates that Python computed into an SVG that matplotlib drew.
-// No formula and no plotting here. One script with live.js, which follows it.
+// No formula and no plotting here. One script with what follows it: requests.js and live.js, or those of a job card.
 
 const SVG = "http://www.w3.org/2000/svg";
 let views = 0;

@@ -1,11 +1,12 @@
 
 // The controls of a live picture, as a widget (default export) and on pages without a kernel (`still`).
-// One script with drawing.js, which comes before it.
+// One script with drawing.js and requests.js, which come before it.
 
 const LOCKED = "Predict first: answer the question above, then the sliders unlock.";
-const MOST_FLYING = 4; // requests under way to the kernel; more would only queue up behind each other
-const SILENT = "The picture no longer follows. Choose Run, then Run All Cells.";
-const SILENT_AFTER = 4000; // ms without an answer
+const WORKING = "working…";
+const WORKING_AFTER = 250; // ms without a frame; while a slider is dragged the picture is a frame behind
+const NO_ANSWER =
+  "No answer: the picture no longer follows the sliders. Ask again; if it stays so, choose Run, then Run All Cells.";
 const SYNC_AFTER = 120; // ms after a release; a key held down releases at each repeat
 
 // ---- the controls ------------------------------------------------------------------------------------------------
@@ -53,17 +54,25 @@ function build(el, { svg, parts, sliders, twoUnitSets }, state, on) {
     unit.show(state.units);
   };
   const tell = (words) => { if (note.textContent !== words) note.textContent = words; };
+  // Says whether the picture belongs to the sliders: `words` if not, "" if it does.
+  const behind = (words, canAsk = false) => {
+    set(root, "class", words ? "ostrel-live behind" : "ostrel-live");
+    again.hidden = !canAsk;
+    tell(words || (state.locked ? LOCKED : ""));
+  };
   const lock = () => {
     for (const c of controls) c.input.disabled = state.locked;
-    tell(state.locked ? LOCKED : "");
+    if (!root.classList.contains("behind")) behind("");
   };
-  const root = make("div", { class: "ostrel-live" }, picture, ...controls.map((c) => c.row), note);
+  const again = make("button", { type: "button", class: "ostrel-again", hidden: "" }, "Ask again");
+  again.addEventListener("click", () => on.again());
+  const root = make("div", { class: "ostrel-live" }, picture, ...controls.map((c) => c.row), note, again);
   if (twoUnitSets) root.append(unit.button);
   root.addEventListener("keydown", keepKeys);
   el.replaceChildren(root);
   readOut();
   lock();
-  return { show: drawing(picture, svg, parts), readOut, lock, tell, root };
+  return { show: drawing(picture, svg, parts), readOut, lock, tell, behind };
 }
 
 // ---- the widget --------------------------------------------------------------------------------------------------
@@ -76,7 +85,7 @@ function sweepStore(model, state) {
     ask(k) {
       if (state.locked || kept[k]?.key === key(k)) return;
       kept[k] = { key: key(k), frames: new Map() };
-      model.send({ kind: "sweep", slider: k, key: kept[k].key, positions: state.positions, units: state.units });
+      send(model, { kind: "sweep", slider: k, key: kept[k].key, positions: [...state.positions], units: state.units });
     },
     take({ key: k, at, sizes, words }, data) {
       const sweep = kept.find((one) => one?.key === k);
@@ -92,62 +101,48 @@ function sweepStore(model, state) {
 }
 
 function render({ model, el }) {
-  const me = Math.random().toString(36).slice(2);
-  const now = model.get("_shown");
-  const state = { positions: [...now.positions], units: now.units, locked: model.get("locked") };
+  const start = model.get("_shown");
+  const state = { positions: [...start.positions], units: start.units, locked: model.get("locked") };
   const sweeps = sweepStore(model, state);
-  let sent = 0, shown = 0, flying = 0, waiting = false, unsynced = false, known = 0, syncing = 0, silent = 0;
+  let problem = start.problem, late = 0, syncing = 0, unsynced = false;
 
-  const request = () => {
-    waiting = flying >= MOST_FLYING;
-    if (waiting) return;
-    flying++;
-    unsynced = false;
-    if (!silent) silent = setTimeout(() => view.tell(SILENT), SILENT_AFTER);
-    model.send({ kind: "move", from: me, seq: ++sent, positions: state.positions, units: state.units });
-  };
-  const sync = () => { // only tells Python: the answer is on the page already, by a sweep
-    if (!unsynced) return;
-    request();
-    known = waiting ? known : sent;
-  };
+  const inputs = () => ({ positions: [...state.positions], units: state.units });
+  const onTime = () => { clearTimeout(late); late = 0; };
+  const asking = requests(model, inputs, (told) => {
+    if (told === "working") { late ||= setTimeout(() => view.behind(WORKING), WORKING_AFTER); return; }
+    onTime();
+    if (told === "silent") view.behind(NO_ANSWER, true); else view.behind(problem);
+  });
+  const ask = () => { unsynced = false; asking.ask(); };
   const view = build(el, model.get("_page"), state, {
     moved(k) {
-      const ready = sweeps.frame(k);
-      if (!ready) { request(); sweeps.ask(k); return; }
-      shown = ++sent;
+      const ready = !asking.isSilent() && sweeps.frame(k);
+      if (!ready) { ask(); sweeps.ask(k); return; }
+      problem = "";
       unsynced = true;
-      view.tell("");
       view.show(ready.f, ready.words);
+      asking.took();
     },
-    released() {
+    released() { // only tells Python: the answer is on the page already, by a sweep
       clearTimeout(syncing);
-      syncing = setTimeout(sync, SYNC_AFTER);
+      syncing = setTimeout(() => { if (unsynced) ask(); }, SYNC_AFTER);
     },
     held: (k) => sweeps.ask(k),
-    units: request,
+    units: ask,
+    again: asking.again,
   });
-
-  const receive = () => {
-    const reply = model.get("_shown");
-    const mine = reply.from === me;
-    if (mine) flying = Math.max(0, flying - 1);
-    clearTimeout(silent);
-    silent = 0;
-    if (mine && waiting) request();
-    if (mine && (reply.seq < shown || (reply.seq === known && !reply.problem))) { // a sweep was first
-      view.tell(state.locked ? LOCKED : "");
-      return;
-    }
-    shown = mine ? reply.seq : shown;
+  const show = (reply, fits, mine) => {
     if (!mine) {
       state.positions = [...reply.positions];
       state.units = reply.units;
       view.readOut();
     }
-    view.show(floats(model.get("_frame")), reply.words);
-    view.tell(state.locked ? LOCKED : reply.problem);
+    problem = reply.problem;
+    onTime();
+    if (!problem) view.show(floats(model.get("_frame")), reply.words);
   };
+
+  const receive = () => asking.heard(model.get("_shown"), show);
   const hear = (message, buffers) => {
     if (message.kind === "shown") keepShown(model, message, buffers);
     if (message.kind === "sweep") sweeps.take(message, floats(buffers[0]));
@@ -156,8 +151,11 @@ function render({ model, el }) {
   model.on("change:_shown", receive);
   model.on("msg:custom", hear);
   model.on("change:locked", relock);
-  view.show(floats(model.get("_frame")), now.words);
+  view.show(floats(model.get("_frame")), start.words);
+  view.behind(problem);
   return () => {
+    asking.stop();
+    for (const timer of [late, syncing]) clearTimeout(timer);
     model.off("change:_shown", receive);
     model.off("msg:custom", hear);
     model.off("change:locked", relock);

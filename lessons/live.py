@@ -72,6 +72,7 @@ class Live(Answering):
         start = [slider.position(slider.start) for slider in sliders]
         self._picture = Picture(draw(), self._moved(start, units), alt)
         frame, words = self._computed(start, units)
+        self._drawn = start, units  # the last that could be drawn
         super().__init__(
             units=units, locked=locked, values=self._values(start), _page=self._page_data(), _frame=frame.tobytes(),
             _shown=_message(start, units, words),
@@ -89,8 +90,9 @@ class Live(Answering):
         """Give the widget, and for places without a kernel a page that still moves, unless locked, and a still one."""
         bundle = super()._repr_mimebundle_(**kwargs)
         data, metadata = bundle if isinstance(bundle, tuple) else (bundle, {})
-        shown = self._shown
-        svg = self._picture.draw(self._moved(shown["positions"], shown["units"]))
+        positions, units = self._drawn
+        shown = {**self._shown, "positions": positions, "units": units}
+        svg = self._picture.draw(self._moved(positions, units))
         page_data = {**self._page, "svg": "", "parts": self._picture.specs_as_drawn()}
         computed = None if self.locked else self._computed
         page = page_html(page_data, self._sliders, shown, svg, computed)
@@ -118,7 +120,7 @@ class Live(Answering):
 
     def _heard(self, _widget: object, message: dict[str, Any], _buffers: object) -> None:
         """Answer the page: one frame, or a sweep of one slider."""
-        if message["kind"] == "move":
+        if message["kind"] == "ask":
             self._show(message["positions"], message["units"], message["from"], message["seq"])
         elif message["kind"] == "sweep":
             self.in_slices(self._sweep_frames(message))
@@ -133,7 +135,7 @@ class Live(Answering):
         problem, words, coordinates = "", self._shown["words"], self._frame
         try:
             frame, words = self._computed(positions, units)
-            coordinates = frame.tobytes()
+            coordinates, self._drawn = frame.tobytes(), (list(positions), units)
         except Exception as error:  # the apprentice gets a sentence under the picture, never a traceback
             problem = f"The picture cannot follow to this value: {error}"
         answered = {"from": sender, "seq": seq, "problem": problem, "count": self._shown["count"] + 1}

@@ -24,8 +24,8 @@ _MOST_BYTES = 120_000  # of packed frames in the page; a hand-in carries them to
 
 
 def page_script() -> str:
-    """JavaScript of a live picture: the drawing, and its controls."""
-    return "".join((_HERE / name).read_text("utf-8") for name in ("drawing.js", "live.js"))
+    """JavaScript of a live picture: the drawing, the questions to Python, and its controls."""
+    return "".join((_HERE / name).read_text("utf-8") for name in ("drawing.js", "requests.js", "live.js"))
 
 
 def page_html(

@@ -212,7 +212,7 @@ def test_too_few_or_many_sliders_or_no_alt(sliders: list[Slider], alt: str) -> N
 
 
 def asked(seq: int, positions: list[int], units: str = "si") -> dict[str, object]:
-    return {"kind": "move", "from": "page", "seq": seq, "positions": positions, "units": units}
+    return {"kind": "ask", "from": "page", "seq": seq, "positions": positions, "units": units}
 
 
 def test_a_move_is_answered_with_frame_words_and_values() -> None:

@@ -168,11 +168,14 @@ def _tens(leak: float) -> float:
     return max(math.log10(max(leak * 6e7, 1e-3)) + 3, 0.0)
 
 
+_RAISED = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
+
+
 def _ten(tick: str) -> str:
     tens = float(tick) - 3
     if tens != int(tens):
         return ""
-    return f"{10**tens:g}" if tens < 5 else f"10{'⁰¹²³⁴⁵⁶⁷⁸⁹'[int(tens)]}"
+    return f"{10**tens:g}" if tens < 5 else f"10{f'{tens:.0f}'.translate(_RAISED)}"
 
 
 CARD = Card(

@@ -1,0 +1,90 @@
+// The answer of a job card, and the page to take along. One script with card_boxes.js, which comes before it, and card.js.
+
+const HEADS = { working: "working…", silent: "No answer", refused: "No answer for these numbers" };
+const SILENT = "What works this card out does not reply. What you typed stays as it is.";
+const NOTHING = { rows: [], formula: [], steps: [] };
+const SAVING_AFTER = 2500; // ms until the page says that nothing is saved yet
+
+const list = (tag, lines) => make(tag, {}, ...lines.map((line) => make("li", {}, line)));
+
+// ---- the answer --------------------------------------------------------------------------------------------------
+
+// Shows an answer in state "shown" only: "working" hides it, "silent" and "refused" leave nothing of it.
+function answerBox(signs, again) {
+  const headline = make("div", { class: "ostrel-headline" });
+  const rows = make("table", { class: "ostrel-rows" });
+  const says = make("div", { class: "ostrel-says" });
+  const button = make("button", { type: "button", class: "ostrel-again" }, "Ask again");
+  button.addEventListener("click", again);
+  const root = make("div", { class: "ostrel-answer", role: "status" }, headline, rows, says, button);
+  const formula = make("div", { class: "ostrel-formula" });
+  const steps = make("div", { class: "ostrel-steps" });
+  let seen = "";
+  const lines = (holder, count, build) => {
+    while (holder.children.length > count) holder.lastChild.remove();
+    while (holder.children.length < count) holder.append(build());
+  };
+  const fill = (answer) => {
+    lines(rows, answer.rows.length, () => make("tr", {}, make("td"), make("td")));
+    answer.rows.forEach((row, k) => row.forEach((words, j) => put(rows.children[k].children[j], words)));
+    lines(formula, answer.formula.length, () => make("div"));
+    answer.formula.forEach((words, k) => put(formula.children[k], words));
+    const now = JSON.stringify(answer.steps);
+    const said = answer.steps.length ? [make("h2", {}, "In this order"), list("ol", answer.steps)] : [];
+    if (now !== seen) steps.replaceChildren(...said);
+    seen = now;
+  };
+  const show = (state, { answer, problems }) => {
+    const good = state === "shown";
+    set(root, "class", `ostrel-answer ${good ? answer.tone : state}`);
+    put(headline, good ? `${signs[answer.tone]} ${answer.headline}` : HEADS[state]);
+    const why = problems[""] || "Mend what is marked above.";
+    put(says, state === "silent" ? SILENT : state === "refused" ? why : "");
+    if (state !== "working") fill(good ? answer : NOTHING);
+  };
+  return { root, formula, steps, show };
+}
+
+// ---- the page to take along --------------------------------------------------------------------------------------
+
+const TYPES = { pdf: "application/pdf", html: "text/html", csv: "text/csv" };
+
+function takeAlong(id, record, save) {
+  const tag = make("input", { id: id + "-tag", maxlength: 80, autocomplete: "off" });
+  const who = make("input", { id: id + "-who", maxlength: 80, autocomplete: "off" });
+  const paper = make("select", { id: id + "-paper" }, make("option", {}, "A4"), make("option", {}, "Letter"));
+  const button = make("button", { type: "button" }, "Save page");
+  const said = make("div", { class: "ostrel-saved", role: "status" });
+  const named = (words, input) => make("span", {}, make("label", { for: input.id }, words), input);
+  const boxes = [named("valve tag or job number", tag), named("name", who), named("paper", paper)];
+  const form = make("div", { class: "ostrel-take" }, ...boxes, button);
+  const what = "PDF and a page for the printer" + (record ? ", calibration record as CSV" : "");
+  const root = make("section", {}, make("h2", {}, `Take along: ${what}`), form, said);
+  const tell = (words, links = []) => said.replaceChildren(make("div", {}, words), ...links);
+  let seq = 0, timer = 0, words = "", current = false;
+  button.addEventListener("click", () => {
+    clearTimeout(timer);
+    timer = setTimeout(() => tell("There is no answer, so nothing is saved so far."), SAVING_AFTER);
+    tell("Writing the page…");
+    current = false;
+    save({ seq: ++seq, tag: tag.value, who: who.value, paper: paper.value });
+  });
+  const show = (message, buffers) => {
+    if (message.seq !== seq) return; // of an earlier click
+    clearTimeout(timer);
+    const links = message.files.map((name, k) => {
+      const type = TYPES[name.split(".").pop()];
+      const url = URL.createObjectURL(new Blob([buffers[k]], { type }));
+      return make("a", { href: url, download: name }, name);
+    });
+    words = message.said;
+    current = links.length > 0;
+    tell(words, links);
+  };
+  const changed = () => { // what was saved has the old numbers
+    if (!current) return;
+    current = false;
+    put(said.firstChild, `${words} The numbers on this card have changed since.`);
+  };
+  return { root, show, changed, stop: () => clearTimeout(timer) };
+}

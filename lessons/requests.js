@@ -1,0 +1,69 @@
+// Asking Python, and whether its answer belongs to what stands on the page now. One script with drawing.js, which comes
+// before it, and with live.js or card.js, which follow.
+//
+// What is shown counts only while it was worked out for the inputs on the page. Until then the page is "working". With no
+// answer for a while it is "silent": what was shown counts no more, and the page asks again by itself, ever more rarely.
+
+const MOST_FLYING = 4; // requests under way to the kernel; more would only queue up behind each other
+const SILENT_AFTER = 2500; // ms without an answer
+const LONGEST_PAUSE = 30000; // ms between tries to reach Python
+
+// `inputs` gives what stands on the page now, as a message carries it; `tell` hears "shown", "working" or "silent".
+function requests(model, inputs, tell) {
+  const me = Math.random().toString(36).slice(2);
+  const now = () => JSON.stringify(inputs());
+  const asked = new Map(); // number of a request -> the inputs it asked for
+  let sent = 0, done = 0, outdated = 0, waiting = false;
+  let belongs = now(); // the inputs of what is shown
+  let silent = false, timer = 0, pause = SILENT_AFTER;
+
+  const settle = () => {
+    if (done < sent || waiting) timer ||= setTimeout(noAnswer, silent ? pause : SILENT_AFTER);
+    tell(silent ? "silent" : belongs === now() ? "shown" : "working");
+  };
+  const quiet = () => { clearTimeout(timer); timer = 0; };
+  const ask = () => {
+    waiting = sent - done >= MOST_FLYING;
+    if (!waiting) {
+      asked.set(++sent, now());
+      send(model, { kind: "ask", from: me, seq: sent, ...inputs() });
+    }
+    settle();
+  };
+  const afresh = () => { quiet(); done = sent; ask(); }; // what was not answered is waited for no longer
+  const noAnswer = () => {
+    pause = silent ? Math.min(2 * pause, LONGEST_PAUSE) : SILENT_AFTER;
+    silent = true;
+    belongs = "";
+    afresh();
+  };
+  const forget = (upTo) => { for (const seq of asked.keys()) if (seq <= upTo) asked.delete(seq); };
+
+  return {
+    ask,
+    again() { silent = false; afresh(); },
+    isSilent: () => silent,
+    // An answer that was there already is on the page; replies to what was asked before it are too old to be shown.
+    took() { belongs = now(); outdated = sent; settle(); },
+    // `show(reply, fits, mine)`: fits is false for a reply to inputs that have moved on, as while a slider is dragged;
+    // mine is false where another view of this page or Python itself changed the inputs.
+    heard(reply, show) {
+      const mine = reply.from === me, key = asked.get(reply.seq);
+      const fits = !mine || key === now();
+      const wanted = fits || reply.seq > outdated;
+      quiet();
+      silent = false;
+      if (!mine || (belongs !== now() && wanted)) {
+        show(reply, fits, mine);
+        belongs = fits ? now() : key; // what fits may have been written into the boxes
+      }
+      if (mine) { done = Math.max(done, reply.seq); forget(reply.seq); }
+      if (waiting || (done === sent && belongs !== now())) ask(); else settle();
+    },
+    stop: quiet,
+  };
+}
+
+function send(model, message) {
+  try { model.send(message); } catch { /* no kernel any more: the page tells by itself that nothing answers */ }
+}
