@@ -26,7 +26,7 @@ function build(el, page, on) {
   const rows = page.fields.map((field, k) => fieldRow(field, `${id}-${k}`, on));
   const units = make("button", { type: "button" });
   units.addEventListener("click", on.switched);
-  const answer = answerBox(page.signs, on.again);
+  const answer = answerBox(page, on.again);
   const take = takeAlong(id, page.record, on.save);
   const lead = make("div", { class: "ostrel-lead" }, page.lead);
   const root = make("article", { class: "ostrel-card" },
@@ -116,10 +116,10 @@ function keeper(title) {
 }
 
 // The kernel that knew this card is gone: in JupyterLab its cells run again, a page without code is loaded again.
-async function startAnew(lab) {
+async function startAnew(el, lab) {
   if (lab) {
     const run = make("a", { "data-commandlinker-command": "notebook:run-all-cells", "data-commandlinker-args": "{}" });
-    document.body.append(run);
+    el.append(run); // within the output of a cell, which JupyterLab trusts
     run.click();
     run.remove();
     return;
@@ -166,7 +166,7 @@ function render({ model, el }) {
     again() {
       asking.again();
       clearTimeout(restarting);
-      restarting = setTimeout(() => startAnew(page.lab), RESTART_AFTER);
+      restarting = setTimeout(() => startAnew(el, page.lab), RESTART_AFTER);
     },
     save: (about) => send(model, { kind: "save", ...about, texts: view.texts(), units }),
   });

@@ -2,15 +2,16 @@
 
 const HEADS = { working: "working…", silent: "No answer", refused: "No answer for these numbers" };
 const SILENT = "What works this card out does not reply. What you typed stays as it is.";
+const IN_LAB = " If asking again does not help, choose Run, then Run All Cells.";
 const NOTHING = { rows: [], formula: [], steps: [] };
-const SAVING_AFTER = 2500; // ms until the page says that nothing is saved yet
+const SAVING_AFTER = 2000; // ms until the page says that nothing is saved yet
 
 const list = (tag, lines) => make(tag, {}, ...lines.map((line) => make("li", {}, line)));
 
 // ---- the answer --------------------------------------------------------------------------------------------------
 
 // Shows an answer in state "shown" only: "working" hides it, "silent" and "refused" leave nothing of it.
-function answerBox(signs, again) {
+function answerBox({ signs, lab }, again) {
   const headline = make("div", { class: "ostrel-headline" });
   const rows = make("table", { class: "ostrel-rows" });
   const says = make("div", { class: "ostrel-says" });
@@ -39,7 +40,7 @@ function answerBox(signs, again) {
     set(root, "class", `ostrel-answer ${good ? answer.tone : state}`);
     put(headline, good ? `${signs[answer.tone]} ${answer.headline}` : HEADS[state]);
     const why = problems[""] || "Mend what is marked above.";
-    put(says, state === "silent" ? SILENT : state === "refused" ? why : "");
+    put(says, state === "silent" ? SILENT + (lab ? IN_LAB : "") : state === "refused" ? why : "");
     if (state !== "working") fill(good ? answer : NOTHING);
   };
   return { root, formula, steps, show };

@@ -41,7 +41,7 @@ function placeMarkers(group, holder, f, from, to) {
   for (let k = 0; k < uses.length; k++) {
     const x = f[from + 2 * k], y = f[from + 2 * k + 1];
     const shown = k < count && !Number.isNaN(x) && !Number.isNaN(y);
-    set(uses[k], "visibility", shown ? "visible" : "hidden");
+    set(uses[k], "visibility", shown ? "inherit" : "hidden");
     if (shown) { set(uses[k], "x", x.toFixed(2)); set(uses[k], "y", y.toFixed(2)); }
   }
 }
@@ -59,7 +59,7 @@ function mover(group, spec) {
   if (spec.kind === "text") {
     return (f, from) => {
       const gone = Number.isNaN(f[from]);
-      set(group, "visibility", gone ? "hidden" : "visible");
+      set(group, "visibility", gone ? "hidden" : "inherit");
       if (gone) return;
       const dx = (f[from] - spec.drawn[0]).toFixed(2), dy = (f[from + 1] - spec.drawn[1]).toFixed(2);
       set(group, "transform", `translate(${dx} ${dy})`);

@@ -5,7 +5,7 @@
 // answer for a while it is "silent": what was shown counts no more, and the page asks again by itself, ever more rarely.
 
 const MOST_FLYING = 4; // requests under way to the kernel; more would only queue up behind each other
-const SILENT_AFTER = 2500; // ms without an answer
+const SILENT_AFTER = 2000; // ms without an answer
 const LONGEST_PAUSE = 30000; // ms between tries to reach Python
 
 // `inputs` gives what stands on the page now, as a message carries it; `tell` hears "shown", "working" or "silent".
@@ -48,14 +48,14 @@ function requests(model, inputs, tell) {
     // `show(reply, fits, mine)`: fits is false for a reply to inputs that have moved on, as while a slider is dragged;
     // mine is false where another view of this page or Python itself changed the inputs.
     heard(reply, show) {
-      const mine = reply.from === me, key = asked.get(reply.seq);
-      const fits = !mine || key === now();
+      const mine = reply.from === me;
+      const fits = !mine || asked.get(reply.seq) === now();
       const wanted = fits || reply.seq > outdated;
       quiet();
       silent = false;
       if (!mine || (belongs !== now() && wanted)) {
         show(reply, fits, mine);
-        belongs = fits ? now() : key; // what fits may have been written into the boxes
+        belongs = fits ? now() : ""; // what fits may have been written into the boxes
       }
       if (mine) { done = Math.max(done, reply.seq); forget(reply.seq); }
       if (waiting || (done === sent && belongs !== now())) ask(); else settle();

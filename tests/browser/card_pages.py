@@ -28,22 +28,24 @@ class Cards:
     folder: Path
     port: int
     log: Path
+    server: subprocess.Popen[bytes]
 
     def url(self, card: str = "index") -> str:
         return f"http://127.0.0.1:{self.port}/{FIRST}".replace("index", card)
 
 
 @contextlib.contextmanager
-def running_cards(folder: Path, *options: str) -> Iterator[Cards]:
-    """Run `python -m lessons --cards` on a new working copy; stop it at the end."""
-    cards = Cards(folder / "my-lessons", _free_port(), folder / "cards.log")
-    command = [sys.executable, "-m", "lessons", "--to", str(cards.folder), "--cards", "--no-browser",
-               f"--port={cards.port}", "--host=127.0.0.1", *options]  # fmt: skip
+def running_cards(folder: Path, *options: str, port: int = 0) -> Iterator[Cards]:
+    """Run `python -m lessons --cards` on a working copy, new if it is not there; stop it at the end."""
+    work, log_file, port = folder / "my-lessons", folder / "cards.log", port or _free_port()
+    command = [sys.executable, "-m", "lessons", "--to", str(work), "--cards", "--no-browser",
+               f"--port={port}", "--host=127.0.0.1", *options]  # fmt: skip
     environment = os.environ | {"JUPYTER_RUNTIME_DIR": str(folder / "run")}
-    with cards.log.open("w") as log:
+    with log_file.open("w") as log:
         server = subprocess.Popen(command, env=environment, stdout=log, stderr=log)
+        cards = Cards(work, port, log_file, server)
         try:
-            _wait_until_up(cards, server)
+            _wait_until_up(cards)
             yield cards
         finally:
             server.terminate()
@@ -53,9 +55,9 @@ def running_cards(folder: Path, *options: str) -> Iterator[Cards]:
                 server.kill()
 
 
-def _wait_until_up(cards: Cards, server: subprocess.Popen[bytes]) -> None:
+def _wait_until_up(cards: Cards) -> None:
     end = time.monotonic() + 60
-    while time.monotonic() < end and server.poll() is None:
+    while time.monotonic() < end and cards.server.poll() is None:
         try:
             with urllib.request.urlopen(f"http://127.0.0.1:{cards.port}/voila/tree", timeout=2):
                 return

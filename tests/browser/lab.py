@@ -40,6 +40,7 @@ class Lab:
     folder: Path
     port: int
     token: str
+    server: subprocess.Popen[bytes]
 
     def url(self, notebook: str) -> str:
         # With reset, so that no notebook of an earlier page comes back as a second tab.
@@ -49,16 +50,17 @@ class Lab:
 @contextlib.contextmanager
 def running_lab(folder: Path, *options: str, root: str = "work", cwd: Path | None = None) -> Iterator[Lab]:
     """Start JupyterLab as the launcher does, with settings of its own; stop it at the end."""
-    lab = Lab(folder / root, _free_port(), secrets.token_hex(8))
-    lab.folder.mkdir(parents=True, exist_ok=True)
+    work, port, token = folder / root, _free_port(), secrets.token_hex(8)
+    work.mkdir(parents=True, exist_ok=True)
     command = [
-        sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root", f"--port={lab.port}", "--port-retries=0",
-        f"--IdentityProvider.token={lab.token}", f"--ServerApp.root_dir={lab.folder}", *(options or OPTIONS),
+        sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root", f"--port={port}", "--port-retries=0",
+        f"--IdentityProvider.token={token}", f"--ServerApp.root_dir={work}", *(options or OPTIONS),
     ]  # fmt: skip
     with (folder / "lab.log").open("w") as log:
         server = subprocess.Popen(command, cwd=cwd, env=_environment(folder), stdout=log, stderr=log)
+        lab = Lab(work, port, token, server)
         try:
-            _wait_until_up(lab, server, folder / "lab.log")
+            _wait_until_up(lab, folder / "lab.log")
             yield lab
         finally:
             server.terminate()
@@ -85,9 +87,9 @@ def _free_port() -> int:
         return int(probe.getsockname()[1])
 
 
-def _wait_until_up(lab: Lab, server: subprocess.Popen[bytes], log: Path) -> None:
+def _wait_until_up(lab: Lab, log: Path) -> None:
     end = time.monotonic() + 60
-    while time.monotonic() < end and server.poll() is None:
+    while time.monotonic() < end and lab.server.poll() is None:
         try:
             with urllib.request.urlopen(f"http://127.0.0.1:{lab.port}/api?token={lab.token}", timeout=2):
                 return

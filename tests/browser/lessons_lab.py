@@ -18,15 +18,16 @@ TOKEN = "lessons-under-test"  # noqa: S105 - a server on loopback that lives for
 
 
 @contextlib.contextmanager
-def running_lessons(folder: Path) -> Iterator[Lab]:
-    """Run `python -m lessons` on a new working copy; stop it at the end."""
-    lab = Lab(folder / "my-lessons", _free_port(), TOKEN)
-    command = [sys.executable, "-m", "lessons", "--to", str(lab.folder), "--no-browser", f"--port={lab.port}"]
+def running_lessons(folder: Path, port: int = 0) -> Iterator[Lab]:
+    """Run `python -m lessons` on a working copy, new if it is not there; stop it at the end."""
+    work, port = folder / "my-lessons", port or _free_port()
+    command = [sys.executable, "-m", "lessons", "--to", str(work), "--no-browser", f"--port={port}"]
     environment = os.environ | {"JUPYTER_TOKEN": TOKEN, "JUPYTER_RUNTIME_DIR": str(folder / "run")}
     with (folder / "lessons.log").open("w") as log:
         server = subprocess.Popen(command, env=environment, stdout=log, stderr=log)
         try:
-            _wait_until_up(lab, server, folder / "lessons.log")
+            lab = Lab(work, port, TOKEN, server)
+            _wait_until_up(lab, folder / "lessons.log")
             yield lab
         finally:
             server.terminate()

@@ -1,0 +1,332 @@
+"""Kernel or server gone, or busy: no card keeps a verdict, and no picture a place, that is not that of its inputs."""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import re
+import signal
+import urllib.request
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import psutil
+import pytest
+from playwright.sync_api import Browser, Locator, Page, expect
+
+from lessons.card_files import FOLDER
+from tests.browser import lab as labs
+from tests.browser.card_pages import Cards, open_card, running_cards, tablet
+from tests.browser.lab import Lab
+from tests.browser.lessons_lab import running_lessons
+
+LIMIT = 3000  # ms after a change until the page must say that nothing answers
+LEAK = "[data-key=leak]"
+# Seat leakage, class IV with water: the headline says what was measured, as it stands in the box.
+SAID = re.compile(r"([\d.]+) mL/min measured")
+# Notes each moment at which the headline speaks of another leak than the one in the box.
+WATCH = """() => {
+  window.wrong = [];
+  window.seen = 0;
+  const box = document.querySelector('[data-key=leak]'), head = document.querySelector('.ostrel-headline');
+  const look = () => {
+    const said = /([\\d.]+) mL\\/min measured/.exec(head.textContent);
+    if (said) window.seen++;
+    if (said && said[1] !== box.value) window.wrong.push([said[1], box.value]);
+  };
+  new MutationObserver(look).observe(head, {subtree: true, childList: true, characterData: true});
+  document.addEventListener('input', look); // when the page itself has heard of it
+  const each = () => { look(); requestAnimationFrame(each); };
+  each();
+}"""
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with labs.running_chromium() as chromium:
+        yield chromium
+
+
+def kernels(server: Cards | Lab) -> list[psutil.Process]:
+    """The kernels that a server of ours started."""
+    children = psutil.Process(server.server.pid).children(recursive=True)
+    return [child for child in children if "ipykernel" in " ".join(child.cmdline())]
+
+
+def kill(server: Cards | Lab, _page: Page) -> None:
+    for kernel in kernels(server):
+        kernel.send_signal(signal.SIGKILL)
+
+
+def stop(server: Cards | Lab, _page: Page) -> None:
+    server.server.kill()
+    server.server.wait()
+
+
+def cull_served(_server: Cards | Lab, page: Page) -> None:
+    """Shut the kernel down, as the server itself does when it was idle for long."""
+    shut = """() => {
+        const kernel = JSON.parse(document.getElementById('jupyter-config-data').textContent).kernelId;
+        const headers = {'X-XSRFToken': /_xsrf=([^;]+)/.exec(document.cookie)?.[1] ?? ''};
+        return fetch(`/voila/api/shutdown/${kernel}`, {method: 'POST', headers}).then((reply) => reply.status);
+    }"""
+    page.evaluate("fetch(location.href, {method: 'HEAD'})")  # which brings the cookie that the server wants back
+    assert page.evaluate(shut) == 204
+
+
+def cull_in_lab(server: Cards | Lab, _page: Page) -> None:
+    assert isinstance(server, Lab)
+    address, headers = f"http://127.0.0.1:{server.port}/api/kernels", {"Authorization": f"token {server.token}"}
+    with urllib.request.urlopen(urllib.request.Request(address, headers=headers), timeout=10) as reply:
+        found = json.load(reply)
+    for kernel in found:
+        gone = urllib.request.Request(f"{address}/{kernel['id']}", headers=headers, method="DELETE")  # noqa: S310
+        urllib.request.urlopen(gone, timeout=30).close()  # noqa: S310
+
+
+@contextlib.contextmanager
+def asleep(server: Cards | Lab) -> Iterator[None]:
+    """Kernels that do nothing for a while, as when they are busy with something else."""
+    sleeping = kernels(server)
+    for kernel in sleeping:
+        kernel.suspend()
+    try:
+        yield
+    finally:
+        for kernel in sleeping:
+            kernel.resume()
+
+
+def type_leak(page: Page, number: int) -> None:
+    page.locator(LEAK).fill(str(number))
+
+
+def says(page: Page, number: int) -> None:
+    """Wait until the verdict is that of the leak in the box."""
+    expect(page.locator(".ostrel-headline")).to_contain_text(f"✓ Acceptable: {number} mL/min measured", timeout=labs.WAIT)
+    expect(page.locator(LEAK)).to_have_value(str(number))
+    expect(page.locator("[data-part=limit_says] text")).to_have_text(f"measured {number} mL/min")
+    expect(page.locator("[data-part=limit_says] text")).to_be_visible()
+
+
+def no_verdict(page: Page) -> None:
+    """Hold that nothing of the last answer is left, once the time is over; not "in the end", but then."""
+    page.wait_for_timeout(LIMIT)
+    assert page.locator(".ostrel-headline").inner_text() == "No answer"
+    words = page.locator(".ostrel-answer").inner_text()
+    assert not re.search(r"[✓✗\d]", words)
+    assert page.locator(".ostrel-answer .ostrel-again").is_visible()
+    assert "good" not in (page.locator(".ostrel-answer").get_attribute("class") or "")
+    assert not page.locator("[data-part=limit_says] text").is_visible()
+    assert page.locator(".ostrel-formula").inner_text() == ""
+
+
+def save_says_so(page: Page, folder: Path) -> None:
+    page.get_by_role("button", name="Save page").click()
+    page.wait_for_timeout(LIMIT)
+    assert page.locator(".ostrel-saved").inner_text() == "There is no answer, so nothing is saved so far."
+    assert not (folder / FOLDER).exists()
+
+
+def lose_and_find(page: Page, server: Cards | Lab, lose: Callable[[Cards | Lab, Page], None], name: str) -> None:
+    says(page, 35)
+    lose(server, page)
+    type_leak(page, 36)
+    no_verdict(page)
+    close_dialogs(page)
+    for number in (41, 42, 43, 44, 45, 37):  # more than may be under way at once
+        type_leak(page, number)
+    no_verdict(page)
+    save_says_so(page, server.folder)
+    labs.screenshot(page, f"no-answer-{name}")
+
+
+def close_dialogs(page: Page) -> None:
+    """Close what JupyterLab says about kernel and server."""
+    for button in page.locator(".jp-Dialog .jp-mod-accept").all():
+        button.click()
+    page.add_style_tag(content=".jp-Dialog { display: none !important; }")  # it says so again and again
+
+
+# ---- served as pages ------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("lose", [kill, cull_served, stop], ids=lambda lose: lose.__name__)
+def test_a_served_card_without_its_kernel(browser: Browser, tmp_path: Path, lose: Callable[..., None]) -> None:
+    with contextlib.ExitStack() as servers:
+        cards = servers.enter_context(running_cards(tmp_path))
+        page = tablet(browser)
+        open_card(page, cards, "seat_leakage")
+        type_leak(page, 35)
+        lose_and_find(page, cards, lose, f"served-{lose.__name__}")
+        if lose is stop:
+            page.get_by_role("button", name="Ask again").click()
+            no_verdict(page)  # and the page is still there
+            servers.enter_context(running_cards(tmp_path, port=cards.port))
+        page.get_by_role("button", name="Ask again").click()
+        says(page, 37)
+        type_leak(page, 38)
+        says(page, 38)
+        page.reload()  # what was typed is carried over only to a card that had lost its kernel
+        says(page, 40)
+        page.context.close()
+
+
+@pytest.fixture(scope="module")
+def cards(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Cards]:
+    with running_cards(tmp_path_factory.mktemp("cards")) as running:
+        yield running
+
+
+@pytest.fixture
+def leakage(browser: Browser, cards: Cards) -> Iterator[Page]:
+    page = tablet(browser)
+    open_card(page, cards, "seat_leakage")
+    yield page
+    page.context.close()
+
+
+def test_a_kernel_that_comes_back_is_asked_again_without_a_click(leakage: Page, cards: Cards) -> None:
+    type_leak(leakage, 35)
+    says(leakage, 35)
+    with asleep(cards):
+        for number in (41, 42, 43, 44, 45, 46, 36):
+            type_leak(leakage, number)
+        no_verdict(leakage)
+        leakage.wait_for_timeout(6000)  # it asks again by itself meanwhile
+        type_leak(leakage, 37)
+        no_verdict(leakage)
+    says(leakage, 37)
+
+
+def test_at_no_moment_is_there_a_verdict_for_other_numbers(leakage: Page, cards: Cards) -> None:
+    leakage.evaluate(WATCH)
+    leakage.locator(LEAK).focus()
+    for number in range(10, 78):  # every key changes the box; what is read in between is a number too
+        leakage.keyboard.press("Control+a")
+        leakage.keyboard.type(str(number))
+    says(leakage, 77)
+    slider = leakage.locator(".ostrel-boxes", has=leakage.locator(LEAK)).locator(".ostrel-slide")
+    slider.focus()
+    for _ in range(30):
+        leakage.keyboard.press("ArrowLeft")
+    box = slider.bounding_box()
+    assert box is not None
+    leakage.mouse.move(box["x"] + 5, box["y"] + box["height"] / 2)
+    leakage.mouse.down()
+    for step in range(60):
+        leakage.mouse.move(box["x"] + 5 + (box["width"] - 10) * step / 60, box["y"] + box["height"] / 2)
+    leakage.mouse.up()
+    with asleep(cards):
+        type_leak(leakage, 20)
+        type_leak(leakage, 21)
+        type_leak(leakage, 20)
+        leakage.wait_for_timeout(300)
+    says(leakage, 20)
+    assert leakage.evaluate("window.wrong") == []
+    assert leakage.evaluate("window.seen") > 100, "the watch saw verdicts at all"
+
+
+def test_units_asked_for_in_vain_do_not_change_how_boxes_are_read(leakage: Page, cards: Cards) -> None:
+    travel = leakage.get_by_role("textbox", name="seat (port) diameter")
+    with asleep(cards):
+        leakage.get_by_role("button", name="Show US units").click()
+        travel.fill("41")  # mm still, as stands beside the box
+        no_verdict(leakage)
+        expect(leakage.get_by_role("textbox", name="seat (port) diameter, mm")).to_be_visible()
+    expect(leakage.get_by_role("textbox", name="seat (port) diameter, in")).to_have_value("1.614")  # 41 / 25.4
+    expect(leakage.locator(".ostrel-headline")).to_contain_text("✓")
+
+
+def test_refused_input_leaves_nothing_of_the_verdict(leakage: Page) -> None:
+    type_leak(leakage, 35)
+    says(leakage, 35)
+    leakage.locator(LEAK).fill("a lot")
+    expect(leakage.locator(".ostrel-headline")).to_have_text("No answer for these numbers")
+    assert not re.search(r"[✓✗\d]", leakage.locator(".ostrel-answer").inner_text())
+    assert not leakage.locator("[data-part=limit_says] text").is_visible()
+    leakage.get_by_role("button", name="Save page").click()
+    expect(leakage.locator(".ostrel-saved")).to_have_text("Nothing was saved. First mend what is marked above.")
+    type_leak(leakage, 36)
+    says(leakage, 36)
+
+
+def test_a_saved_page_says_when_the_numbers_have_moved_on(leakage: Page) -> None:
+    type_leak(leakage, 35)
+    says(leakage, 35)
+    leakage.get_by_role("button", name="Save page").click()
+    expect(leakage.locator(".ostrel-saved a")).to_have_count(2, timeout=labs.WAIT)
+    assert "changed since" not in leakage.locator(".ostrel-saved").inner_text()
+    type_leak(leakage, 36)
+    expect(leakage.locator(".ostrel-saved")).to_contain_text("The numbers on this card have changed since.")
+
+
+# ---- in JupyterLab ------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("lose", [kill, cull_in_lab, stop], ids=lambda lose: lose.__name__)
+def test_a_card_in_the_lab_without_its_kernel(browser: Browser, tmp_path: Path, lose: Callable[..., None]) -> None:
+    with contextlib.ExitStack() as servers:
+        lab = servers.enter_context(running_lessons(tmp_path))
+        page = labs.open_notebook(browser, lab, "job_cards/seat_leakage.ipynb")
+        labs.run_all(page)
+        page.locator(LEAK).wait_for(timeout=labs.WAIT)
+        type_leak(page, 35)
+        lose_and_find(page, lab, lose, f"lab-{lose.__name__}")
+        if lose is not stop:
+            page.get_by_role("button", name="Ask again").click()
+            says(page, 37)
+            type_leak(page, 38)
+            says(page, 38)
+        page.context.close()
+
+
+def picture_says(picture: Locator, words: str, *, within: int = LIMIT) -> None:
+    picture.page.wait_for_timeout(within)
+    assert words in picture.locator(".ostrel-note").inner_text()
+    assert "behind" in (picture.get_attribute("class") or "")
+
+
+LIVE_CELLS = [
+    f"""import sys; sys.path.insert(0, {str(Path(__file__).resolve().parents[2])!r})
+from tests.browser.live_figures import curve_picture""",
+    "live = curve_picture()\nlive",
+    """move = live._move
+def fussy(**values):
+    if values['travel'] > 0.9:
+        raise ValueError("the valve chokes here.")
+    return move(**values)
+live._move = fussy""",
+]
+
+
+@pytest.mark.parametrize("lose", [kill, cull_in_lab, stop], ids=lambda lose: lose.__name__)
+def test_a_picture_that_does_not_belong_to_its_sliders_says_so(browser: Browser, tmp_path: Path, lose: Callable[..., None]) -> None:
+    with labs.running_lab(tmp_path) as lab:
+        labs.write_notebook(lab.folder / "live.ipynb", LIVE_CELLS)
+        page = labs.open_notebook(browser, lab, "live.ipynb")
+        labs.run_cell(page, 0)
+        labs.run_cell(page, 1)
+        picture = page.locator(".ostrel-live").first
+        flow = picture.locator("[data-part=flow] text")
+        travel = picture.get_by_role("slider", name="travel", exact=True)
+        with asleep(lab):
+            travel.evaluate("(s) => { s.value = 100; s.dispatchEvent(new Event('input')); }")
+            picture_says(picture, "working…", within=700)
+            picture_says(picture, "No answer")
+            assert picture.get_by_role("button", name="Ask again").is_visible()
+        expect(flow).to_have_text("120.0 m³/h", timeout=labs.WAIT)  # it comes back by itself
+        expect(picture.locator(".ostrel-note")).to_have_text("")
+        assert (picture.get_attribute("class") or "") == "ostrel-live"
+        labs.run_cell(page, 2)
+        picture.get_by_role("button", name="Show US units").click()
+        picture_says(picture, "The picture cannot follow to this value: the valve chokes here.", within=1000)
+        travel.evaluate("(s) => { s.value = 80; s.dispatchEvent(new Event('input')); }")
+        expect(picture.locator(".ostrel-note")).to_have_text("")
+        lose(lab, page)
+        other = picture.get_by_role("slider", name="rangeability", exact=True)  # no frames of it were sent ahead
+        for place in range(10, 18):
+            other.evaluate("(s, place) => { s.value = place; s.dispatchEvent(new Event('input')); }", place)
+        picture_says(picture, "No answer")
+        labs.screenshot(page, f"live-no-answer-{lose.__name__}")
+        page.context.close()
