@@ -319,7 +319,7 @@ POSTGRES = max(Path("/usr/lib/postgresql").glob("*/bin"), default=Path("/nowhere
 @pytest.fixture
 def postgres() -> Iterator[str]:
     """Start a PostgreSQL server of the test's own (Debian's package) and give its URL."""
-    pytest.importorskip("psycopg", reason="the driver psycopg is not installed")
+    pytest.importorskip("psycopg", reason="the driver psycopg is not installed", exc_type=ImportError)
     if not (POSTGRES / "initdb").exists():
         pytest.skip("Debian's package postgresql is not installed")
     folder, port = Path("/tmp") / f"pg-{os.getpid()}", free_port()  # noqa: S108 - a socket's path must be short

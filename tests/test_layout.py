@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import shutil
 import subprocess
 import tomllib
 from pathlib import Path
@@ -87,9 +88,11 @@ def test_no_module_of_the_numbers_is_taken_for_a_test() -> None:
 
 
 def test_nothing_else_at_the_top() -> None:
-    tracked = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=False).stdout.split()
+    git = shutil.which("git")
+    listed = [git, "-C", str(ROOT), "ls-files"] if git else []
+    tracked = subprocess.run(listed, capture_output=True, text=True, check=False).stdout.split() if git else []
     if not tracked:
-        pytest.skip("not a git checkout: what lies at the top cannot be told from what was left there")
+        pytest.skip("no git here, or not a checkout: what lies at the top cannot be told from what was left there")
     top = {path.partition("/")[0] for path in tracked}
     assert {each for each in top if not each.startswith(".")} == TOP
 
