@@ -159,7 +159,7 @@ def test_bad_input_speaks_at_its_field_and_the_rest_stays(page: Page, cards: Car
     box.fill("46")
     expect(says).to_be_hidden()
     expect(page.locator(".ostrel-headline")).to_contain_text("✓")
-    expect(page.locator("[data-part=bar_1] path")).to_be_visible()
+    expect(page.locator("[data-part=value_1] text")).to_be_visible()
 
 
 def test_units_switch_keeps_the_valve(page: Page, cards: Cards) -> None:
