@@ -9,7 +9,7 @@ from lessons.quantities import Q, convert
 from lessons.trade_units import unit_spelled
 
 _NUMBER = re.compile(
-    r"^\s*(?P<number>(?:[-+−]?[\d.,' \u00a0\u202f]*\d[.,]?|[-+−]?[.,]\d+)(?:[eE][-+−]?\d+)?)\s*(?P<unit>\D.*)?$",
+    r"(?P<number>(?:[-+−]?[\d.,' \u00a0\u202f]*\d[.,]?|[-+−]?[.,]\d+)(?:[eE][-+−]?\d+)?)\s*(?P<unit>\D.*)?$",  # no \s* in front: a number may begin with blanks, and both would try them all
     re.DOTALL,
 )
 _LONGEST = 200  # an answer is a line; more is a slip of the mouse
@@ -76,7 +76,7 @@ def pairs(text: str, places: tuple[str, ...], allowed: str) -> dict[str, str] | 
         return Unreadable("There is no answer yet. Type pairs such as 1c 2a and press Shift+Enter.")
     if not re.fullmatch(r"(\d+[a-z])+", compact, re.ASCII):
         return Unreadable(f"“{_short(text.strip())}” does not read as pairs. Type them like this: 1c 2a.")
-    found = re.findall(r"(\d+)([a-z])", compact)
+    found = list(zip(re.split(r"[a-z]", compact), re.findall(r"[a-z]", compact), strict=False))
     for place, letter in found:
         if place not in places or letter not in allowed:
             known = f"the numbers {', '.join(places)} and the letters {', '.join(allowed)}"
@@ -89,7 +89,7 @@ def pairs(text: str, places: tuple[str, ...], allowed: str) -> dict[str, str] | 
 def _unit_last(line: str) -> str:
     """Bring "Kv = 40" and "about 40 Kv" into one shape."""
     line = re.sub(r"^(about|approx\.?|ca\.?|=|≈|~|\s)+", "", line, flags=re.IGNORECASE)
-    named = re.match(r"^(kv|cv)\s*[=:]?\s*([-+−]?[\d.,].*)$", line, re.IGNORECASE)
+    named = re.match(r"^(kv|cv)\s*(?:[=:]\s*)?([-+−]?[\d.,].*)$", line, re.IGNORECASE)
     return f"{named[2]} {named[1]}" if named else line
 
 
