@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import itertools
 import re
 from collections import Counter
 from collections.abc import Container, Iterator
@@ -106,7 +107,7 @@ def _badges_in(name: str, roster: Container[str], lessons: list[str]) -> Iterato
     for lesson in lessons:  # their numbers and those of times are not badges
         name = name.replace(lesson, " ")
     name = _TIMES.sub(" ", re.sub(r"\.(ipynb|zip|eml)$", "", name, flags=re.IGNORECASE))
-    words = list(re.finditer(r"[A-Za-z0-9]+", name))[:20]
+    words = list(itertools.islice(re.finditer(r"[A-Za-z0-9]+", name), 20))
     first = 0
     while first < len(words):
         # The longest run of words that is a badge: “a-12” before “a”.

@@ -36,7 +36,7 @@ def main(arguments: Sequence[str] | None = None, say: Say = print) -> int:
         return FAILED
     except Exception as problem:
         place = Path("fault.txt").resolve()
-        place.write_text(traceback.format_exc(), encoding="utf-8")
+        place.write_text(traceback.format_exc(), encoding="utf-8", errors="backslashreplace")
         say(f"A fault in the program stopped it ({problem!r}). What is written stays; please report {place}.")
         return FAILED
 

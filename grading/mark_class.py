@@ -110,7 +110,7 @@ def _mark_one(job: Job, badge: str) -> str:
     except UnusableError as problem:
         remark = str(problem)
     except Exception as problem:
-        remark = f"a fault in this program kept it from being marked ({problem!r}); please report it"
+        remark = f"a fault in this program kept it from being marked ({plain.line(repr(problem))}); please report it"
     job.connection.rollback()
     save(job.connection, job.ids, Outcome(job.lesson, _shown(badge), "", sha256, None, (), [remark]))
     return "unmarked"

@@ -75,7 +75,9 @@ def _uses(tree: ast.Module, calls: list[ast.Call], compiled: ast.Call) -> list[s
     found = {
         call.func.attr
         for call in calls
-        if isinstance(call.func, ast.Attribute) and isinstance(call.func.value, ast.Name) and call.func.value.id in names
+        if isinstance(call.func, ast.Attribute)
+        and isinstance(call.func.value, ast.Name)
+        and call.func.value.id in names
     }
     return sorted(found & METHODS) or ["fullmatch", "search"]  # used elsewhere: both ways
 

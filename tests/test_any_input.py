@@ -28,8 +28,17 @@ _NAMES = st.sampled_from(
      "badges", "4711", "sheets", "pictures", "picture", "kind", "text", "options", "places", "plausible", "points", "units",
      "sha256", "origin", "when", "flags", "other", "sentence", "what", "badge", "tag", "at", "place", "gradebook"]
 )  # fmt: skip
-_LEAVES = st.none() | st.booleans() | st.floats() | st.integers() | st.text(max_size=8) | st.sampled_from(["answer", "new", "again", "sign_on", "x.w1", "number"])
-JSON = st.recursive(_LEAVES, lambda inner: st.lists(inner, max_size=3) | st.dictionaries(_NAMES, inner, max_size=5), max_leaves=20)
+_LEAVES = (
+    st.none()
+    | st.booleans()
+    | st.floats()
+    | st.integers()
+    | st.text(max_size=8)
+    | st.sampled_from(["answer", "new", "again", "sign_on", "x.w1", "number"])
+)
+JSON = st.recursive(
+    _LEAVES, lambda inner: st.lists(inner, max_size=3) | st.dictionaries(_NAMES, inner, max_size=5), max_leaves=20
+)
 
 
 def _zip() -> bytes:
@@ -92,7 +101,9 @@ def test_any_file_that_comes_in(tmp_path: Path, given_in: tuple[str, bytes]) -> 
     items(path)
 
 
-_HEADER = st.sampled_from(["Subject", "Date", "Content-Type", "Content-Disposition", "Content-Transfer-Encoding", "MIME-Version"])
+_HEADER = st.sampled_from(
+    ["Subject", "Date", "Content-Type", "Content-Disposition", "Content-Transfer-Encoding", "MIME-Version"]
+)
 _VALUE = st.lists(
     st.sampled_from(["multipart/mixed", "message/rfc822", "boundary=b", ";", "=?utf-8?b?", "?=", "é", "filename*0*=utf-8''%e9", "filename=a.ipynb",
                      "base64", "x-uuencode", '"', "\\", "\x1c", "Mon, 1 Jan 1 00:00 +9999", "9" * 30, "\n ", "\r\n"]), max_size=6,
@@ -102,7 +113,9 @@ _VALUE = st.lists(
 @anything
 @given(st.lists(st.tuples(_HEADER, _VALUE) | st.sampled_from([("--b", ""), ("", "x"), ("--b--", "")]), max_size=12))
 def test_any_mail(lines: list[tuple[str, str]]) -> None:
-    data = "\n".join(f"{name}: {value}" if name and not name.startswith("--") else f"\n{name}{value}" for name, value in lines)
+    data = "\n".join(
+        f"{name}: {value}" if name and not name.startswith("--") else f"\n{name}{value}" for name, value in lines
+    )
     try:
         mail = read_mail(data.encode("utf-8", "surrogateescape"))
     except UnusableError as problem:
@@ -162,7 +175,13 @@ def test_any_record(tmp_path: Path, content: bytes) -> None:
 
 
 @anything
-@given(st.lists(st.binary(max_size=60) | JSON.map(lambda content: json.dumps(content, ensure_ascii=False).encode("utf-8", "replace")), max_size=8))
+@given(
+    st.lists(
+        st.binary(max_size=60)
+        | JSON.map(lambda content: json.dumps(content, ensure_ascii=False).encode("utf-8", "replace")),
+        max_size=8,
+    )
+)
 def test_any_progress(tmp_path: Path, lines: list[bytes]) -> None:
     (tmp_path / progress.FILE).write_bytes(b"\n".join(lines))
     known = progress.load(tmp_path)
