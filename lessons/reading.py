@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from lessons.quantities import Q, convert
 from lessons.trade_units import unit_spelled
 
-_NUMBER = re.compile(
-    r"(?P<number>(?:[-+−]?[\d.,' \u00a0\u202f]*\d[.,]?|[-+−]?[.,]\d+)(?:[eE][-+−]?\d+)?)\s*(?P<unit>\D.*)?$",  # no \s* in front: a number may begin with blanks, and both would try them all
+_NUMBER = re.compile(  # nothing for blanks in front: the class takes them, and two would try every way to share them
+    r"(?P<number>(?:[-+−]?[\d.,' \u00a0\u202f]*\d[.,]?|[-+−]?[.,]\d+)(?:[eE][-+−]?\d+)?)\s*(?P<unit>\D.*)?$",
     re.DOTALL,
 )
 _LONGEST = 200  # an answer is a line; more is a slip of the mouse
