@@ -68,7 +68,9 @@ def sign_on() -> None:
 
 def dashboard() -> None:
     """Show what is done in all lessons, what is due again and which ideas look shaky."""
-    display(Markdown(overview.dashboard(progress.load(folder()), datetime.now().astimezone())))
+    _screen.show_counts(
+        "dashboard", lambda: overview.dashboard(progress.load(folder()), datetime.now().astimezone()), Markdown
+    )
 
 
 def glossary() -> None:
@@ -133,7 +135,7 @@ def answer(question_id: str, text: str) -> None:
             _show_again(question_id, given_to)
     except ValueError as problem:
         _say(str(problem))
-    _screen.redraw_headers()
+    _screen.redraw_counts()
 
 
 def _answer(question_id: str, given_to: Asked, text: str) -> None:

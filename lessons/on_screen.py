@@ -36,6 +36,14 @@ class Html:
 
 
 @dataclass
+class _Counts:
+    handle: Any
+    made: str
+    make: Callable[[], str]
+    wrap: Callable[[str], Any]
+
+
+@dataclass
 class _Question:
     handle: Any
     asked: Asked | None  # None: a sentence stands there, why it cannot be asked
@@ -51,7 +59,7 @@ class OnScreen:
         self._questions: dict[str, _Question] = {}
         self._replies: dict[str, Any] = {}
         self._pictures: dict[tuple[str, str], tuple[Live, Any]] = {}
-        self._headers: dict[str, tuple[Any, str]] = {}
+        self._counts: dict[str, _Counts] = {}
         self._link: PageLink | None = None
         self._timer: asyncio.TimerHandle | None = None
         self._seen: object = None  # the two files as they were at the last look
@@ -60,12 +68,16 @@ class OnScreen:
     def begin(self, topic: str) -> None:
         """Show the header line, bring lost answers back, and watch for changes from now on."""
         self._drawn_for = self._drawn_for or _who_now()
-        html = _header(topic)
-        self._headers[topic] = (self._display(Html(html), display_id=f"header-{topic}"), html)
+        self.show_counts(f"header-{topic}", lambda: _header(topic), Html)
         if self._link is not None:
             self._link.close()
         self._link = PageLink(answers=self._answers())
         self._watch()
+
+    def show_counts(self, name: str, make: Callable[[], str], wrap: Callable[[str], Any]) -> None:
+        """Show counts as `make` says them and `wrap` makes them fit to display; they follow what is written down."""
+        made = make()
+        self._counts[name] = _Counts(self._display(wrap(made), display_id=name), made, make, wrap)
 
     def show_question(self, question_id: str) -> None:
         """Show a question with the numbers of whoever works here, or say why it cannot be shown.
@@ -118,14 +130,14 @@ class OnScreen:
 
     def is_behind(self, question_id: str, judged: Asked) -> bool:
         """Tell whether somebody else has signed on since the question was shown; then show it as it is now."""
-        if question_id not in self._questions and _who(judged) != _who(_question(_held(question_id, judged))[0]):
+        if question_id not in self._questions and _who(judged) != _who(_question(judged.variant.question)[0]):
             self.show_question(question_id)
         on_page = self._questions.get(question_id)
         return on_page is not None and _who(on_page.asked) != _who(judged)
 
     def counted(self) -> None:
         """Bring the header up to date and the answers into the lesson's file."""
-        self.redraw_headers()
+        self.redraw_counts()
         if self._link is not None:
             self._link.save(self._answers())
 
@@ -137,11 +149,12 @@ class OnScreen:
             self._redraw_pictures(now[1])
             self.counted()
         self._drawn_for = now
-        self.redraw_headers()
+        self.redraw_counts()
 
     def _redraw_questions(self) -> None:
         for question_id, on_page in self._questions.items():
-            now, shown = _question(_held(question_id, on_page.asked))
+            # A place keeps the question it has.
+            now, shown = _question(on_page.asked.variant.question if on_page.asked else question_id)
             if now is None or _who(now) != _who(on_page.asked):
                 self._update(question_id, now, shown)
 
@@ -151,12 +164,12 @@ class OnScreen:
                 picture.units = units
                 handle.update(picture)  # also what is saved of it, for a page without a kernel
 
-    def redraw_headers(self) -> None:
-        """Redraw the header lines, where they changed."""
-        for topic, (handle, before) in self._headers.items():
-            if (html := _header(topic)) != before:
-                self._headers[topic] = (handle, html)
-                handle.update(Html(html))
+    def redraw_counts(self) -> None:
+        """Redraw what is counted, where it changed."""
+        for counts in self._counts.values():
+            if (made := counts.make()) != counts.made:
+                counts.made = made
+                counts.handle.update(counts.wrap(made))
 
     def _update(self, question_id: str, now: Asked | None, shown: Html) -> None:
         on_page = self._questions[question_id]
@@ -202,11 +215,6 @@ def _question(question_id: str) -> tuple[Asked | None, Html]:
         return found, _card(found)
     except ValueError as problem:
         return None, Html(question_html.note_html(str(problem)))
-
-
-def _held(question_id: str, on_page: Asked | None) -> str:
-    """Return the id to look a question up by: a place keeps the question it has."""
-    return on_page.variant.question if on_page else question_id
 
 
 def _mark(of: Asked | None) -> dict[str, Any]:

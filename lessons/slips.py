@@ -65,7 +65,7 @@ class Guard:
     def _whose(self, text: str) -> str:
         try:
             statements = ast.parse(text).body
-        except (SyntaxError, ValueError, RecursionError, MemoryError):
+        except (SyntaxError, ValueError, RecursionError, MemoryError, SystemError):
             return _NOBODYS
         if all(_is_ours(each, self._ours) for each in statements):
             return _OURS
@@ -91,7 +91,7 @@ def _from_lessons(module: str) -> bool:
 def _is_plain(value: ast.expr) -> bool:
     try:
         ast.literal_eval(value)
-    except (ValueError, TypeError, SyntaxError, RecursionError, MemoryError):
+    except (ValueError, TypeError, SyntaxError, RecursionError, MemoryError, SystemError):
         return False
     return True
 

@@ -43,8 +43,13 @@ class Desk:
 
 def words(cell: NotebookNode) -> str:
     """Return what a cell shows, without markup."""
-    shown = [out.data.get("text/html", "") if "data" in out else str(out) for out in cell.outputs]
+    shown = [_markup(out) for out in cell.outputs]
     return " ".join(html.unescape(re.sub("<[^>]+>", " ", " ".join(shown))).split())
+
+
+def _markup(output: NotebookNode) -> str:
+    data = output.get("data")
+    return str(output) if data is None else data.get("text/html") or data.get("text/markdown", "")
 
 
 @contextlib.contextmanager

@@ -118,3 +118,11 @@ def test_an_empty_box_shows_again_what_was_answered(tmp_path: Path) -> None:
         assert said in again
         assert "kept from before: “Kv 0.001”" in again
         assert progress.load(tmp_path).of("inherent.linear").tries == 1
+
+
+def test_the_dashboard_follows_what_is_answered(tmp_path: Path) -> None:
+    with desk(tmp_path, BEGIN, "dashboard()", 'ask("inherent.linear")') as page:
+        before = page.cell(1)
+        page.run("%%answer inherent.linear\nKv 0.001")
+        page.run("%%answer inherent.linear\nKv 0.002")
+        assert page.cell(1) != before
