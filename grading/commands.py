@@ -91,6 +91,7 @@ def _collect(options: argparse.Namespace, say: Say) -> int:
 def _mark(options: argparse.Namespace, say: Say) -> int:
     from grading.mark_class import mark_lesson
     from grading.mending import changes, mend
+    from grading.source_edits import not_out_yet
 
     course = open_course(options.course)
     with at_work(course, "mark", say):
@@ -98,7 +99,7 @@ def _mark(options: argparse.Namespace, say: Say) -> int:
             for sentence in mend(course, lesson) if options.mended else ():
                 say(sentence)
             tally = mark_lesson(course, lesson, options.again or options.mended)
-            for sentence in changes(course, lesson):
+            for sentence in (*changes(course, lesson), *not_out_yet(course, lesson)):
                 say(sentence)
             say(f"{lesson}: {tally.marked} marked, {tally.unchanged} unchanged, {tally.unmarked} could not be marked.")
         return list_for_a_person(course, say)

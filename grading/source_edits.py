@@ -68,6 +68,20 @@ def keep_changed_work_order(course: Course, lesson: str) -> list[str]:
     return [f"{path} was changed by hand. It is made anew each time; your version is kept as {kept}."]
 
 
+def not_out_yet(course: Course, lesson: str) -> list[str]:
+    """Tell of changes in source/ that nobody has got: marking goes by what was given out."""
+    written = _written(given_out(course, lesson).latest)
+    path = course.source(lesson)
+    try:
+        _, mine = _in_source(path)
+    except CourseError as problem:
+        return [str(problem)]
+    if mine is None or written is None or essence(mine) == essence(written):
+        return []
+    again = f"release {lesson.partition('_')[0]}"
+    return [f"{path} was changed and has not gone out yet; it counts from the next giving-out on: {again}"]
+
+
 def essence(notebook: Mapping[str, Any]) -> list[Any]:
     """Return what of a notebook's cells somebody may have changed on purpose.
 
