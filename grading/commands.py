@@ -8,9 +8,9 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
-from grading.at_work import at_work
-from grading.course import Course, CourseError, new_course, open_course, write_safely
-from grading.roster import RosterError
+from grading.course.course import Course, CourseError, new_course, open_course, write_safely
+from grading.course.roster import RosterError
+from grading.giving_out.at_work import at_work
 
 # Exit codes: nothing waits; something needs a person; the command could not be done.
 DONE, LOOK, FAILED = 0, 1, 2
@@ -66,7 +66,7 @@ def _new(options: argparse.Namespace, say: Say) -> int:
 
 
 def _release(options: argparse.Namespace, say: Say) -> int:
-    from grading.release import find_lesson, parse_due, release
+    from grading.giving_out.release import find_lesson, parse_due, release
 
     course = open_course(options.course)
     lesson, notebook = find_lesson(options.lesson)
@@ -77,7 +77,7 @@ def _release(options: argparse.Namespace, say: Say) -> int:
 
 
 def _collect(options: argparse.Namespace, say: Say) -> int:
-    from grading.collect import collect
+    from grading.taking_in.collect import collect
 
     course = open_course(options.course)
     with at_work(course, "collect", say):
@@ -89,9 +89,8 @@ def _collect(options: argparse.Namespace, say: Say) -> int:
 
 
 def _mark(options: argparse.Namespace, say: Say) -> int:
-    from grading.mark_class import mark_lesson
-    from grading.mending import changes, mend
-    from grading.source_edits import not_out_yet
+    from grading.giving_out.mending import changes, mend
+    from grading.marking.mark_lesson import mark_lesson
 
     course = open_course(options.course)
     with at_work(course, "mark", say):
@@ -99,7 +98,7 @@ def _mark(options: argparse.Namespace, say: Say) -> int:
             for sentence in mend(course, lesson) if options.mended else ():
                 say(sentence)
             tally = mark_lesson(course, lesson, options.again or options.mended)
-            for sentence in (*changes(course, lesson), *not_out_yet(course, lesson)):
+            for sentence in changes(course, lesson):
                 say(sentence)
             say(f"{lesson}: {tally.marked} marked, {tally.unchanged} unchanged, {tally.unmarked} could not be marked.")
         return list_for_a_person(course, say)
@@ -107,7 +106,7 @@ def _mark(options: argparse.Namespace, say: Say) -> int:
 
 def list_for_a_person(course: Course, say: Say, most: int = 20) -> int:
     """Write and tell what needs a person; return the exit code."""
-    from grading.results import needs_a_person
+    from grading.report.results import needs_a_person
 
     waiting = list(needs_a_person(course))
     write_safely(course.root / "needs_a_person.txt", "".join(f"{sentence}\n" for sentence in waiting))
@@ -119,7 +118,7 @@ def list_for_a_person(course: Course, say: Say, most: int = 20) -> int:
 
 
 def _feedback(options: argparse.Namespace, say: Say) -> int:
-    from grading.feedback import write_feedback
+    from grading.report.feedback import write_feedback
 
     course = open_course(options.course)
     with at_work(course, "feedback", say):
@@ -129,7 +128,7 @@ def _feedback(options: argparse.Namespace, say: Say) -> int:
 
 
 def _report(options: argparse.Namespace, say: Say) -> int:
-    from grading.report import write_report
+    from grading.report.report import write_report
 
     course = open_course(options.course)
     with at_work(course, "report", say):
@@ -139,19 +138,20 @@ def _report(options: argparse.Namespace, say: Say) -> int:
 
 
 def _demo(options: argparse.Namespace, say: Say) -> int:
-    from grading.demo import demo
+    from grading.demo.demo import demo
 
     return demo(options.folder, say)
 
 
 def _compare(options: argparse.Namespace, say: Say) -> int:
-    from grading.compare import compare
+    from grading.marking.compare import compare
 
     course = open_course(options.course)
-    found = [compare(course, lesson, options.sample, say) for lesson in _lessons(course, options.lesson)]
-    if all(each is None for each in found):
-        raise CourseError("Nothing was compared. Mark first: python -m grading mark")
-    differences = [sentence for each in found for sentence in each or ()]
+    differences = [
+        sentence
+        for lesson in _lessons(course, options.lesson)
+        for sentence in compare(course, lesson, options.sample, say)
+    ]
     for sentence in differences:
         say(sentence)
     say("No difference." if not differences else f"{len(differences)} differences.")

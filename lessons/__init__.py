@@ -1,1 +1,4 @@
-"""Lessons on control valves at the invented Ostrel Point refinery, and the code behind them."""
+"""Interactive lessons on control valves: the notebooks, and a room for each kind of code behind them.
+
+Only what all rooms speak of lies here: the plant (`refinery`) and the words of safe work (`safety`).
+"""

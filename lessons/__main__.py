@@ -4,6 +4,6 @@ from __future__ import annotations
 
 import sys
 
-from lessons.launch import main
+from lessons.jupyter.launch import main
 
 sys.exit(main())

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from lessons.quantities import Q
+from lessons.units.quantities import Q
 from valvecalc.body_styles import BODY_STYLES
 
 NAME = "Ostrel Point"
@@ -36,7 +36,7 @@ class Gas:
 
 
 @dataclass(frozen=True)
-class Line:
+class PumpedLine:
     """A pumped line: pressures at no flow and at the flow with its valve wide open.
 
     The pump's pressure falls, and that of the pipework grows, with the square of the flow. The pipework lies behind the
@@ -100,7 +100,7 @@ class Valve:
     fails: str
     fluid: Liquid | Gas
     normal_flow: Q
-    line: Line | None = None
+    line: PumpedLine | None = None
     ends: Ends | None = None
     drive: Drive | None = None
     found: Drive | None = None
@@ -121,9 +121,9 @@ def _bar(*pressures: float) -> tuple[Q, ...]:
     return tuple(Q(pressure, "bar") for pressure in pressures)
 
 
-def _line(shutoff: float, at_full: float, static: float, pipe: float, flow: float) -> Line:
+def _line(shutoff: float, at_full: float, static: float, pipe: float, flow: float) -> PumpedLine:
     first, last, rest, taken = _bar(shutoff, at_full, static, pipe)
-    return Line(first, last, rest, taken, Q(flow, "m³/h"))
+    return PumpedLine(first, last, rest, taken, Q(flow, "m³/h"))
 
 
 def _drive(
@@ -154,8 +154,18 @@ FUEL_GAS = Gas("fuel gas", Q(40, "°C"), 0.020, 1.28)
 OPEN_PLUG = "globe, contoured plug, flow to open"
 
 
-def _valve(tag: str, service: str, body: str, style: str, sizes: tuple[float, float, float], trim: tuple[str, float],
-           fails: str, fluid: Liquid | Gas, flow: Q, **rest: Line | Ends | Drive | float | None) -> Valve:  # fmt: skip
+def _valve(
+    tag: str,
+    service: str,
+    body: str,
+    style: str,
+    sizes: tuple[float, float, float],
+    trim: tuple[str, float],
+    fails: str,
+    fluid: Liquid | Gas,
+    flow: Q,
+    **rest: PumpedLine | Ends | Drive | float | None,
+) -> Valve:
     size, pipe, kv = sizes
     where = (Q(size, "mm"), Q(pipe, "mm"), Q(kv, "Kv"))
     return Valve(tag, service, body, style, *where, *trim, fails, fluid, flow, **rest)  # type: ignore[arg-type]

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from lessons.question import Option
+from lessons.questions.question import Option
 
 
 @dataclass(frozen=True)

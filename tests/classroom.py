@@ -11,14 +11,14 @@ from pathlib import Path
 from typing import Any
 
 from grading import workorders
-from grading.course import Course, new_course, write_safely
-from grading.demo import roster_csv
-from grading.demo_class import Planned, filled, people, plan
-from grading.gradebook import opened
-from grading.release import release
-from grading.results import Sheet, sheets
-from grading.roster import Apprentice
-from lessons.question import Question
+from grading.course.course import Course, new_course, write_safely
+from grading.course.roster import Apprentice
+from grading.demo.demo import roster_csv
+from grading.demo.demo_class import Planned, filled, people, plan
+from grading.giving_out.release import release
+from grading.gradebook.gradebook import opened
+from grading.report.results import ApprenticeResult, sheets
+from lessons.questions.question import Question
 
 LESSON = "04_inherent_characteristic"
 QUESTIONS = workorders.of_lesson(LESSON)
@@ -79,13 +79,13 @@ def put(folder: Path, name: str, content: dict[str, Any] | bytes) -> Path:
     return path
 
 
-def marks(course: Course) -> dict[str, Sheet]:
+def marks(course: Course) -> dict[str, ApprenticeResult]:
     """Return what the gradebook says, by badge."""
     with opened(course) as connection:
         return {sheet.badge: sheet for sheet in sheets(connection, LESSON)}
 
 
-def scores(sheet: Sheet) -> dict[str, float]:
+def scores(sheet: ApprenticeResult) -> dict[str, float]:
     """Return the points of one apprentice by question."""
     return {result.question: result.score for result in sheet.results}
 

@@ -6,9 +6,9 @@ import re
 from collections.abc import Iterator, Sequence
 
 from grading import workorders
-from grading.marking import posed_variant
-from lessons.quantities import from_base, rounded
-from lessons.question import Posed, Question
+from grading.given_out.judged_answers import posed_variant
+from lessons.questions.question import Posed, Question
+from lessons.units.quantities import from_base, rounded
 
 LESSONS = [lesson for lesson in workorders.notebooks() if workorders.of_lesson(lesson)]
 _NUMBER = re.compile(r"(?<![\w.])\d+(?:\.\d+)?(?![\w.]*\d)")

@@ -13,13 +13,14 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from grading import received
-from grading.course import Course, CourseError, open_course
-from grading.handin import UnusableError, answers, read
-from grading.incoming import Item, walk
-from grading.mails import read_mail
-from grading.roster import RosterError, read_roster
-from lessons import bank, progress
+from grading.course.course import Course, CourseError, open_course
+from grading.course.roster import RosterError, read_roster
+from grading.handins import received
+from grading.handins.handin import UnusableError, answers, read
+from grading.taking_in.incoming import Item, walk
+from grading.taking_in.mails import read_mail
+from lessons.notebook import bank
+from lessons.questions import progress
 
 anything = settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=120, deadline=None)
 # JSON of any shape, with the names that mean something here and there.

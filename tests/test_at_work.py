@@ -15,23 +15,23 @@ from pathlib import Path
 
 import pytest
 
-from grading import at_work as lock
 from grading import workorders
-from grading.at_work import at_work
-from grading.collect import collect
 from grading.commands import DONE, FAILED, LOOK, main
-from grading.course import Course, new_course, write_safely
-from grading.demo import roster_csv
-from grading.demo_class import filled, people, plans
-from grading.mark_class import mark_lesson
-from grading.release import release
+from grading.course.course import Course, new_course, write_safely
+from grading.demo.demo import roster_csv
+from grading.demo.demo_class import filled, people, plans
+from grading.giving_out import at_work as lock
+from grading.giving_out.at_work import at_work
+from grading.giving_out.release import release
+from grading.marking.mark_lesson import mark_lesson
+from grading.taking_in.collect import collect
 from tests.classroom import LESSON, QUESTIONS, classroom, marks
 
 MANY = people(30)  # so many that two runs meet
 # Loads everything, waits for the word, then runs a command like an instructor's.
 COMMAND = """
 import sys
-import nbgrader.converters, grading.collect, grading.mark_class, grading.mending, grading.release, grading.report
+import nbgrader.converters, grading.taking_in.collect, grading.marking.mark_lesson, grading.giving_out.mending, grading.giving_out.release, grading.report.report
 from grading.commands import main
 print("ready", flush=True)
 sys.stdin.readline()
@@ -41,8 +41,8 @@ sys.exit(main(sys.argv[1:]))
 HOLDER = """
 import sys
 from pathlib import Path
-from grading.at_work import at_work
-from grading.course import open_course
+from grading.giving_out.at_work import at_work
+from grading.course.course import open_course
 with at_work(open_course(Path(sys.argv[1])), "mark"):
     print("ready", flush=True)
     sys.stdin.readline()

@@ -14,11 +14,11 @@ from typing import Any
 import numpy as np
 import pytest
 
-from lessons import card_files, card_inputs
-from lessons.card import Card, Field, defaults
-from lessons.card_page import CardPage
-from lessons.cards_of import NAMES, card
-from lessons.cards_of.seat_leakage import _ten
+from lessons.card_page import boxes
+from lessons.card_page.card import Card, Field, defaults
+from lessons.card_page.page import CardPage
+from lessons.cards import NAMES, card
+from lessons.cards.work.seat_leakage import _ten
 
 INPUTS, AT_LEAST_ANSWERED = 1000, 150  # a card
 SHEETS = (1, 50, 100, 150)  # which of the answered inputs go on into the files to take along
@@ -54,7 +54,7 @@ def texts_of(rng: random.Random, each: Card, units: str) -> dict[str, str]:
     wild, start = rng.random() < 0.7, defaults(each)
     texts: dict[str, str] = {}
     for field in each.fields:
-        texts |= (written := card_inputs.write(field, getattr(start, field.name), units))
+        texts |= (written := boxes.write(field, getattr(start, field.name), units))
         if field.choices:
             texts[field.name] = rng.choice(list(field.choices))
         elif field.optional and rng.random() < 0.5:
@@ -66,7 +66,7 @@ def texts_of(rng: random.Random, each: Card, units: str) -> dict[str, str]:
             texts |= {k: f"{float(written[k]) * (1 + rng.gauss(0, shift)):.5g}" for k in field.keys}
         elif wild:
             numbers = row(rng, [number(rng, field) for _ in field.keys])
-            texts |= {k: card_inputs._text(x, field.unit_in(units)) for k, x in zip(field.keys, numbers, strict=True)}
+            texts |= {k: boxes._text(x, field.shown_unit(units)) for k, x in zip(field.keys, numbers, strict=True)}
     for key in rng.sample(sorted(texts), rng.choice([0, 0, 0, 1, 2])):
         texts[key] = rng.choice(ODD)
     return texts
@@ -184,7 +184,7 @@ def test_a_fault_while_saving_is_a_sentence(where: str, tmp_path: Path) -> None:
 
 
 def test_a_sheet_that_cannot_be_drawn_is_a_sentence(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("lessons.card_sheet.pdf", lambda *_: [][0])
+    monkeypatch.setattr("lessons.card_page.pdf_page.pdf", lambda *_: [][0])
     page = CardPage(card("packing"), "si", tmp_path)
     said, files = page._saved({"texts": page._shown["texts"], "units": "si"})
     assert (said[:17], files) == ("Nothing was saved", [])
@@ -201,7 +201,7 @@ def test_half_of_what_is_taken_along_is_taken_away_again(tmp_path: Path, monkeyp
     monkeypatch.setattr(Path, "open", full)
     said, files = page._saved({"texts": page._shown["texts"], "units": "si"})
     assert (said, files) == ("The files cannot be written: No space left on device.", [])
-    assert list((tmp_path / card_files.FOLDER).iterdir()) == []
+    assert list((tmp_path / files.FOLDER).iterdir()) == []
 
 
 def test_a_fault_along_a_slider_is_left_out(tmp_path: Path) -> None:
@@ -261,5 +261,5 @@ def test_fields_that_fail_to_read_say_so_themselves() -> None:
         raise IndexError("no")
 
     field = Field("signal", "signal", default=0.5, read=fails, write=lambda value, units: str(value))
-    inputs, problems = card_inputs.read(replace(card("packing"), fields=(field,)), {"signal": "x"}, "si")
+    inputs, problems = boxes.read(replace(card("packing"), fields=(field,)), {"signal": "x"}, "si")
     assert (inputs, set(problems)) == (SimpleNamespace(), {"signal"})

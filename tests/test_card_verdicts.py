@@ -13,20 +13,21 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from lessons import card_files, card_inputs, card_sheet
-from lessons.card import BAD, GOOD, PLAIN, SHORT, SIGNS, Answer, BadInputError, Field
-from lessons.card_page import CardPage
-from lessons.cards_of import NAMES, card
-from lessons.quantities import Q, to_base
+from lessons.card_page import boxes, files, pdf_page
+from lessons.card_page.card import BadInputError, CardAnswer, Field
+from lessons.card_page.page import CardPage
+from lessons.cards import NAMES, card
+from lessons.pictures.verdicts import BAD, GOOD, PLAIN, SHORT, SIGNS
+from lessons.units.quantities import Q, to_base
 from tests.test_job_cards import NOW, TEST, answered, bar_abs, type_in
 
 ORDER = {GOOD: 2, SHORT: 1, BAD: 0}
 JUDGE = ("seat_leakage", "shutoff", "bench_set", "stroke_test", "cavitation")  # the cards that can say good
 
 
-def said(name: str, **given_: Any) -> Answer:
+def said(name: str, **given_: Any) -> CardAnswer:
     inputs, results = answered(name, **given_)
-    answer: Answer = card(name).answer(inputs, results, "si")
+    answer: CardAnswer = card(name).answer(inputs, results, "si")
     return answer
 
 
@@ -162,7 +163,7 @@ def filled(draw: st.DrawFn, name: str) -> SimpleNamespace:
     return SimpleNamespace(**{field.name: draw(inputs_of(field)) for field in card(name).fields})
 
 
-def judged(name: str, inputs: SimpleNamespace) -> tuple[SimpleNamespace, Answer]:
+def judged(name: str, inputs: SimpleNamespace) -> tuple[SimpleNamespace, CardAnswer]:
     """Fill a card, or give the example up if the card refuses it."""
     try:
         results = card(name).compute(inputs)
@@ -285,8 +286,8 @@ def test_page_print_and_paper_say_the_verdict_with_its_sign(tone: str, closing: 
     expected = f"{SIGNS[tone]} {card('shutoff').verdicts[tone]}: "
     assert f"{page._page['signs'][tone]} {shown['answer']['headline']}".startswith(expected)
     about = (("valve tag or job", "FV-6204"),)
-    printed = card_files.page_html(page.filled, about, "A4")
-    paper = " ".join(text.get_text() for text in card_sheet.sheet(page.filled, about, (8.27, 11.69)).figure.texts)
+    printed = files.printed_html(page.filled, about, "A4")
+    paper = " ".join(text.get_text() for text in pdf_page.sheet(page.filled, about, (8.27, 11.69)).figure.texts)
     assert expected in printed
     assert expected in paper
     assert len(set(SIGNS.values())) == len(SIGNS)
@@ -297,7 +298,7 @@ def test_the_record_says_it_too(reading: float, verdict: str, tmp_path: Path) ->
     page = CardPage(card("stroke_test"), "si", tmp_path)
     texts = {f"{row}.{k}": f"{25 * k}" for row in ("left_up", "left_down") for k in range(5)}
     type_in(page, **texts, reading=f"{reading}")
-    *_, record = card_files.take_along(page.filled, tmp_path, "A4", NOW)
+    *_, record = files.take_along(page.filled, tmp_path, "A4", NOW)
     rows = {row[0]: row[1:] for row in csv.reader(record.read_text("utf-8").splitlines())}
     assert rows["verdict"] == ["✗ outside its limit", verdict]
     assert rows["error of a reading [% of span]"] == [f"{reading:g}"]
@@ -305,7 +306,7 @@ def test_the_record_says_it_too(reading: float, verdict: str, tmp_path: Path) ->
 
 def test_the_seat_load_wanted_is_read_in_either_unit() -> None:
     field = next(each for each in card("shutoff").fields if each.name == "wanted")
-    values, problems = card_inputs.read(
+    values, problems = boxes.read(
         card("shutoff"),
         {**{k: "1" for f in card("shutoff").fields for k in f.keys}, "action": "reverse", "wanted": "40"},
         "us",

@@ -11,13 +11,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from grading.charts import bars, shares
-from grading.class_tally import ClassTally, QuestionTally, tally
-from grading.collect import collect
 from grading.commands import main
-from grading.mark_class import mark_lesson
-from grading.report import defused, grades, table
-from grading.results import Result, Sheet
+from grading.marking.mark_lesson import mark_lesson
+from grading.report.charts import bars, shares
+from grading.report.class_tally import ClassTally, QuestionTally, tally
+from grading.report.report import defused, grades, table
+from grading.report.results import ApprenticeResult, Result
+from grading.taking_in.collect import collect
 from tests.classroom import CLASS, LESSON, answers_of, classroom, full, notebook_of, points, put
 
 ADA, BEN, CLEO, DAN = CLASS
@@ -28,8 +28,8 @@ def result(question: str, score: float, tag: str = "", points_: float = 2.0) -> 
     return Result("1", question, tag, score, points_, "x", "Read as x.", f"{tag} it", "", False, False, "")
 
 
-def sheet(badge: str, *scores: float) -> Sheet:
-    return Sheet(badge, tuple(result(f"q{i}", score) for i, score in enumerate(scores)))
+def sheet(badge: str, *scores: float) -> ApprenticeResult:
+    return ApprenticeResult(badge, tuple(result(f"q{i}", score) for i, score in enumerate(scores)))
 
 
 def counted(*rows: tuple[float, ...]) -> ClassTally:
@@ -55,9 +55,7 @@ WORKED = [
 
 
 @pytest.mark.parametrize(("rows", "difficulty", "tells"), [row[1:] for row in WORKED], ids=[row[0] for row in WORKED])
-def test_difficulty_and_discrimination(
-    rows: list[tuple[float, ...]], difficulty: float, tells: float | None
-) -> None:
+def test_difficulty_and_discrimination(rows: list[tuple[float, ...]], difficulty: float, tells: float | None) -> None:
     first = counted(*rows).questions["q0"]
     assert first.difficulty == pytest.approx(difficulty)
     assert first.discrimination == (None if tells is None else pytest.approx(tells, abs=5e-5))

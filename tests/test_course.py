@@ -15,11 +15,11 @@ import pytest
 
 from grading import workorders
 from grading.commands import DONE, FAILED, LOOK, main
-from grading.course import REPOSITORY, Course
-from grading.demo import demo
-from grading.demo_class import people
-from grading.release import work_order
-from lessons.bank import released_sheet
+from grading.course.course import REPOSITORY, Course
+from grading.demo.demo import demo
+from grading.demo.demo_class import people
+from grading.giving_out.release import work_order
+from lessons.notebook.bank import released_sheet
 from tests.classroom import (
     CLASS,
     LESSON,
@@ -79,7 +79,7 @@ def test_the_demo_class_gets_the_marks_it_must(tmp_path: Path) -> None:
 
 
 def test_the_demo_notices_a_wrong_mark(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("grading.demo_class._partly", lambda _this: ("a", 0.123))
+    monkeypatch.setattr("grading.demo.demo_class._partly", lambda _this: ("a", 0.123))
     said: list[str] = []
     assert demo(tmp_path / "demo", said.append) == 1
     assert any(line.startswith("WRONG") for line in said)
@@ -384,7 +384,9 @@ def test_the_time_in_a_zip_tells_which_is_newer(tmp_path: Path) -> None:
     assert marks(course)[ADA.badge].score == full()
 
 
-@pytest.mark.parametrize(("problem", "said"), [(KeyboardInterrupt(), "Stopped."), (ZeroDivisionError("x"), "fault.txt")])
+@pytest.mark.parametrize(
+    ("problem", "said"), [(KeyboardInterrupt(), "Stopped."), (ZeroDivisionError("x"), "fault.txt")]
+)
 def test_no_command_ends_in_a_traceback(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, problem: BaseException, said: str
 ) -> None:
@@ -393,7 +395,7 @@ def test_no_command_ends_in_a_traceback(
 
     course = classroom(tmp_path)
     monkeypatch.chdir(tmp_path)
-    monkeypatch.setattr("grading.mark_class.mark_lesson", fails)
+    monkeypatch.setattr("grading.marking.mark_lesson.mark_lesson", fails)
     code, told = run(course, "mark")
     assert code == FAILED
     assert said in told

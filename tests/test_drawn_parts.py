@@ -8,14 +8,17 @@ import numpy as np
 import pytest
 from matplotlib.text import Text
 
-from lessons import bank, drawn_parts
-from lessons.pictures import sheet
-from lessons.pictures.catalogue import PICTURES
-from lessons.pictures.words import WORDS
-from lessons.question import Question, pose_variant
+from lessons.notebook import bank
+from lessons.pictures.cutaways import sheet
+from lessons.pictures.cutaways.catalogue import PICTURES
+from lessons.pictures.cutaways.words import WORDS
+from lessons.practice import drawn_parts
+from lessons.questions.question import Question, pose_variant
 
 QUESTIONS = [
-    q for q in (*bank.practice_questions().values(), *bank.graded_questions().values()) if q.figure is drawn_parts.figure
+    q
+    for q in (*bank.practice_questions().values(), *bank.graded_questions().values())
+    if q.figure is drawn_parts.figure
 ]
 CIRCLE = 13.0  # [pt] a number with its circle
 

@@ -12,7 +12,7 @@ from tornado.httpserver import HTTPServer
 from tornado.web import Application
 from tornado.websocket import WebSocketHandler, websocket_connect
 
-from lessons.fast_socket import PromptWebsocketConnection
+from lessons.jupyter.fast_socket import PromptWebsocketConnection
 
 
 def nodelay_after_connect(connection_class: type[ZMQChannelsWebsocketConnection]) -> bool:

@@ -8,18 +8,18 @@ from html import unescape
 import pytest
 
 from grading import workorders
-from grading.collect import collect
-from grading.course import new_course, write_safely
-from grading.demo import hand_in, roster_csv
-from grading.demo_class import Planned, people, plans
-from grading.feedback import write_feedback
-from grading.mark_class import mark_lesson
-from grading.marking import WRITTEN, posed, posed_variant
-from grading.release import release
-from grading.roster import Apprentice
-from lessons.judge import RIGHT, judge, read_answer
-from lessons.question import Posed, Question
-from lessons.reading import Unreadable
+from grading.course.course import new_course, write_safely
+from grading.course.roster import Apprentice
+from grading.demo.demo import hand_in, roster_csv
+from grading.demo.demo_class import Planned, people, plans
+from grading.given_out.judged_answers import WRITTEN, posed, posed_variant
+from grading.giving_out.release import release
+from grading.marking.mark_lesson import mark_lesson
+from grading.report.feedback import write_feedback
+from grading.taking_in.collect import collect
+from lessons.questions.judge import RIGHT, judge, read_answer
+from lessons.questions.question import Posed, Question
+from lessons.questions.reading import Unreadable
 from tests.leak_search import LESSONS, all_posed, key_number, leaked, numbers_in, shown_as
 
 Pages = dict[tuple[str, str], str]  # lesson, badge -> the page's body
@@ -32,7 +32,9 @@ def pages(tmp_path_factory: pytest.TempPathFactory) -> Pages:
     course = new_course(tmp_path_factory.mktemp("feedback") / "course")
     write_safely(course.root / "roster.csv", roster_csv(people()))
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("grading.release.drawing_of", lambda _: "")  # slow to draw, and no page shows a picture
+        patch.setattr(
+            "grading.giving_out.release.drawing_of", lambda _: ""
+        )  # slow to draw, and no page shows a picture
         for lesson in LESSONS:
             release(course, lesson, workorders.notebooks()[lesson])
     for lesson in LESSONS:

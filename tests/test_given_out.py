@@ -13,18 +13,19 @@ from typing import Any
 
 import pytest
 
-from grading import oracle, workorders
+from grading import workorders
 from grading.commands import DONE, FAILED, LOOK, main
-from grading.course import Course, write_safely
-from grading.demo import roster_csv
-from grading.demo_class import WAYS, people, plan
-from grading.given_out import given_out
-from grading.kept_question import GivenQuestion, kept, question_from
-from grading.marking import posed, posed_variant
-from grading.roster import Apprentice
-from lessons.judge import Reply, judge
-from lessons.quantities import Q
-from lessons.question import Question
+from grading.course.course import Course, write_safely
+from grading.course.roster import Apprentice
+from grading.demo.demo import roster_csv
+from grading.demo.demo_class import WAYS, people, plan
+from grading.given_out.given_out import given_out
+from grading.given_out.judged_answers import posed, posed_variant
+from grading.given_out.kept_question import GivenQuestion, kept, question_from
+from grading.marking import oracle
+from lessons.questions.judge import Reply, judge
+from lessons.questions.question import Question
+from lessons.units.quantities import Q
 from tests.classroom import (
     CLASS,
     LESSON,
@@ -93,7 +94,7 @@ CHANGES: dict[str, Change] = {
     "another credit": lambda _c, m: with_questions(
         m, replace(W1, mistakes=tuple(replace(each, credit=1.0) for each in W1.mistakes))
     ),
-    "a tolerance of nothing": lambda _c, m: with_questions(m, *(replace(q, within=1e-12) for q in QUESTIONS)),
+    "a tolerance of nothing": lambda _c, m: with_questions(m, *(replace(q, tolerance=1e-12) for q in QUESTIONS)),
     "other options": lambda _c, m: with_questions(
         m, replace(W3, options=tuple(replace(o, name=f"x{o.name}") for o in W3.options[::-1]), key=lambda n: f"x{n.right}")
     ),
@@ -107,7 +108,7 @@ CHANGES: dict[str, Change] = {
     ),
     "the class list in another order": lambda c, _m: with_roster(c, CLASS[::-1]),
     "a question taken out of source/": lambda c, _m: _without_question(c.source(LESSON)),
-    "another way to deal": lambda _c, m: m.setattr("grading.marking.variant_index", lambda *_: 5),
+    "another way to deal": lambda _c, m: m.setattr("grading.given_out.judged_answers.variant_index", lambda *_: 5),
 }  # fmt: skip
 
 
@@ -170,23 +171,6 @@ def test_two_givings_out_each_judge_their_own(tmp_path: Path, monkeypatch: pytes
     found = {badge: scores(sheet) for badge, sheet in marks(course).items()}
     assert {badge: found[badge] for badge in (ADA.badge, BEN.badge)} == {p.badge: EXPECTED[p.badge] for p in (ADA, BEN)}
     assert marks(course)[CLEO.badge].score == marks(course)[DAN.badge].score == full()
-
-
-def test_new_numbers_in_an_old_notebook_are_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    course = classroom(tmp_path)
-    notebook = notebook_of(course, ADA)
-    changed = _other_numbers(W1)
-    with_questions(monkeypatch, changed)
-    run(course, "release", "04")
-    shown = {"text/plain": posed(changed, ADA.badge, ADA.units).sheet.text}
-    for cell in notebook["cells"]:
-        if "".join(cell["source"]) == f'ask("{W1.id}")':  # the new workorder.json was put beside the old notebook
-            cell["outputs"] = [{"output_type": "display_data", "data": shown, "metadata": {}}]
-    put(tmp_path / "back", f"{ADA.badge}.ipynb", notebook)
-    run(course, "collect", str(tmp_path / "back"))
-    code, said = run(course, "mark")
-    assert code == LOOK
-    assert "the saved question inherent.w1 shows the numbers of" in said
 
 
 @pytest.mark.parametrize(("name", "said"), [("", "does not say which"), ("9-ffffffff", "not kept here (9-ffffffff)")])
@@ -253,7 +237,7 @@ def test_a_program_that_judges_otherwise_does_not_do_it_silently(
 ) -> None:
     course = came_back(tmp_path)
     run(course, "mark")
-    monkeypatch.setattr("grading.marking.judge", lambda *_: Reply(0.0, "other", "Read."))
+    monkeypatch.setattr("grading.given_out.judged_answers.judge", lambda *_: Reply(0.0, "other", "Read."))
     code, said = run(course, "mark", "--again")
     assert code == LOOK
     assert f"Look at: {ADA.badge} {ADA.name}, {LESSON}: marked anew, the same answers got other points" in said
@@ -346,18 +330,6 @@ def test_a_course_of_before_whose_questions_changed_is_refused(tmp_path: Path, m
     assert "by an earlier version of this program, which kept no keys" in said
 
 
-def test_what_was_changed_in_source_before_keys_were_kept_stays(tmp_path: Path) -> None:
-    course = classroom(tmp_path)
-    _as_before(course)
-    assert "your own version" not in run(course, "release", "04")[1]
-    shutil.rmtree(course.root / "given_out")
-    own = json.loads(course.source(LESSON).read_text(encoding="utf-8"))
-    own["cells"].insert(1, {"cell_type": "markdown", "id": "own", "metadata": {}, "source": "Mine."})
-    course.source(LESSON).write_text(json.dumps(own), encoding="utf-8")
-    assert "your own version" in run(course, "release", "04")[1]
-    assert "Mine." in course.source(LESSON).read_text(encoding="utf-8")
-
-
 def _as_before(course: Course) -> None:
     """Make a course as the program left it before it kept keys."""
     shutil.rmtree(course.root / "given_out")
@@ -376,7 +348,7 @@ def test_keys_stay_with_the_instructor(tmp_path: Path) -> None:
     assert not stat.S_IMODE(kept_there.stat().st_mode) & 0o077  # nobody else on this machine reads it
     assert all(not stat.S_IMODE(path.stat().st_mode) & 0o077 for path in kept_there.rglob("*.json"))
     (path,) = kept_there.glob("*/*/keys.json")
-    telling = [f'"{name}":' for name in ("dealt", "wrong", "other_words", "within")]
+    telling = [f'"{name}":' for name in ("dealt", "wrong", "other_words", "tolerance")]
     assert all(word in path.read_text(encoding="utf-8") for word in telling)
     with zipfile.ZipFile(course.root / "handout" / f"{LESSON}.zip") as archive:
         sent = {name: archive.read(name).decode() for name in archive.namelist()}

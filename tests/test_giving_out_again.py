@@ -21,16 +21,16 @@ from sqlalchemy import event
 from sqlalchemy.engine import Engine
 
 from grading import workorders
-from grading.at_work import at_work
 from grading.commands import DONE, FAILED, main
-from grading.course import Course, CourseError, write_safely
-from grading.demo import roster_csv
-from grading.demo_class import people
-from grading.entering import known_cells
-from grading.gradebook import _engine, due_of, opened
-from grading.mark_class import mark_lesson
-from grading.release import parse_due, release
-from lessons.question import Question
+from grading.course.course import Course, CourseError, write_safely
+from grading.demo.demo import roster_csv
+from grading.demo.demo_class import people
+from grading.giving_out.at_work import at_work
+from grading.giving_out.entering import known_cells
+from grading.giving_out.release import parse_due, release
+from grading.gradebook.gradebook import _engine, due_of, opened
+from grading.marking.mark_lesson import mark_lesson
+from lessons.questions.question import Question
 from tests.classroom import CLASS, LESSON, QUESTIONS, answers_of, classroom, marks, notebook_of, points, put, scores
 
 ADA, BEN, CLEO, DAN = CLASS
@@ -150,7 +150,7 @@ def test_struck_at_any_step_it_is_wholly_old_or_wholly_new(
         """Write what nbgrader wrote the first time: it works outside the course, where no step is counted."""
         shutil.copytree(whole.root / "release" / lesson, bench.root / "release" / lesson)
 
-    monkeypatch.setattr("grading.building.generate", as_before)
+    monkeypatch.setattr("grading.giving_out.building.generate", as_before)
     seen, at = [], 0
     while True:
         at += step
@@ -191,7 +191,7 @@ def test_a_refusal_by_the_library_changes_nothing(tmp_path: Path, monkeypatch: p
         raise CourseError("nbgrader could not do GenerateAssignment")
 
     with monkeypatch.context() as patched:
-        patched.setattr("grading.nbgrader_calls.run", refuses)
+        patched.setattr("grading.gradebook.nbgrader_calls.run", refuses)
         code, said = run(course, "release", "04")
     assert code == FAILED
     assert "could not do" in said
@@ -321,20 +321,6 @@ def test_what_the_instructor_changed_in_source_goes_out_each_time(tmp_path: Path
     }
     assert mark_lesson(course, LESSON, again=True, quiet=True).marked == len(CLASS)
     assert {badge: scores(sheet) for badge, sheet in marks(course).items()} == EXPECTED
-
-
-def test_a_change_that_has_not_gone_out_is_told_when_marking(tmp_path: Path) -> None:
-    course = marked(tmp_path)
-    assert "has not gone out yet" not in run(course, "mark")[1]
-    _own_words(course)
-    code, said = run(course, "mark", "--again")
-    assert code == DONE
-    assert "has not gone out yet" in said
-    assert {badge: scores(sheet) for badge, sheet in marks(course).items()} == EXPECTED
-    course.source(LESSON).write_text("{", encoding="utf-8")
-    code, said = run(course, "mark", "--again")
-    assert code == DONE
-    assert "is no longer a notebook" in said
 
 
 def test_a_lesson_that_changed_too_is_said(tmp_path: Path) -> None:

@@ -19,14 +19,14 @@ import pytest
 from nbgrader.api import Gradebook
 
 from grading import workorders
-from grading.collect import collect
 from grading.commands import DONE, FAILED, LOOK, main
-from grading.course import Course, new_course, write_safely
-from grading.demo import roster_csv
-from grading.mark_class import mark_lesson
-from grading.release import prepare, release
-from grading.results import needs_a_person
-from lessons.question import Question
+from grading.course.course import Course, new_course, write_safely
+from grading.demo.demo import roster_csv
+from grading.giving_out.release import prepare, release
+from grading.marking.mark_lesson import mark_lesson
+from grading.report.results import needs_a_person
+from grading.taking_in.collect import collect
+from lessons.questions.question import Question
 from tests.classroom import (
     CLASS,
     LESSON,
@@ -134,8 +134,8 @@ import os, signal, sys
 from pathlib import Path
 from sqlalchemy import event
 from sqlalchemy.engine import Engine
-from grading.course import open_course
-from grading.mark_class import mark_lesson
+from grading.course.course import open_course
+from grading.marking.mark_lesson import mark_lesson
 left = int(sys.argv[2])
 @event.listens_for(Engine, "before_cursor_execute")
 def count(*_):
@@ -181,22 +181,24 @@ def test_a_fault_in_this_program_stops_no_other(tmp_path: Path, monkeypatch: pyt
     for person in CLASS:
         put(tmp_path / "back", f"{person.badge}.ipynb", notebook_of(course, person))
     collect(course, tmp_path / "back", quiet=True)
-    from grading import mark_class
+    from grading.marking import mark_lesson
 
-    real = mark_class.mark
+    real = mark_lesson.mark
 
     def fails_for_ben(handin: Any, questions: Any, person: Any) -> Any:
         if person is course.roster[BEN.badge]:
             raise ZeroDivisionError("division by zero")
         return real(handin, questions, person)
 
-    monkeypatch.setattr(mark_class, "mark", fails_for_ben)
+    monkeypatch.setattr(mark_lesson, "mark", fails_for_ben)
     tally = mark_lesson(course, LESSON, quiet=True)
     assert (tally.marked, tally.unmarked) == (3, 1)
     assert any("a fault in this program" in sentence and BEN.badge in sentence for sentence in needs_a_person(course))
 
 
-WRITTEN = Question(id="inherent.w9", kind="written", text="Tell in two sentences what you saw.", variants=({},), points=3.0)
+WRITTEN = Question(
+    id="inherent.w9", kind="written", text="Tell in two sentences what you saw.", variants=({},), points=3.0
+)
 
 
 @pytest.fixture

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from grading.handin import MAX_BYTES, Answer, UnusableError, answer_grade_id, answers, read
+from grading.handins.handin import MAX_BYTES, HandedInAnswer, UnusableError, answer_grade_id, answers, read
 
 W1, W2 = "inherent.w1", "inherent.w2"
 
@@ -53,7 +53,7 @@ def test_the_answer_that_counts(cells: list[Any], text: str, remark: str) -> Non
 
 
 def test_a_missing_cell_is_told_from_an_empty_one() -> None:
-    assert answers(read(notebook(cell(f"%%answer {W1}\n"))), [W1])[W1] == Answer()
+    assert answers(read(notebook(cell(f"%%answer {W1}\n"))), [W1])[W1] == HandedInAnswer()
     assert not answers(read(notebook()), [W1])[W1].found
 
 

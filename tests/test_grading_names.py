@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from grading.collect import whose
-from grading.handin import UnusableError
+from grading.handins.handin import UnusableError
+from grading.taking_in.collect import whose
 
 ROSTER = {"4711", "4712", "04", "2026", "a-12", "a", "Jo_1"}
 LESSONS = ["04_inherent_characteristic"]

@@ -8,12 +8,12 @@ from pathlib import Path
 
 import pytest
 
-import lessons.notebook
-from grading import oracle
+import lessons.notebook.calls
 from grading.commands import LOOK, main
-from grading.compare import autograde, copy_course, differences, marks_of
-from grading.demo_class import filled, plans
-from grading.mark_class import mark_lesson
+from grading.demo.demo_class import filled, plans
+from grading.marking import oracle
+from grading.marking.compare import autograde, copy_course, differences, marks_of
+from grading.marking.mark_lesson import mark_lesson
 from tests.classroom import CLASS, LESSON, QUESTIONS, answers_of, classroom, put, released, with_cell
 
 ADA, BEN, CLEO, DAN = CLASS
@@ -49,7 +49,7 @@ def test_compare_tells_a_difference(tmp_path: Path, monkeypatch: pytest.MonkeyPa
         json.loads(filled(released(course), answers_of(ADA))))  # fmt: skip
     mark_lesson(course, LESSON, quiet=True)
     said: list[str] = []
-    monkeypatch.setattr("grading.compare.autograde", lambda *_: [])  # an nbgrader that leaves no marks
+    monkeypatch.setattr("grading.marking.compare.autograde", lambda *_: [])  # an nbgrader that leaves no marks
     assert main(["--course", str(course.root), "compare"], said.append) == LOOK
     assert f"{LESSON}, badge {ADA.badge}, cell inherent-w1: here {QUESTIONS[0].points}, nbgrader no entry" in said
 
@@ -84,14 +84,13 @@ def test_the_marker_never_raises_and_says_nothing(
 
 
 def test_both_sides_mean_the_same_marker() -> None:
-    assert oracle.MARKER == lessons.notebook.MARKER
+    assert oracle.MARKER == lessons.notebook.calls.MARKER
     assert f"{oracle.score.__module__}:{oracle.score.__name__}" == oracle.NAME
 
 
 def test_the_marker_is_on_only_during_autograde(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delenv(oracle.MARKER, raising=False)
     oracle.before_autograde(assignment="x")
-
 
     assert os.environ[oracle.MARKER] == oracle.NAME
     oracle.after_autograde()

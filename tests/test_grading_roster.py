@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from grading.roster import SAMPLE, Apprentice, RosterError, read_roster
+from grading.course.roster import SAMPLE, Apprentice, RosterError, read_roster
 
 
 def roster(folder: Path, content: str | bytes) -> dict[str, Apprentice]:

@@ -13,12 +13,12 @@ from pathlib import Path
 import pytest
 
 from grading import workorders
-from grading.course import REPOSITORY, Course
-from grading.demo_class import people
-from grading.marking import posed, posed_variant
-from grading.release import work_order
-from lessons.quantities import rounded
-from lessons.question import Question
+from grading.course.course import REPOSITORY, Course
+from grading.demo.demo_class import people
+from grading.given_out.judged_answers import posed, posed_variant
+from grading.giving_out.release import work_order
+from lessons.questions.question import Question
+from lessons.units.quantities import rounded
 from tests.classroom import LESSON, QUESTIONS, classroom
 from tests.leak_search import LESSONS, all_posed, key_number, leaked, numbers_in, shown_as
 

@@ -16,16 +16,16 @@ from typing import Any
 
 import pytest
 
-from grading.collect import collect
 from grading.commands import FAILED, LOOK, main
-from grading.course import Course
-from grading.feedback import write_feedback
-from grading.incoming import MAX_MEMBERS
-from grading.mark_class import mark_lesson
-from grading.report import write_report
-from grading.results import needs_a_person
-from lessons.question import Sheet
-from lessons.question_html import question_html
+from grading.course.course import Course
+from grading.marking.mark_lesson import mark_lesson
+from grading.report.feedback import write_feedback
+from grading.report.report import write_report
+from grading.report.results import needs_a_person
+from grading.taking_in.collect import collect
+from grading.taking_in.incoming import MAX_MEMBERS
+from lessons.questions.markup import question_html
+from lessons.questions.question import QuestionSheet
 from tests.classroom import (
     CLASS,
     LESSON,
@@ -77,7 +77,7 @@ RUNS = {
     "syntax error": "def (:",
     "shell": "!touch ${CANARY}",
     "patched numpy": "import numpy; numpy.isclose = numpy.allclose = lambda *a, **k: True; open('${CANARY}', 'w')",
-    "patched judge": "import lessons.judge as j; j.judge = lambda *a: j.Reply(1, 'right', ''); open('${CANARY}', 'w')",
+    "patched judge": "import lessons.questions.judge as j; j.judge = lambda *a: j.Reply(1, 'right', ''); open('${CANARY}', 'w')",
     "writes the gradebook": "import sqlite3; sqlite3.connect('${ROOT}/gradebook.db').execute('delete from grade')",
     "reads the gradebook": "print(open('${ROOT}/gradebook.db', 'rb').read()); open('${CANARY}', 'w')",
     "detached child": "import subprocess; subprocess.Popen(['touch', '${CANARY}'], start_new_session=True)",
@@ -211,7 +211,9 @@ def test_a_tampered_notebook_earns_no_more_than_its_answers(course: Course, tmp_
         assert "<script" not in page
         assert "<img src=x" not in page
         assert "default-src 'none'" in page
-    locked = {c["id"]: "".join(c["source"]) for c in released(course)["cells"] if c["metadata"].get("editable") is False}
+    locked = {
+        c["id"]: "".join(c["source"]) for c in released(course)["cells"] if c["metadata"].get("editable") is False
+    }
     assert {c["id"]: c["source"] for c in shown["cells"] if c["id"] in locked}.items() <= locked.items()
     for path in (course.root / "report").glob("*.csv"):
         for row in csv.reader(io.StringIO(path.read_text("utf-8-sig"))):
@@ -310,14 +312,18 @@ def test_a_link_put_into_submitted_is_not_followed(course: Course, tmp_path: Pat
 def test_a_wrong_encoding_is_read_and_said(course: Course, tmp_path: Path) -> None:
     notebook = notebook_of(course, MALLORY)
     notebook["cells"].append(code("é"))
-    put(tmp_path / "back", f"{MALLORY.badge}.ipynb", json.dumps(notebook, ensure_ascii=False).encode("cp1252", "replace"))
+    put(
+        tmp_path / "back",
+        f"{MALLORY.badge}.ipynb",
+        json.dumps(notebook, ensure_ascii=False).encode("cp1252", "replace"),
+    )
     assert any("not saved as UTF-8" in sentence for sentence in deal_with(course, tmp_path / "back"))
     assert marks(course)[MALLORY.badge].score == full()
 
 
 def card(badge: str, text: str) -> list[dict[str, Any]]:
     """Return what a notebook keeps of a question that was shown, by the lessons' own means."""
-    html = question_html(Sheet("inherent.w1", "number", "x"), "Work order", badge)
+    html = question_html(QuestionSheet("inherent.w1", "number", "x"), "Work order", badge)
     return [{"output_type": "display_data", "data": {"text/html": html, "text/plain": text}, "metadata": {}}]
 
 
@@ -348,7 +354,7 @@ def test_the_very_same_file_twice_is_flagged(course: Course, tmp_path: Path) -> 
 
 
 def test_numbers_of_another_badge_are_flagged(course: Course, tmp_path: Path) -> None:
-    from grading.marking import posed
+    from grading.given_out.judged_answers import posed
 
     text = posed(W1, MALLORY.badge, MALLORY.units).sheet.text
     other = next(t for p in CLASS if (t := posed(W1, p.badge, p.units).sheet.text) != text)
@@ -361,7 +367,7 @@ def test_numbers_of_another_badge_are_flagged(course: Course, tmp_path: Path) ->
 
 
 def _flags(course: Course, back: Path) -> list[str]:
-    from grading.received import entries
+    from grading.handins.received import entries
 
     collect(course, back, quiet=True)
     return [flag for entry in entries(course, LESSON, MALLORY.badge)[-1:] for flag in entry.flags]
@@ -380,7 +386,7 @@ def test_someone_elses_badge_does_not_replace_their_hand_in(course: Course, tmp_
 
 
 def test_a_locked_gradebook_loses_nothing(course: Course, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    from grading import gradebook
+    from grading.gradebook import gradebook
 
     monkeypatch.setattr(gradebook, "LOCK_WAIT", 0.2)
     gradebook._engine.cache_clear()

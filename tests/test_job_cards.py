@@ -21,11 +21,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 
-from lessons import card_files, card_index, card_inputs, card_server, card_sheet, card_sliders, launch
-from lessons.card import MOST_FIELDS, BadInputError, Field, defaults, show
-from lessons.card_page import CardPage
-from lessons.cards_of import NAMES, card
-from lessons.quantities import Q, from_base, to_base
+from lessons.card_page import box_sliders, boxes, files, pdf_page
+from lessons.card_page.card import MOST_FIELDS, BadInputError, Field, defaults
+from lessons.card_page.page import CardPage
+from lessons.cards import NAMES, card
+from lessons.jupyter import card_server, launch
+from lessons.notebook import search
+from lessons.units.quantities import Q, from_base, to_base
+from lessons.units.readout import to_digits
 from tests.tidy import LESSONS
 
 PA = 101325.0
@@ -246,7 +249,7 @@ def test_every_card_has_its_notebook_and_stands_in_the_index() -> None:
     for name in NAMES:
         cells = nbformat.read(LESSONS / "job_cards" / f"{name}.ipynb", as_version=4).cells
         assert cells[-1].source.endswith(f'card("{name}")')
-        assert f"({name}.ipynb)" in card_index.index()
+        assert f"({name}.ipynb)" in search.index()
     start = (LESSONS / "00_start_here.ipynb").read_text("utf-8")
     assert "(job_cards/index.ipynb)" in start
 
@@ -289,7 +292,9 @@ def test_an_answer_follows_what_is_typed_in_either_unit(page: CardPage) -> None:
     ("action", "both", "Choose one of the 2"),
     ("closing", "9" * 300, "very long"),
 ])  # fmt: skip
-def test_bad_input_is_said_at_its_field_and_takes_the_answer_away(page: CardPage, field: str, text: str, wrong: str) -> None:
+def test_bad_input_is_said_at_its_field_and_takes_the_answer_away(
+    page: CardPage, field: str, text: str, wrong: str
+) -> None:
     said = type_in(page, **{field: text})
     assert set(said["problems"]) == {field}
     assert wrong in said["problems"][field]
@@ -343,7 +348,7 @@ def test_changing_the_units_to_and_fro_changes_nothing(name: str, tmp_path: Path
     us = dict(page._shown)
     ask(page, us["texts"], "us", "si")
     assert (page._shown["texts"], page._shown["answer"]) == (start["texts"], start["answer"])
-    us_units = [f for f in card(name).fields if f.unit_in("us") != f.unit_in("si")]
+    us_units = [f for f in card(name).fields if f.shown_unit("us") != f.shown_unit("si")]
     assert not us_units or us["texts"] != start["texts"]
 
 
@@ -369,8 +374,8 @@ def test_page_holds_everything_on_one_sheet(name: str, tmp_path: Path) -> None:
     about = (("valve tag or job", "FV-1204"), ("date", "2026-11-25"), ("name", "I. Vale"))
     for units in ("si", "us"):
         filled = CardPage(card(name), units, tmp_path).filled
-        for size in card_files.PAPERS.values():
-            page = card_sheet.sheet(filled, about, size)
+        for size in files.PAPERS.values():
+            page = pdf_page.sheet(filled, about, size)
             assert page.at > page.foot, "runs into the room to write on"
             words = " ".join(text.get_text() for text in page.figure.texts)
             plain = re.sub(r"\s+", " ", words)
@@ -387,7 +392,7 @@ def test_page_holds_everything_on_one_sheet(name: str, tmp_path: Path) -> None:
             assert_inside(page, size)
 
 
-def assert_inside(page: card_sheet.Sheet, size: tuple[float, float]) -> None:
+def assert_inside(page: pdf_page.PdfPage, size: tuple[float, float]) -> None:
     renderer = FigureCanvasAgg(page.figure).get_renderer()
     right = max(text.get_window_extent(renderer).x1 for text in page.figure.texts) / page.figure.dpi
     assert right < size[0] - 0.2
@@ -396,7 +401,7 @@ def assert_inside(page: card_sheet.Sheet, size: tuple[float, float]) -> None:
 @pytest.mark.parametrize(("paper", "box"), [("A4", (595, 842)), ("Letter", (612, 792))])
 def test_pdf_is_one_page_of_its_paper(paper: str, box: tuple[int, int], tmp_path: Path) -> None:
     page = CardPage(card("stroke_test"), "si", tmp_path)
-    pdf, html, record = card_files.take_along(page.filled, tmp_path, paper, NOW, tag="FV-1204", who="I. Vale")
+    pdf, html, record = files.take_along(page.filled, tmp_path, paper, NOW, tag="FV-1204", who="I. Vale")
     content = pdf.read_bytes()
     assert content.startswith(b"%PDF")
     assert len(re.findall(rb"/Type\s*/Page\b", content)) == 1
@@ -416,7 +421,7 @@ def test_pdf_is_one_page_of_its_paper(paper: str, box: tuple[int, int], tmp_path
 
 def test_calibration_record(tmp_path: Path) -> None:
     page = CardPage(card("stroke_test"), "si", tmp_path)
-    *_, record = card_files.take_along(page.filled, tmp_path, "A4", NOW, tag="=HYPERLINK(1)", who="Ångström")
+    *_, record = files.take_along(page.filled, tmp_path, "A4", NOW, tag="=HYPERLINK(1)", who="Ångström")
     rows = {row[0]: row[1:] for row in csv.reader(record.read_text("utf-8").splitlines())}
     assert rows["valve tag or job"] == ["'=HYPERLINK(1)"]
     assert rows["name"] == ["Ångström"]
@@ -427,9 +432,7 @@ def test_calibration_record(tmp_path: Path) -> None:
 
 @given(st.text(max_size=20))
 def test_no_cell_of_a_record_can_be_a_formula(text: str) -> None:
-    (cell,) = next(
-        csv.reader([card_files.csv_text([(text.replace("\n", " ").replace("\r", " "),)])], strict=True), [""]
-    )
+    (cell,) = next(csv.reader([files.csv_text([(text.replace("\n", " ").replace("\r", " "),)])], strict=True), [""])
     assert not cell.startswith(("=", "+", "@", "\t")) and (
         not cell.startswith("-") or re.fullmatch(r"-\d+(\.\d+)?", cell)
     )
@@ -437,11 +440,11 @@ def test_no_cell_of_a_record_can_be_a_formula(text: str) -> None:
 
 def test_nothing_is_overwritten(tmp_path: Path) -> None:
     page = CardPage(card("packing"), "si", tmp_path)
-    first = card_files.take_along(page.filled, tmp_path, "A4", NOW, tag="../../LV 2112")
+    first = files.take_along(page.filled, tmp_path, "A4", NOW, tag="../../LV 2112")
     before = [path.read_bytes() for path in first]
-    second = card_files.take_along(page.filled, tmp_path, "A4", NOW, tag="../../LV 2112")
+    second = files.take_along(page.filled, tmp_path, "A4", NOW, tag="../../LV 2112")
     assert [path.read_bytes() for path in first] == before
-    assert {path.parent for path in (*first, *second)} == {tmp_path / card_files.FOLDER}
+    assert {path.parent for path in (*first, *second)} == {tmp_path / files.FOLDER}
     assert len({*first, *second}) == 4
     assert first[0].name == "packing_LV-2112_2026-11-25.pdf"
 
@@ -483,28 +486,28 @@ def test_without_a_kernel_the_card_is_still_there(tmp_path: Path) -> None:
     ("characteristic", "lessons", "04 · Inherent characteristic and rangeability"),
 ])  # fmt: skip
 def test_search_finds(typed: str, kind: str, title: str) -> None:
-    pages = [page for page in card_index.search(typed) if page.kind == kind]
+    pages = [page for page in search.search(typed) if page.kind == kind]
     assert title in [page.title for page in pages[:3]]
-    assert title in card_index.found(typed)
+    assert title in search.found(typed)
 
 
 def test_search_says_so_when_there_is_nothing_and_passes_no_markup_on() -> None:
-    assert card_index.found("   ") == ""
-    assert card_index.search("leak zzzz") == []
-    said = card_index.found("<img src=x onerror=alert(1)> [a](b)")
+    assert search.found("   ") == ""
+    assert search.search("leak zzzz") == []
+    said = search.found("<img src=x onerror=alert(1)> [a](b)")
     assert said.startswith("Nothing holds")
     assert not set("<>[]()") & set(said)
 
 
 def test_search_links_exist_and_stay_away_where_lessons_cannot_open() -> None:
-    for page in card_index.search("valve"):
+    for page in search.search("valve"):
         assert (LESSONS / "job_cards" / page.path).resolve().exists()
-    assert "](../" in card_index.found("valve")
-    assert "](../" not in card_index.found("valve", lab=False)
+    assert "](../" in search.found("valve")
+    assert "](../" not in search.found("valve", lab=False)
 
 
 def test_the_box_shows_what_it_finds() -> None:
-    box, shown = card_index.search_box().children
+    box, shown = search.search_box().children
     box.value = "packing"
     assert "Packing rings and gland load" in shown.outputs[0]["data"]["text/markdown"]
     box.value = ""
@@ -531,30 +534,32 @@ def test_without_voila_the_command_says_what_to_install(
 
 def test_cards_load_without_the_lessons_own_questions() -> None:
     """A card must open quickly: no question bank, no pyplot."""
-    code = "import sys; from lessons.cards_of import NAMES, card; [card(n) for n in NAMES]; import lessons.card_page; "
+    code = (
+        "import sys; from lessons.cards import NAMES, card; [card(n) for n in NAMES]; import lessons.card_page.page; "
+    )
     code += "print([m for m in sys.modules if m.startswith(('lessons.practice', 'matplotlib.pyplot'))])"
     ran = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert ran.stdout.strip() == "[]"
 
 
-WITH_SLIDER = [(name, field) for name in NAMES for field in card(name).fields if card_sliders.slider(field)]
+WITH_SLIDER = [(name, field) for name in NAMES for field in card(name).fields if box_sliders.slider(field)]
 
 
 @pytest.mark.parametrize(("name", "field"), WITH_SLIDER, ids=[f"{name}-{field.name}" for name, field in WITH_SLIDER])
 @pytest.mark.parametrize("units", ["si", "us"])
 def test_a_slider_gives_numbers_its_field_takes(name: str, field: Field, units: str) -> None:
-    ends = (card_sliders.slider(field) or {})[units]
+    ends = (box_sliders.slider(field) or {})[units]
     steps = (ends["high"] - ends["low"]) / ends["step"]
     assert steps == pytest.approx(round(steps), abs=1e-3)
     assert 15 <= steps <= 100
-    start = card_sliders.places(card(name).fields, defaults(card(name)), units)[field.name]
+    start = box_sliders.places(card(name).fields, defaults(card(name)), units)[field.name]
     assert ends["low"] <= start <= ends["high"]
     for k in range(round(steps) + 1):
         text = f"{ends['low'] + k * ends['step']:.9g}"  # as the page writes it
         texts = dict.fromkeys(field.keys, text)
-        values, problems = card_inputs.read(replace(card(name), fields=(field,)), texts, units)
+        values, problems = boxes.read(replace(card(name), fields=(field,)), texts, units)
         assert problems == {}
-        assert getattr(values, field.name) == pytest.approx(to_base(Q(float(text), field.unit_in(units))))
+        assert getattr(values, field.name) == pytest.approx(to_base(Q(float(text), field.shown_unit(units))))
 
 
 @pytest.mark.parametrize(
@@ -577,7 +582,7 @@ def test_what_is_sent_ahead_is_what_would_be_answered(name: str, field: str, ref
     page._heard(None, {"kind": "ahead", "key": "k", "field": field, "texts": texts, "units": "si"}, None)
     assert page._shown["texts"] == texts, "nothing is taken before it is chosen"
     page.send = lambda *_: None  # type: ignore[method-assign]
-    ends = next(card_sliders.slider(each) or {} for each in card(name).fields if each.name == field)["si"]
+    ends = next(box_sliders.slider(each) or {} for each in card(name).fields if each.name == field)["si"]
     assert len(sent) == round((ends["high"] - ends["low"]) / ends["step"]) + 1 - refused
     for text, (frame, shown) in list(sent.items())[::7]:
         asked = type_in(page, **{field: text})
@@ -588,7 +593,7 @@ def test_what_is_sent_ahead_is_what_would_be_answered(name: str, field: str, ref
 
 def test_rings_are_counted() -> None:
     rings = next(field for field in card("packing").fields if field.name == "rings")
-    assert card_sliders.slider(rings) == {units: {"low": 1, "high": 20, "step": 1} for units in ("si", "us")}
+    assert box_sliders.slider(rings) == {units: {"low": 1, "high": 20, "step": 1} for units in ("si", "us")}
 
 
 def test_the_message_says_where_the_sliders_stand(tmp_path: Path) -> None:
@@ -602,13 +607,13 @@ def test_the_message_says_where_the_sliders_stand(tmp_path: Path) -> None:
 
 
 def test_a_number_shows_its_three_digits_in_either_set() -> None:
-    assert show(1.3e-6, "mL/min") == "78 mL/min"  # 1.3e-6 · 6e7
-    assert show(135.0, "J", "us") == "99.6 ft·lbf"  # 135 / 1.35582
+    assert to_digits(1.3e-6, "mL/min") == "78 mL/min"  # 1.3e-6 · 6e7
+    assert to_digits(135.0, "J", "us") == "99.6 ft·lbf"  # 135 / 1.35582
     assert math.isclose(from_base(1.0, "ft·lbf").value, 0.7375621, rel_tol=1e-6)
 
 
 def test_inputs_are_said_with_their_units() -> None:
     fields = {field.name: field for field in card("tear_down").fields}
-    assert card_inputs.said(fields["bench"], (2e4, 1e5), "si") == "0.2; 1 bar"
-    assert card_inputs.said(fields["service"], "hot", "us") == "hot liquid or steam"
-    assert card_inputs.said(card("cavitation").fields[-2], None, "si") == "left empty"
+    assert boxes.said(fields["bench"], (2e4, 1e5), "si") == "0.2; 1 bar"
+    assert boxes.said(fields["service"], "hot", "us") == "hot liquid or steam"
+    assert boxes.said(card("cavitation").fields[-2], None, "si") == "left empty"

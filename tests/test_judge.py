@@ -4,9 +4,18 @@ from __future__ import annotations
 
 import pytest
 
-from lessons.judge import OTHER, RECORDED, RIGHT, UNREADABLE, acknowledge, judge, solution
-from lessons.quantities import Q
-from lessons.question import Mistake, Option, Posed, Question, pose, pose_variant, sheet_from_data, variant_index
+from lessons.questions.judge import OTHER, RECORDED, RIGHT, UNREADABLE, acknowledge, judge, solution
+from lessons.questions.question import (
+    Mistake,
+    Option,
+    Posed,
+    Question,
+    pose,
+    pose_variant,
+    sheet_from_data,
+    variant_index,
+)
+from lessons.units.quantities import Q
 
 ABCD = tuple(Option(name, name.upper(), f"not {name}") for name in ("p", "q", "r", "s"))
 
@@ -14,7 +23,7 @@ ABCD = tuple(Option(name, name.upper(), f"not {name}") for name in ("p", "q", "r
 def numeric(**more: object) -> Posed:
     question = Question(
         "t.n", "number", "What is {a} and {b}?", ({"a": Q(1, "bar"), "b": Q(3, "bar")},), key=lambda n: n.a + n.b,
-        unit="bar", within=0.02, mistakes=(Mistake("difference", lambda n: n.b - n.a, "You took {a} away.", credit=0.5),),
+        unit="bar", tolerance=0.02, mistakes=(Mistake("difference", lambda n: n.b - n.a, "You took {a} away.", credit=0.5),),
         idea="Add.", step="Add {a} and {b}.", example="Together {answer}.", why="A sum.", plausible=(0, 10), **more,
     )  # fmt: skip
     return pose_variant(question, 0)

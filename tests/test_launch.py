@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from lessons import launch
+from lessons.jupyter import launch
 
 
 def test_makes_a_working_copy(tmp_path: Path) -> None:

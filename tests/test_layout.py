@@ -19,7 +19,7 @@ MAY_IMPORT = {
 OWN = set(MAY_IMPORT) | {"tests"}
 MODULES = [path for folder in MAY_IMPORT for path in sorted((ROOT / folder).rglob("*.py"))]
 TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "lessons", "valvecalc", "tests", "grading"}
-MOST_MODULE_LINES, MOST_FUNCTION_LINES = 250, 40
+MOST_MODULE_LINES, MOST_FUNCTION_LINES, MOST_ENTRIES = 250, 40, 15
 
 
 def name(path: Path) -> str:
@@ -48,7 +48,7 @@ def test_imports_run_one_way(path: Path) -> None:
 
 
 def test_the_import_check_can_fail() -> None:
-    assert imported(ast.parse("from grading.course import x\nimport numpy as np")) == {"grading", "numpy"}
+    assert imported(ast.parse("from grading.course.course import x\nimport numpy as np")) == {"grading", "numpy"}
 
 
 def test_the_numbers_need_numpy_only() -> None:
@@ -59,13 +59,13 @@ def test_the_numbers_need_numpy_only() -> None:
 
 def test_only_one_module_imports_ipython() -> None:
     users = {name(path) for path in MODULES if "IPython" in imported(ast.parse(path.read_text(encoding="utf-8")))}
-    assert users == {"lessons/notebook.py"}
+    assert users == {"lessons/notebook/calls.py"}
 
 
 @pytest.mark.parametrize("path", MODULES, ids=name)
 def test_rooms_are_small(path: Path) -> None:
     text = path.read_text(encoding="utf-8")
-    is_question_bank = path.parent.name in ("practice", "workorders")  # prose and numbers, not code
+    is_question_bank = {"practice", "workorders"} & set(path.parts)  # prose and numbers, not code
     tree = ast.parse(text)
     assert is_question_bank or code_lines(tree, len(text.splitlines())) < MOST_MODULE_LINES
     functions = [node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)]
@@ -85,6 +85,70 @@ def test_no_module_of_the_numbers_is_taken_for_a_test() -> None:
     """The test runner collects what is called test_* or *_test."""
     stems = [path.stem for path in MODULES if path.is_relative_to(ROOT / "valvecalc")]
     assert [stem for stem in stems if stem.startswith("test_") or stem.endswith("_test")] == []
+
+
+def room(path: Path) -> str:
+    """A folder is a room; a module beside rooms of its own package stands for itself."""
+    folder = path.parent
+    beside_rooms = any((each / "__init__.py").exists() for each in folder.iterdir() if each.is_dir())
+    return name(path) if beside_rooms else name(folder)
+
+
+def module_path(dotted: str) -> Path | None:
+    base = ROOT.joinpath(*dotted.split("."))
+    return next((each for each in (base.with_suffix(".py"), base / "__init__.py") if each.exists()), None)
+
+
+def rooms_used(path: Path) -> set[str]:
+    """Return the rooms that a module takes something from, imports within functions included."""
+    found = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.ImportFrom) and node.module:
+            targets = [module_path(f"{node.module}.{alias.name}") or module_path(node.module) for alias in node.names]
+        else:
+            targets = [module_path(alias.name) for alias in node.names] if isinstance(node, ast.Import) else []
+        found |= {room(each) for each in targets if each}
+    return found - {room(path)}
+
+
+def circles(uses: dict[str, set[str]]) -> list[str]:
+    """Return the rooms that lead back to themselves."""
+
+    def reached(start: str) -> set[str]:
+        seen, left = set(), list(uses.get(start, ()))
+        while left:
+            each = left.pop()
+            if each not in seen:
+                seen.add(each)
+                left += uses.get(each, ())
+        return seen
+
+    return sorted(each for each in uses if each in reached(each))
+
+
+def test_no_room_leads_back_to_itself() -> None:
+    uses: dict[str, set[str]] = {}
+    for path in MODULES:
+        uses.setdefault(room(path), set()).update(rooms_used(path))
+    assert len(uses) > 30
+    assert circles(uses) == []
+
+
+def test_the_search_for_circles_can_fail() -> None:
+    assert circles({"a": {"b"}, "b": {"c"}, "c": {"b"}}) == ["b", "c"]
+
+
+ROOMS = sorted({path.parent for path in MODULES if not path.is_relative_to(ROOT / "valvecalc")})
+
+
+@pytest.mark.parametrize("folder", ROOMS, ids=name)
+def test_a_room_has_few_entries_and_says_what_it_is_for(folder: Path) -> None:
+    entries = [
+        each for each in folder.iterdir() if each.suffix != ".ipynb" and not each.name.startswith((".", "__pycache"))
+    ]
+    assert len(entries) < MOST_ENTRIES
+    said = ast.get_docstring(ast.parse((folder / "__init__.py").read_text(encoding="utf-8"))) or ""
+    assert len(said) > 30
 
 
 def test_nothing_else_at_the_top() -> None:

@@ -9,9 +9,10 @@ from typing import Any
 import nbformat
 import pytest
 
-from lessons import bank, lesson_file, progress
-from lessons.on_screen import OnScreen
-from lessons.progress import Variant
+from lessons.notebook import bank, lesson_file
+from lessons.notebook.on_screen import OnScreen
+from lessons.questions import progress
+from lessons.questions.progress import Variant
 from tests.desk import desk
 
 ALL = sum(q.kind != "predict" for q in bank.practice_questions().values() if q.id.startswith("inherent."))

@@ -14,10 +14,11 @@ from matplotlib.figure import Figure
 from matplotlib.patches import PathPatch, Polygon, Rectangle
 from matplotlib.path import Path
 
-from lessons.axis_units import unit_axis
-from lessons.live import Live
-from lessons.sliders import Slider, in_unit, say
-from lessons.svg_parts import Picture
+from lessons.live.axis_units import unit_axis
+from lessons.live.engine import LivePicture
+from lessons.live.sliders import Slider
+from lessons.live.svg_parts import MovingSvg
+from lessons.units.readout import in_trade_unit, to_decimals
 
 SVG = "{http://www.w3.org/2000/svg}"
 X = np.linspace(0, 1, 11)
@@ -51,15 +52,15 @@ def move(travel: float, p1: float = 6e5, *, units: str = "si") -> dict[str, obje
         "polygon": [[0.1, 0.1], [0.9, 0.1], [0.9, travel]],
         "curved": [[0, 0], [0, travel], [1, travel], [1, 0], [0, 0]],
         "fill": np.column_stack([X, y]),
-        "words": say(p1, "bar", units, 1),
+        "words": to_decimals(p1, "bar", units, 1),
         "placed": (f"{travel:.2f}", (travel, 0.5)),
         "logline": np.column_stack([1 + 50 * X, 1 + 50 * y]),
         "blended": [[1 + 50 * travel, 0], [1 + 50 * travel, 1]],
     }
 
 
-def live(**options: object) -> Live:
-    return Live(draw, move, [TRAVEL, PRESSURE], alt="A test picture", **options)  # type: ignore[arg-type]
+def live(**options: object) -> LivePicture:
+    return LivePicture(draw, move, [TRAVEL, PRESSURE], alt="A test picture", **options)  # type: ignore[arg-type]
 
 
 def split_frame(frame: np.ndarray, names: list[str]) -> dict[str, np.ndarray]:
@@ -90,7 +91,7 @@ def drawn_points(svg: str, name: str) -> np.ndarray:
 @pytest.mark.parametrize("name", ["line", "markers", "polygon", "curved", "logline", "blended"])
 @pytest.mark.parametrize("travel", [0.2, 1.0])
 def test_coordinates_are_where_matplotlib_draws(name: str, travel: float) -> None:
-    picture = Picture(draw(), move(0.5), "alt")
+    picture = MovingSvg(draw(), move(0.5), "alt")
     points = split_frame(picture.frame(move(travel))[0], [p.name for p in picture.parts if p.points])[name]
     seen = drawn_points(picture.draw(move(travel)), name)
     points = points[~np.isnan(points).any(axis=1)]
@@ -100,13 +101,13 @@ def test_coordinates_are_where_matplotlib_draws(name: str, travel: float) -> Non
 
 
 def test_fill_covers_what_matplotlib_fills() -> None:
-    picture = Picture(draw(), move(0.5), "alt")
+    picture = MovingSvg(draw(), move(0.5), "alt")
     points = split_frame(picture.frame(move(0.8))[0], [p.name for p in picture.parts if p.points])["fill"]
     assert np.allclose(drawn_points(picture.draw(move(0.8)), "fill")[: len(points)], points, atol=2e-4)
 
 
 def test_text_moves_as_far_as_matplotlib_moves_it() -> None:
-    picture = Picture(draw(), move(0.5), "alt")
+    picture = MovingSvg(draw(), move(0.5), "alt")
     spec = next(s for s in picture.specs if s["name"] == "placed")
     names = [p.name for p in picture.parts if p.points]
     shift = split_frame(picture.frame(move(0.9))[0], names)["placed"][0] - spec["drawn"]
@@ -117,14 +118,14 @@ def test_text_moves_as_far_as_matplotlib_moves_it() -> None:
 def test_coordinates_by_hand() -> None:
     figure = Figure(figsize=(10, 5))  # 720 by 360 points
     figure.add_axes((0, 0, 1, 1), xlim=(0, 1), ylim=(0, 1)).plot([0, 0], [0, 0], gid="dot", marker="o", ls="")
-    frame, _ = Picture(figure, {"dot": (0.0, 0.0)}, "alt").frame({"dot": (0.5, 0.25)})
+    frame, _ = MovingSvg(figure, {"dot": (0.0, 0.0)}, "alt").frame({"dot": (0.5, 0.25)})
     assert frame.tolist() == [1, 360, 270]  # x 0.5 · 720; y, downwards, (1 − 0.25) · 360
 
 
 def test_an_empty_text_is_there_to_be_filled() -> None:
     figure = Figure()
     figure.text(0, 0, "", gid="words")
-    assert 'id="words"' in Picture(figure, {"words": ""}, "alt").svg
+    assert 'id="words"' in MovingSvg(figure, {"words": ""}, "alt").svg
 
 
 def test_a_picture_drawn_elsewhere_in_between_still_moves_right() -> None:
@@ -137,14 +138,14 @@ def test_a_picture_drawn_elsewhere_in_between_still_moves_right() -> None:
 
 
 def test_longer_words_do_not_shift_the_axes() -> None:
-    picture = Picture(draw(), move(0.5), "alt")
+    picture = MovingSvg(draw(), move(0.5), "alt")
     before = drawn_points(picture.svg, "line")
     picture.figure.axes[0].set_ylabel("a label that was not there\nwhen the picture was laid out")
     assert np.allclose(drawn_points(picture.draw(move(0.5)), "line"), before)
 
 
 def test_svg_has_name_and_role_and_is_well_formed() -> None:
-    svg = ET.fromstring(Picture(draw(), move(0.5), 'Flow < "rated" & rising').svg)  # noqa: S314
+    svg = ET.fromstring(MovingSvg(draw(), move(0.5), 'Flow < "rated" & rising').svg)  # noqa: S314
     assert svg.get("role") == "img"
     assert svg.get("aria-label") == 'Flow < "rated" & rising'
 
@@ -164,7 +165,7 @@ def test_a_part_that_cannot_move_is_refused(artist: Polygon | None, place: objec
         artist.set_gid("part")
         figure.subplots().add_patch(artist)
     with pytest.raises(ValueError, match=said):
-        Picture(figure, {"part": place}, "alt")  # type: ignore[dict-item]
+        MovingSvg(figure, {"part": place}, "alt")  # type: ignore[dict-item]
 
 
 def test_a_name_used_twice_is_refused() -> None:
@@ -172,15 +173,18 @@ def test_a_name_used_twice_is_refused() -> None:
     figure.text(0, 0, "a", gid="part")
     figure.text(0, 1, "b", gid="part")
     with pytest.raises(ValueError, match="one part 'part'"):
-        Picture(figure, {"part": "words"}, "alt")
+        MovingSvg(figure, {"part": "words"}, "alt")
 
 
 def test_parts_can_be_hidden_from_the_start() -> None:
-    hidden = {**move(0.5), **{name: [[np.nan, np.nan]] * 4 for name in ("line", "markers", "polygon", "fill", "logline")}}
-    picture = Picture(draw(), {**hidden, "placed": ("gone", (np.nan, 0.5))}, "alt")
+    hidden = {
+        **move(0.5),
+        **{name: [[np.nan, np.nan]] * 4 for name in ("line", "markers", "polygon", "fill", "logline")},
+    }
+    picture = MovingSvg(draw(), {**hidden, "placed": ("gone", (np.nan, 0.5))}, "alt")
     assert "gone" not in picture.svg
     shown = split_frame(picture.frame(move(0.5))[0], [p.name for p in picture.parts if p.points])
-    expected = Picture(draw(), move(0.5), "alt")
+    expected = MovingSvg(draw(), move(0.5), "alt")
     wanted = split_frame(expected.frame(move(0.5))[0], list(shown))
     assert all(np.array_equal(shown[name], wanted[name], equal_nan=True) for name in shown)
 
@@ -193,11 +197,11 @@ def test_words_that_would_shift_are_refused(options: dict[str, float], words: st
     figure = Figure()
     figure.text(0, 0, "a", gid="part", **options)
     with pytest.raises(ValueError, match=said):
-        Picture(figure, {"part": words}, "alt")
+        MovingSvg(figure, {"part": words}, "alt")
 
 
 def test_move_must_keep_its_parts() -> None:
-    picture = Picture(draw(), move(0.5), "alt")
+    picture = MovingSvg(draw(), move(0.5), "alt")
     with pytest.raises(ValueError, match="line came only now or only at first"):
         picture.frame({k: v for k, v in move(0.5).items() if k != "line"})
 
@@ -205,7 +209,7 @@ def test_move_must_keep_its_parts() -> None:
 @pytest.mark.parametrize(("sliders", "alt"), [([], "x"), ([TRAVEL] * 4, "x"), ([TRAVEL], " ")])
 def test_too_few_or_many_sliders_or_no_alt(sliders: list[Slider], alt: str) -> None:
     with pytest.raises(ValueError, match=r"slider|alternative text"):
-        Live(draw, move, sliders, alt=alt)
+        LivePicture(draw, move, sliders, alt=alt)
 
 
 # ---- messages between page and kernel -----------------------------------------------------------------------------
@@ -255,7 +259,7 @@ def test_a_value_the_numbers_refuse_gives_a_sentence_and_keeps_the_picture() -> 
             raise ValueError("the valve chokes here.")
         return {"line": [[0, travel], [1, 1]]}
 
-    picture = Live(draw, fussy, [TRAVEL], alt="alt")
+    picture = LivePicture(draw, fussy, [TRAVEL], alt="alt")
     before = picture._frame
     picture._heard(None, asked(1, [95]), None)
     assert picture._shown["problem"] == "The picture cannot follow to this value: the valve chokes here."
@@ -293,7 +297,7 @@ def test_a_sweep_holds_the_frame_of_every_position(monkeypatch: pytest.MonkeyPat
 
 def test_a_sweep_too_big_is_not_sent(monkeypatch: pytest.MonkeyPatch) -> None:
     picture = live()
-    monkeypatch.setattr("lessons.live._MOST_SWEEP_FLOATS", 100)
+    monkeypatch.setattr("lessons.live.engine._MOST_SWEEP_FLOATS", 100)
     monkeypatch.setattr(picture, "send", lambda *_: pytest.fail("sent"))
     picture._heard(None, {"kind": "sweep", "slider": 0, "key": "k", "positions": [50, 10], "units": "si"}, None)
 
@@ -344,13 +348,13 @@ def test_the_page_leaves_out_what_the_numbers_refuse() -> None:
             raise ValueError("the valve chokes here.")
         return {"line": [[0, travel], [1, 1]]}
 
-    page, packed = page_data(Live(draw, fussy, [TRAVEL], alt="alt")._repr_mimebundle_()[0]["text/html"])
+    page, packed = page_data(LivePicture(draw, fussy, [TRAVEL], alt="alt")._repr_mimebundle_()[0]["text/html"])
     assert page["sliders"][0]["readouts"]["si"][-1] == "67 %"
     assert page["sliders"][0]["count"] == len(packed["frames"]["si"][0]) == len(packed["frames"]["us"][0])
 
 
 def test_the_page_stays_small(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("lessons.live_page._MOST_BYTES", 3000)
+    monkeypatch.setattr("lessons.live.export._MOST_BYTES", 3000)
     page, packed = page_data(live()._repr_mimebundle_()[0]["text/html"])
     assert page["sliders"][0]["count"] <= 14
     assert len(packed["data"]) < 6000
@@ -369,4 +373,4 @@ def test_ticks_are_round_in_either_unit_set() -> None:
         words = [place[0] for name, place in parts.items() if name.startswith("y_tick_") and place[0]]
         assert words[: len(said)] == said
         at = [place[1][1] for name, place in parts.items() if name.startswith("y_tick_") and place[0]]
-        assert np.allclose(in_unit(at, unit), [float(w) for w in words])
+        assert np.allclose(in_trade_unit(at, unit), [float(w) for w in words])

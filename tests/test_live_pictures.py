@@ -7,17 +7,17 @@ import itertools
 import numpy as np
 import pytest
 
-from lessons import bank
-from lessons.figures import LIVE, live_picture
-from lessons.live import Live
-from lessons.question import Question, pose_variant
+from lessons.live.engine import LivePicture
+from lessons.notebook import bank
+from lessons.notebook.figures import LIVE, live_picture
+from lessons.questions.question import Question, pose_variant
 from tests.legible import assert_legible
 
 UNITS = ("si", "us")
 DRAWN = [q for q in {**bank.practice_questions(), **bank.graded_questions()}.values() if q.figure]
 
 
-def corners(live: Live) -> list[dict[str, float]]:
+def corners(live: LivePicture) -> list[dict[str, float]]:
     """Return the sliders at their ends, in all ways together, and all of them in the middle."""
     ends = [[(s.name, s.value(k)) for k in (0, s.count - 1)] for s in live._sliders]
     middle = {s.name: s.value(s.count // 2) for s in live._sliders}

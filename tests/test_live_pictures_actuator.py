@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from lessons.figures import live_picture
-from lessons.pictures.live.bench_set import drop_when_open
+from lessons.notebook.figures import live_picture
+from lessons.pictures.live.drive.bench_set import drop_when_open
 from tests.test_live_pictures import corners
 
 NAMES = ("bench_set", "stem_forces", "air_to_close")

@@ -8,8 +8,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from lessons.figures import live_picture
-from lessons.pictures.live.pressure_profile import jet_pressure
+from lessons.notebook.figures import live_picture
+from lessons.pictures.live.flow.pressure_profile import jet_pressure
 from tests.test_live_pictures import corners
 
 

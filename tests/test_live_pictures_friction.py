@@ -7,11 +7,11 @@ import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.text import Text
 
-from lessons.pictures.live import hunting as hunting_module
-from lessons.pictures.live.dead_band import dead_band, loop
-from lessons.pictures.live.hunting import hunting, run_loop, says
+from lessons.pictures.charts.traces import TIME, swinging_loop
+from lessons.pictures.live.drive import hunting as hunting_module
+from lessons.pictures.live.drive.dead_band import dead_band, loop
+from lessons.pictures.live.drive.hunting import hunting, run_loop, says
 from lessons.pictures.style import SMALLEST
-from lessons.pictures.traces import TIME, swinging_loop
 from valvecalc.loop import limit_cycle
 from valvecalc.measures import dead_band as measured_dead_band
 from valvecalc.measures import loop_width
@@ -73,7 +73,8 @@ def test_the_loop_is_as_wide_as_the_dead_band(friction, area, pressure, share):
 def test_the_stem_waits_only_while_the_signal_turns_round():
     live = dead_band()
     said = [
-        live._call({"friction": 400.0, "area": 0.03, "through": t}, "si")["bare_stem"] for t in np.arange(0, 1.005, 0.01)
+        live._call({"friction": 400.0, "area": 0.03, "through": t}, "si")["bare_stem"]
+        for t in np.arange(0, 1.005, 0.01)
     ]
     # A third of the signal is 0.333/1.2 of the whole test (0.6 up, 0.6 down), once after each turn.
     waits = sum("waits" in words for words in said) / len(said)

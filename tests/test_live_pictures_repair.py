@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 from matplotlib.patches import Wedge
 
-from lessons.pictures import bench
-from lessons.pictures.bolted_cover import GASKET_POINTS, STUD_ARMS, STUDS, tightened, turn_nut
-from lessons.pictures.live.bolting import bolting
+from lessons.pictures.charts import bench
+from lessons.pictures.charts.bolted_cover import GASKET_POINTS, STUD_ARMS, STUDS, tightened, turn_nut
+from lessons.pictures.live.work.bolting import bolting
 
 
 @pytest.mark.parametrize("crosswise", [False, True])
@@ -61,6 +61,7 @@ def test_the_first_nut_ends_lowest_as_the_lesson_predicts():
 
 def test_the_band_of_a_good_seat_is_whole_and_narrower_than_its_face():
     """A good, continuous contact (NAVFAC MO-209); a lapped-out one covers the face, a broken one leaves an arc free."""
+
     def band(right, gap=0.0):
         figure = bench.blue_figure(SimpleNamespace(right=right, at=0, gap=gap), "si")
         return next(patch for patch in figure.axes[0].patches if isinstance(patch, Wedge))

@@ -6,11 +6,11 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from lessons import bank
-from lessons.pictures.as_found import FAULTS, SIGNALS, faulty, step_figure
-from lessons.pictures.live.step_test import TIME, measured, step_test, step_trace
-from lessons.pictures.live.stroke_points import readings, stroke_points
-from lessons.question import pose_variant
+from lessons.notebook import bank
+from lessons.pictures.charts.as_found import FAULTS, SIGNALS, faulty, step_figure
+from lessons.pictures.live.drive.step_test import TIME, measured, step_test, step_trace
+from lessons.pictures.live.drive.stroke_points import readings, stroke_points
+from lessons.questions.question import pose_variant
 from tests.test_live_pictures_friction import assert_readable, ends_and_middle
 from valvecalc.actuator import actuator_from_bench_set
 from valvecalc.measures import up_down_table

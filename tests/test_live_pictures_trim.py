@@ -9,9 +9,9 @@ import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.text import Text
 
-from lessons.figures import live_picture
-from lessons.pictures.live.cage_window import free_share, name_of, widths
-from lessons.pictures.trim_row import trim_row
+from lessons.notebook.figures import live_picture
+from lessons.pictures.cutaways.trim.trim_row import trim_row
+from lessons.pictures.live.valve.cage_window import free_share, name_of, widths
 from valvecalc.characteristic import equal_percentage
 
 ENDS = list(itertools.product((-1.0, -0.5, 0.0, 0.5, 1.0, 1.5, 2.0), (0.0, 0.5, 1.0)))

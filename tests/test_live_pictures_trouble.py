@@ -5,11 +5,11 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from grading.workorders import trouble as graded
-from lessons.pictures.fault_charts import recorded, stroke
-from lessons.pictures.live.as_found_trace import as_found_stroke
-from lessons.practice import trouble
-from lessons.question import pose_variant
+from grading.workorders.work import trouble as graded
+from lessons.pictures.charts.fault_charts import recorded, stroke
+from lessons.pictures.live.work.as_found_trace import as_found_stroke
+from lessons.practice.work import trouble
+from lessons.questions.question import pose_variant
 from valvecalc.measures import friction_and_spring, loop_width
 
 LOW, HIGH, AREA = 0.2e5, 1.0e5, 0.03
@@ -61,8 +61,7 @@ def test_the_worked_friction_is_what_the_picture_shows():
     assert (up, down) == (pytest.approx(0.683e5, abs=200), pytest.approx(0.517e5, abs=200))
 
 
-@pytest.mark.parametrize(
-    "variant", [*trouble.DIAGNOSE.variants, *graded.DIAGNOSE.variants], ids=lambda v: v["fault"])
+@pytest.mark.parametrize("variant", [*trouble.DIAGNOSE.variants, *graded.DIAGNOSE.variants], ids=lambda v: v["fault"])
 def test_each_fault_shows_where_the_answers_say(variant):
     """Loop in A, loop in B, B beside its line, level bottom, A off by the same or by more and more."""
     n = SimpleNamespace(**variant)
@@ -90,7 +89,7 @@ def test_the_drawn_loop_gives_the_friction_of_the_key(question):
         n = pose_variant(question, index).numbers
         run = recorded(n)[1]
         width = float(loop_width(run.pressure_gauge, run.travel))
-        assert n.area * width / 2 == pytest.approx(question.key(n), rel=question.within / 4)
+        assert n.area * width / 2 == pytest.approx(question.key(n), rel=question.tolerance / 4)
 
 
 @pytest.mark.parametrize("question", [trouble.BENCH, graded.SHIFT], ids=lambda q: q.id)
@@ -100,4 +99,4 @@ def test_the_middle_line_gives_the_bench_set_of_the_key(question):
         run = recorded(n)[1]
         start = float(friction_and_spring(run.pressure_gauge, run.travel, n.area, 0.02).bench_low_gauge)
         answer = start - (n.low if question.id == "trouble.w3" else 0.0)
-        assert answer == pytest.approx(question.key(n), rel=question.within / 4)
+        assert answer == pytest.approx(question.key(n), rel=question.tolerance / 4)

@@ -13,8 +13,9 @@ import nbformat
 import pytest
 from nbclient import NotebookClient
 
-from lessons import bank, progress
-from lessons.question import pose
+from lessons.notebook import bank
+from lessons.questions import progress
+from lessons.questions.question import pose
 from tests.test_notebooks import right_answer
 
 BEGIN = 'from lessons.notebook import *\nbegin("inherent")'
@@ -161,7 +162,7 @@ def test_a_defect_of_the_lessons_still_shows(run: Run) -> None:
 
 def test_prediction_unlocks_the_picture(run: Run) -> None:
     said = run(
-        "from lessons import notebook as n",
+        "from lessons.notebook import calls as n",
         'live("inherent", after="inherent.predict")',
         'from IPython.display import HTML; HTML(str(n._waiting["inherent.predict"][0].locked))',
         answer("inherent.predict", "b"),

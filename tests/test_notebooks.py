@@ -11,12 +11,13 @@ import pytest
 from nbclient import NotebookClient
 from nbformat import NotebookNode
 
-from lessons import bank, figures, judge
-from lessons.judge import solution
-from lessons.pictures.catalogue import PICTURES
-from lessons.quantities import Q, from_base
-from lessons.question import pose
-from lessons.repetition import is_place
+from lessons.notebook import bank, figures
+from lessons.pictures.cutaways.catalogue import PICTURES
+from lessons.questions import judge
+from lessons.questions.judge import solution
+from lessons.questions.question import pose
+from lessons.questions.repetition import is_place
+from lessons.units.quantities import Q, from_base
 from tests.tidy import notebooks, tidy
 
 MOST_CELLS, MOST_WORDS, MOST_CODE_LINES = 30, 1200, 3
@@ -139,7 +140,7 @@ def right_answer(question_id: str, units: str) -> str:
 
 def run(path: Path, folder: Path, units: str = "", answers: bool = False) -> NotebookNode:
     """Run a notebook as an apprentice's kernel would, in a folder of its own."""
-    from lessons import progress
+    from lessons.questions import progress
 
     if units:
         progress.sign_on(folder, BADGE, units)

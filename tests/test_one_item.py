@@ -13,14 +13,15 @@ from pathlib import Path
 
 import pytest
 
-from grading import mails, received
-from grading.collect import collect
 from grading.commands import DONE, main
-from grading.course import Course
-from grading.incoming import walk
-from grading.mark_class import mark_lesson
-from grading.received import entries
-from grading.results import needs_a_person
+from grading.course.course import Course
+from grading.handins import received
+from grading.handins.received import entries
+from grading.marking.mark_lesson import mark_lesson
+from grading.report.results import needs_a_person
+from grading.taking_in import mails
+from grading.taking_in.collect import collect
+from grading.taking_in.incoming import walk
 from tests.classroom import CLASS, LESSON, answers_of, classroom, full, marks, notebook_of, points, put, scores
 
 ADA, BEN, CLEO, MALLORY = CLASS
@@ -288,7 +289,7 @@ def test_what_nobody_foresaw_is_said_too(
     course: Course, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, spoil: Exception
 ) -> None:
     put(tmp_path / "back", "4704.ipynb", b'{"cells": "here"}')
-    from grading import collect as module
+    from grading.taking_in import collect as module
 
     read = module.read
 
@@ -302,7 +303,7 @@ def test_what_nobody_foresaw_is_said_too(
 
 
 def test_a_large_zip_is_read_up_to_a_limit(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    from grading import incoming
+    from grading.taking_in import incoming
 
     monkeypatch.setattr(incoming, "MAX_UNPACKED", 2_500)
     monkeypatch.setattr(incoming, "MAX_BYTES", 1_000)

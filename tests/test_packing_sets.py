@@ -8,11 +8,11 @@ import itertools
 import numpy as np
 import pytest
 
-from lessons import bank
-from lessons.cards_of.packing import CARD
-from lessons.pictures import packing_sets
-from lessons.pictures.bonnet import BORE, HIGH, LOW, STEM
-from lessons.pictures.catalogue import PICTURES
+from lessons.cards.drive.packing import CARD
+from lessons.notebook import bank
+from lessons.pictures.cutaways.catalogue import PICTURES
+from lessons.pictures.cutaways.trim import packing_sets
+from lessons.pictures.cutaways.trim.bonnet import BORE, HIGH, LOW, STEM
 from tests.reader_text import reader_text
 
 BOXES = ("packing_box", "v_ring_packing", "graphite_packing")

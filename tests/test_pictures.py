@@ -16,12 +16,13 @@ from matplotlib.lines import Line2D
 from matplotlib.path import Path
 from matplotlib.text import Text
 
-from lessons import svg_parts
-from lessons.pictures import gallery, key
-from lessons.pictures.catalogue import PICTURES
-from lessons.pictures.labels import cross
+from lessons.live import svg_parts
+from lessons.pictures import gallery
+from lessons.pictures.cutaways import key
+from lessons.pictures.cutaways.catalogue import PICTURES
+from lessons.pictures.cutaways.labels import cross
+from lessons.pictures.cutaways.words import WORDS
 from lessons.pictures.style import LOOKS
-from lessons.pictures.words import WORDS
 
 TRAVELS = (0.0, 0.5, 1.0)
 TOUCHING = [(n, *pair, 1) for n, p in PICTURES.items() for pair in p.meets]
@@ -113,7 +114,7 @@ def test_it_moves_as_it_is_drawn(shown):
 @drawn
 def test_a_live_picture_takes_it(name):
     picture = PICTURES[name]
-    live = svg_parts.Picture(picture.draw(), picture.move(0.5), picture.alt)
+    live = svg_parts.MovingSvg(picture.draw(), picture.move(0.5), picture.alt)
     sizes = {live.frame(picture.move(k / 10))[0].size for k in range(11)}
     assert len(sizes) == 1 and sizes.pop() > 0  # the same parts with as many points at every travel
 

@@ -13,9 +13,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from grading.handin import answers, read
-from grading.marked import Template, marked_notebook
-from grading.marking import mark
+from grading.given_out.judged_answers import mark_answers
+from grading.handins.handin import answers, read
+from grading.marking.marked_notebook import Template, marked_notebook
 from tests.classroom import CLASS, QUESTIONS, classroom, code, notebook_of, released
 from tests.hostile_cells import ADDED, CHANGES
 
@@ -32,7 +32,7 @@ def given_out(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
 
 def marked(given_out: dict[str, Any], notebook: dict[str, Any]) -> dict[str, Any]:
     handin = read(json.dumps(notebook).encode())
-    made = marked_notebook(Template(json.dumps(given_out)), handin, mark(handin, QUESTIONS, ADA))
+    made = marked_notebook(Template(json.dumps(given_out)), handin, mark_answers(handin, QUESTIONS, ADA))
     shown: dict[str, Any] = json.loads(made)
     return shown
 

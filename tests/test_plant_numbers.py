@@ -12,10 +12,10 @@ from typing import Any
 
 import pytest
 
-from lessons import bank
-from lessons.quantities import Q, to_base
-from lessons.question import Question, pose_variant
+from lessons.notebook import bank
+from lessons.questions.question import Question, pose_variant
 from lessons.refinery import VALVES, Liquid, Valve
+from lessons.units.quantities import Q, to_base
 from tests.reader_text import reader_text
 from valvecalc.body_styles import BODY_STYLES
 from valvecalc.water import vapour_pressure

@@ -10,11 +10,11 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from lessons import bank
-from lessons.pictures.live import pressure_drawing, pressure_profile
-from lessons.quantities import from_base, to_base
-from lessons.question import pose_variant
+from lessons.notebook import bank
+from lessons.pictures.live.flow import pressure_drawing, pressure_profile
+from lessons.questions.question import pose_variant
 from lessons.refinery import VALVES, Liquid
+from lessons.units.quantities import from_base, to_base
 from tests.reader_text import reader_text
 from valvecalc.cavitation import differential_pressure_ratio
 from valvecalc.characteristic import equal_percentage

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from lessons.practice.inherent import TABLES
+from lessons.practice.flow.inherent import TABLES
 from valvecalc import characteristic
 
 # The tables of the trim to recognise: R of the linear and equal percentage rows, root n of the quick opening ones.

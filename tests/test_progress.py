@@ -9,7 +9,7 @@ from pathlib import Path
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from lessons import progress
+from lessons.questions import progress
 
 
 def test_nothing_is_known_at_first(tmp_path: Path) -> None:

@@ -8,10 +8,11 @@ from types import SimpleNamespace
 
 import pytest
 
-from lessons import bank, judge
-from lessons.judge import RIGHT, UNREADABLE
-from lessons.quantities import Q, from_base, to_base
-from lessons.question import KINDS, Posed, Question, Sheet, pose, pose_variant, sheet_from_data
+from lessons.notebook import bank
+from lessons.questions import judge
+from lessons.questions.judge import RIGHT, UNREADABLE
+from lessons.questions.question import KINDS, Posed, Question, QuestionSheet, pose, pose_variant, sheet_from_data
+from lessons.units.quantities import Q, from_base, to_base
 from tests.by_hand import ROWS
 
 QUESTIONS = {**bank.practice_questions(), **bank.graded_questions()}
@@ -66,8 +67,8 @@ def test_number_right_and_each_mistake(question: Question) -> None:
         unit = posed.sheet.unit
         assert judge.judge(posed, typed(right, unit)).tag == RIGHT
         assert judge.judge(posed, typed(right, unit).replace(".", ",").split(" ")[0]).tag in (RIGHT, UNREADABLE)
-        assert judge.judge(posed, typed(right * (1 + 0.9 * question.within), unit)).tag == RIGHT
-        assert judge.judge(posed, typed(right * (1 + 1.1 * question.within), unit)).tag != RIGHT
+        assert judge.judge(posed, typed(right * (1 + 0.9 * question.tolerance), unit)).tag == RIGHT
+        assert judge.judge(posed, typed(right * (1 + 1.1 * question.tolerance), unit)).tag != RIGHT
         for mistake in question.mistakes:
             reply = judge.judge(posed, typed(float(mistake.wrong(posed.numbers)), unit))
             assert (reply.tag, reply.score) == (mistake.tag, mistake.credit), (posed.words, reply)
@@ -80,14 +81,14 @@ def test_no_two_answers_can_be_taken_for_each_other(question: Question) -> None:
         answers = [("right", judge.right_number(posed))]
         answers += [(m.tag, float(m.wrong(posed.numbers))) for m in question.mistakes]
         for (a, x), (b, y) in combinations(answers, 2):
-            assert abs(x - y) > 2 * question.within * min(abs(x), abs(y)), (posed.words, a, b, x, y)
+            assert abs(x - y) > 2 * question.tolerance * min(abs(x), abs(y)), (posed.words, a, b, x, y)
 
 
 @pytest.mark.parametrize("question", NUMBERS, ids=ids(NUMBERS))
 def test_both_unit_sets_have_the_same_answer(question: Question) -> None:
     for i in range(len(question.variants)):
         si, us = (judge.right_number(pose_variant(question, i, units)) for units in UNITS)
-        assert us == pytest.approx(si, rel=question.within / 2)
+        assert us == pytest.approx(si, rel=question.tolerance / 2)
 
 
 @pytest.mark.parametrize("question", NUMBERS, ids=ids(NUMBERS))
@@ -178,8 +179,8 @@ def test_letters_and_numbers_do_not_give_the_key_away() -> None:
 
 def test_sheets_hold_no_key() -> None:
     names = {field for sheet in (pose(q, "4711").sheet for q in JUDGED) for field in sheet.as_data()}
-    assert names == set(Sheet.__dataclass_fields__)
-    assert not names & {"key", "mistakes", "within", "why", "step", "example"}
+    assert names == set(QuestionSheet.__dataclass_fields__)
+    assert not names & {"key", "mistakes", "tolerance", "why", "step", "example"}
 
 
 @pytest.mark.parametrize(("question_id", "numbers", "answer", "working"), ROWS)

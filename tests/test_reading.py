@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lessons.quantities import Q, convert, from_base, shown, to_base
-from lessons.reading import Unreadable, letters, number, pairs
+from lessons.questions.reading import Unreadable, letters, number, pairs
+from lessons.units.quantities import Q, convert, from_base, shown, to_base
 
 NUMBERS = [
     # typed, unit asked for, value in that unit

@@ -16,11 +16,14 @@ from typing import Any
 
 import pytest
 
-from grading import collect, handin, likeness, mails, marked, plain
-from grading.incoming import walk
-from grading.marking import mark
-from grading.roster import read_roster
-from lessons import progress, reading
+from grading.course import plain
+from grading.course.roster import read_roster
+from grading.given_out.judged_answers import mark_answers
+from grading.handins import handin
+from grading.marking import copying_signs, marked_notebook
+from grading.taking_in import collect, mails
+from grading.taking_in.incoming import walk
+from lessons.questions import progress, reading
 from tests.classroom import CLASS, LESSON, QUESTIONS, classroom, released
 from tests.patterns import MISFITS, Pattern, evil, patterns
 
@@ -66,7 +69,7 @@ def backtracks(pattern: Pattern) -> Iterator[str]:
 
 def test_the_patterns_are_found() -> None:
     places = {pattern.place.split(":")[0] for pattern in PATTERNS}
-    assert {"grading/handin.py", "grading/collect.py", "lessons/reading.py"} <= places
+    assert {"grading/handins/handin.py", "grading/taking_in/collect.py", "lessons/questions/reading.py"} <= places
 
 
 @pytest.mark.parametrize("pattern", PATTERNS, ids=lambda pattern: f"{pattern.place}-{pattern.method}")
@@ -93,16 +96,16 @@ def _code(source: str, **more: Any) -> dict[str, Any]:
 
 def _read_and_mark(data: bytes) -> None:
     given_in = handin.read(data)
-    marked.marked_notebook(_template(), given_in, mark(given_in, QUESTIONS, CLASS[0]))
-    likeness.shows_other(given_in, QUESTIONS, CLASS[0])
+    marked_notebook.marked_notebook(_template(), given_in, mark_answers(given_in, QUESTIONS, CLASS[0]))
+    copying_signs.shows_other(given_in, QUESTIONS, CLASS[0])
 
 
 @functools.cache
-def _template() -> marked.Template:
+def _template() -> marked_notebook.Template:
     import tempfile
 
     with tempfile.TemporaryDirectory() as folder:
-        return marked.Template(json.dumps(released(classroom(Path(folder)))))
+        return marked_notebook.Template(json.dumps(released(classroom(Path(folder)))))
 
 
 def _mail(head: str) -> mails.Mail:

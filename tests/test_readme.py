@@ -7,7 +7,7 @@ import re
 from pathlib import Path
 
 from grading.commands import _parser as grading_parser
-from lessons import bank
+from lessons.notebook import bank
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")

@@ -12,8 +12,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from lessons.quantities import to_base
 from lessons.refinery import VALVES, Drive, Gas, Liquid, Valve, pressures_at
+from lessons.units.quantities import to_base
 from valvecalc.actuator import actuator_from_bench_set
 from valvecalc.body_styles import BODY_STYLES, typical_kv
 from valvecalc.characteristic import equal_percentage_travel, linear_travel, quick_opening_travel

@@ -8,11 +8,11 @@ from pathlib import Path
 import nbformat
 from nbclient import NotebookClient
 
-from grading.collect import collect
-from grading.mark_class import mark_lesson
-from grading.marking import posed
-from grading.results import needs_a_person
-from lessons import progress
+from grading.given_out.judged_answers import posed
+from grading.marking.mark_lesson import mark_lesson
+from grading.report.results import needs_a_person
+from grading.taking_in.collect import collect
+from lessons.questions import progress
 from tests.classroom import CLASS, LESSON, QUESTIONS, answers_of, classroom, marks, points, scores
 
 ADA = CLASS[0]

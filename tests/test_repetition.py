@@ -6,8 +6,9 @@ import json
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from lessons import bank, overview, progress
-from lessons.repetition import due, question_at
+from lessons.notebook import bank, overview
+from lessons.questions import progress
+from lessons.questions.repetition import due, question_at
 
 NOW = datetime.fromisoformat("2030-05-10T12:00:00+00:00")
 EARLIER = bank.earlier_questions("installed")

@@ -9,7 +9,7 @@ import re
 import numpy as np
 import pytest
 
-from lessons.quantities import Q, convert
+from lessons.units.quantities import Q, convert
 from tests.reader_text import reader_text
 from valvecalc.actuator import actuator_from_bench_set
 from valvecalc.body_styles import BODY_STYLES

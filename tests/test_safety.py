@@ -11,11 +11,12 @@ from pathlib import Path
 
 import pytest
 
-from lessons import bank, figures, safety
-from lessons.card import BadInputError, Card, defaults
-from lessons.cards_of import NAMES, card
-from lessons.judge import solution
-from lessons.question import Question, pose_variant
+from lessons import safety
+from lessons.card_page.card import BadInputError, Card, defaults
+from lessons.cards import NAMES, card
+from lessons.notebook import bank, figures
+from lessons.questions.judge import solution
+from lessons.questions.question import Question, pose_variant
 from tests.step_order import ORDER, problems, sentence_problems
 from tests.tidy import notebooks
 
@@ -447,19 +448,19 @@ def test_pictures_of_what_can_hurt_have_a_caution_beside_them() -> None:
 
 
 def test_a_caution_is_shown_below_its_picture(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    from lessons import notebook
+    from lessons.notebook import calls
 
     monkeypatch.chdir(tmp_path)
     shown: list[object] = []
-    monkeypatch.setattr(notebook, "display", lambda what, **_: shown.append(what))
-    notebook.live("bolting")
-    notebook.isolation()
+    monkeypatch.setattr(calls, "display", lambda what, **_: shown.append(what))
+    calls.live("bolting")
+    calls.isolation()
     words = [str(getattr(each, "data", "")) for each in shown]
     assert safety.BESIDE["bolting"] in words[1]
     assert words[2] == safety.as_markdown()
 
 
 def test_a_notebook_finds_the_call() -> None:
-    from lessons import notebook
+    from lessons.notebook import calls
 
-    assert "isolation" in notebook.__all__
+    assert "isolation" in calls.__all__

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from lessons.saving import WIDGET_VIEW, drop_widget_views
+from lessons.jupyter.on_save import WIDGET_VIEW, drop_widget_views
 
 
 def notebook(data: dict[str, object]) -> dict[str, object]:

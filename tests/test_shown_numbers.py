@@ -10,12 +10,13 @@ from pathlib import Path
 
 import pytest
 
-from lessons import bank, progress
-from lessons.asked import asked_with
-from lessons.judge import solution
-from lessons.progress import Variant, load
-from lessons.quantities import Q, from_base, rounded
-from lessons.question import Posed, Question, pose
+from lessons.notebook import bank
+from lessons.notebook.asked import asked_with
+from lessons.questions import progress
+from lessons.questions.judge import solution
+from lessons.questions.progress import Variant, load
+from lessons.questions.question import Posed, Question, pose
+from lessons.units.quantities import Q, from_base, rounded
 from tests.desk import desk
 
 BEGIN = 'from lessons.notebook import *\nbegin("inherent")'
@@ -79,7 +80,7 @@ def test_an_open_lesson_redraws_itself(tmp_path: Path) -> None:
         assert shown.metadata["variant"] == {"question": STEP, "badge": "4711", "units": "us", "turn": 0}
         assert "psi" in page.heard("header-inherent").data["text/html"]
         assert "import" not in page.run("import json")  # an author's cell, which does no more than let messages through
-        units = page.run('from lessons import notebook as n; from IPython.display import HTML\n'
+        units = page.run('from lessons.notebook import calls as n; from IPython.display import HTML\n'
                          'HTML(str(n._screen._pictures["inherent", ""][0].units))')  # fmt: skip
         assert units == "us"
 
@@ -111,7 +112,7 @@ def test_what_an_earlier_kernel_left_on_the_page_counts(tmp_path: Path, monkeypa
         page.save(path)
     progress.sign_on(tmp_path, "4711", "us")
     old, new = pose(question(STEP), "alone"), pose(question(STEP), "4711", "us")
-    with desk(tmp_path, "from lessons import notebook as n\nn.ready()") as page:  # as the launcher starts a kernel
+    with desk(tmp_path, "from lessons.notebook import calls as n\nn.ready()") as page:  # as the launcher starts a kernel
         said = page.run(answer(STEP, right(old)))
         assert "Right." in said
         assert " ".join(new.sheet.text.split()) in said

@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lessons.sliders import Slider, in_unit, say
+from lessons.live.sliders import Slider
+from lessons.units.readout import in_trade_unit, to_decimals
 
 
 # Conversions by hand: 1 psi = 6894.757 Pa, 1 in = 25.4 mm, 1 US gal = 3.785412 L, 1 lbf = 4.448222 N (exact definitions).
@@ -58,8 +59,8 @@ def test_a_slider_that_cannot_be_is_refused(arguments: tuple[float, ...], said: 
 
 
 def test_no_minus_before_zero() -> None:
-    assert say(-1e-9, "mm", digits=1) == "0.0 mm"
+    assert to_decimals(-1e-9, "mm", digits=1) == "0.0 mm"
 
 
 def test_offset_units() -> None:
-    assert in_unit(373.15, "°F") == pytest.approx(212)  # boiling water, by definition of the scale before 1954
+    assert in_trade_unit(373.15, "°F") == pytest.approx(212)  # boiling water, by definition of the scale before 1954

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lessons import lesson_file, notebook, slips
+from lessons.notebook import calls, lesson_file, slips
 from tests.test_notebook import Run, run  # noqa: F401 - the fixture
 
 OURS = [
@@ -36,7 +36,7 @@ NOT_OURS = [
 
 
 def guard() -> slips.Guard:
-    made = slips.Guard(notebook.__all__)
+    made = slips.Guard(calls.__all__)
     made.on = True
     return made
 
@@ -72,7 +72,7 @@ def test_an_author_can_work() -> None:
 
 
 def test_a_notebook_that_is_no_lesson_is_left_alone() -> None:
-    assert let_through(slips.Guard(notebook.__all__), "1 + 1")
+    assert let_through(slips.Guard(calls.__all__), "1 + 1")
 
 
 def test_a_kernel_lives_through_them_all_and_has_run_none(run: Run, tmp_path: Path) -> None:  # noqa: F811

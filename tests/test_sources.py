@@ -9,7 +9,8 @@ import pytest
 
 import valvecalc
 from grading import workorders
-from lessons import bank, cards_of
+from lessons import cards
+from lessons.notebook import bank
 from tests import by_hand
 from tests.published import wrong
 from valvecalc.seat_leakage import LEAKAGE_TESTS
@@ -25,7 +26,7 @@ def modules(package):
 
 GRADED = {question.id: question for module in modules(workorders) for question in getattr(module, "QUESTIONS", ())}
 QUESTIONS = {**bank.practice_questions(), **GRADED}
-CARDS = {module.CARD.name: module.CARD for module in modules(cards_of)}
+CARDS = {module.CARD.name: module.CARD for module in modules(cards)}
 DOCSTRINGS = {
     f"{module.__name__}.{name}": value.__doc__
     for module in modules(valvecalc)

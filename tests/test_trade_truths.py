@@ -8,9 +8,9 @@ from types import SimpleNamespace
 
 import pytest
 
-from grading.workorders.actuator import DIAGNOSE
-from lessons.practice.stroke import CURRENT, TERMS
-from lessons.quantities import Q
+from grading.workorders.drive.actuator import DIAGNOSE
+from lessons.practice.drive.stroke import CURRENT, TERMS
+from lessons.units.quantities import Q
 from tests.reader_text import reader_text
 from tests.test_job_cards import answered
 from valvecalc.actuator import trapped_air_energy

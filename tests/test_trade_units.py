@@ -8,15 +8,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from grading.marking import judged
-from lessons import card_inputs, reading
-from lessons.card import defaults
-from lessons.cards_of import NAMES, card
-from lessons.judge import RIGHT, UNREADABLE, acknowledge, judge
-from lessons.quantities import Q, convert, from_base, plain, to_base, unit_in
-from lessons.question import Question, pose, pose_variant
-from lessons.reading import Unreadable
-from lessons.trade_units import UNITS, unit_named, unit_spelled
+from grading.given_out.judged_answers import judged
+from lessons.card_page import boxes
+from lessons.card_page.card import defaults
+from lessons.cards import NAMES, card
+from lessons.questions import reading
+from lessons.questions.judge import RIGHT, UNREADABLE, acknowledge, judge
+from lessons.questions.question import Question, pose, pose_variant
+from lessons.questions.reading import Unreadable
+from lessons.units.quantities import Q, convert, from_base, plain_number, shown_unit, to_base
+from lessons.units.trade_units import UNITS, unit_named, unit_spelled
 
 SPELLED = [(unit.name, typed) for unit in UNITS.values() for typed in dict.fromkeys((unit.name, *unit.typed.split()))]
 ASKED = [*UNITS, "no unit of ours"]  # the last as a damaged work order might have it
@@ -76,12 +77,12 @@ def test_every_spelling_in_every_box_of_every_card_is_read_or_refused_with_a_sen
     this = card(name)
     inputs = defaults(this)
     for units in ("si", "us"):
-        texts = {k: v for f in this.fields for k, v in card_inputs.write(f, getattr(inputs, f.name), units).items()}
+        texts = {k: v for f in this.fields for k, v in boxes.write(f, getattr(inputs, f.name), units).items()}
         for field in this.fields:
             for _, typed in SPELLED:
                 for number in ("4", "1e999", "0", "1e15"):
                     typed_in = {**texts, **dict.fromkeys(field.keys, f"{number} {typed}")}
-                    values, problems = card_inputs.read(this, typed_in, units)
+                    values, problems = boxes.read(this, typed_in, units)
                     assert all(is_a_sentence(said) for said in problems.values()), problems
                     assert set(problems) <= {field.name}
                     assert hasattr(values, field.name) == (field.name not in problems)
@@ -107,8 +108,8 @@ def test_twins_are_units_of_one_kind() -> None:
         if unit.twin:
             there = convert(Q(2.0, name), unit.twin)
             assert convert(there, name).value == pytest.approx(2.0, rel=1e-12)
-            assert unit_in(name, "us") == unit.twin
-        assert unit_in(name, "si") == name
+            assert shown_unit(name, "us") == unit.twin
+        assert shown_unit(name, "si") == name
 
 
 @pytest.mark.parametrize("name", UNITS)
@@ -119,7 +120,7 @@ def test_to_si_and_back(name: str, value: float) -> None:
 
 @given(value=st.floats(-1e14, 1e14).filter(lambda value: value == 0 or abs(value) > 1e-14))
 def test_what_is_written_can_be_typed_again(value: float) -> None:
-    read = reading.number(f"{plain(value)} bar", "bar")
+    read = reading.number(f"{plain_number(value)} bar", "bar")
     assert isinstance(read, Q)
     assert read.value == pytest.approx(value, rel=5e-3, abs=1e-9)  # plain keeps three digits of a very large number
 

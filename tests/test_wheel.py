@@ -17,7 +17,18 @@ ROOT = Path(__file__).parent.parent
 @pytest.fixture(scope="module")
 def names(tmp_path_factory: pytest.TempPathFactory) -> set[str]:
     folder = tmp_path_factory.mktemp("wheel")
-    command = [sys.executable, "-m", "pip", "wheel", "--quiet", "--no-deps", "--no-build-isolation", "-w", str(folder), str(ROOT)]
+    command = [
+        sys.executable,
+        "-m",
+        "pip",
+        "wheel",
+        "--quiet",
+        "--no-deps",
+        "--no-build-isolation",
+        "-w",
+        str(folder),
+        str(ROOT),
+    ]
     subprocess.run(command, check=True, capture_output=True)
     (wheel,) = folder.glob("*.whl")
     with zipfile.ZipFile(wheel) as archive:

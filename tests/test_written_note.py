@@ -11,15 +11,15 @@ import pytest
 from nbgrader.api import Gradebook
 
 from grading import workorders
-from grading.class_tally import tally
 from grading.commands import DONE, LOOK, main
-from grading.compare import differences, marks_of
-from grading.course import Course, new_course, write_safely
-from grading.demo import roster_csv
-from grading.demo_class import NOTE, POOR_NOTE, filled, people, plans
-from grading.marking import posed, posed_variant
-from grading.release import release
-from grading.results import Result, Sheet
+from grading.course.course import Course, new_course, write_safely
+from grading.demo.demo import roster_csv
+from grading.demo.demo_class import NOTE, POOR_NOTE, filled, people, plans
+from grading.given_out.judged_answers import posed, posed_variant
+from grading.giving_out.release import release
+from grading.marking.compare import differences, marks_of
+from grading.report.class_tally import tally
+from grading.report.results import ApprenticeResult, Result
 from tests.classroom import put
 
 LESSON = "13_troubleshooting"
@@ -50,7 +50,9 @@ def course(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Course:
     made = new_course(tmp_path / "course")
     write_safely(made.root / "roster.csv", roster_csv(CLASS))
     made = Course(made.root)
-    monkeypatch.setattr("grading.release.drawing_of", lambda _: "")  # slow to draw, and nothing here looks at it
+    monkeypatch.setattr(
+        "grading.giving_out.release.drawing_of", lambda _: ""
+    )  # slow to draw, and nothing here looks at it
     release(made, LESSON, workorders.notebooks()[LESSON])
     given_out = json.loads((made.root / "release" / LESSON / f"{LESSON}.ipynb").read_text(encoding="utf-8"))
     for person, offset in ((BLANK, 6), (POOR, 1), (GOOD, 2)):  # each a way of answering, see `plans`
@@ -141,10 +143,10 @@ def test_a_note_marked_by_program_would_be_told() -> None:
     assert list(differences("x", ours, {("4702", "w6"): 3.0})) == ["x, badge 4702, cell w6: here None, nbgrader 3.0"]
 
 
-def written(badge: str, score: float, by_hand: bool) -> Sheet:
+def written(badge: str, score: float, by_hand: bool) -> ApprenticeResult:
     known = Result(badge, "q0", "right", 2.0, 2.0, "x", "", "", "", False, False, "")
     note = Result(badge, "q1", "written", score, 3.0, "x", "", "", "", by_hand, not by_hand, "")
-    return Sheet(badge, (known, note))
+    return ApprenticeResult(badge, (known, note))
 
 
 def test_the_class_is_counted_by_what_was_read() -> None:
@@ -163,7 +165,7 @@ def test_a_class_is_not_told_to_be_taught_again_before_its_notes_were_read() -> 
     """A blank note has its nought at once; the mean of the blank ones says nothing of the class."""
     blank = Result("1", "q1", "blank", 0.0, 3.0, "", "", "", "", False, False, "")
     counted = tally(["q0", "q1"])
-    counted.add(Sheet("1", (blank,)))
+    counted.add(ApprenticeResult("1", (blank,)))
     assert counted.teach_again() == [("q1", "the class earned 0 % of its points")]
     counted.add(written("2", 0.0, False))
     assert counted.teach_again() == []

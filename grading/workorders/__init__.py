@@ -1,4 +1,4 @@
-"""Graded questions: one module for each lesson, found by walking this package."""
+"""Graded questions: one module for each lesson, in the four rooms of the course, found by walking them."""
 
 from __future__ import annotations
 
@@ -11,16 +11,19 @@ from pathlib import Path
 from typing import Any
 
 import lessons
-from grading.handin import asked
-from lessons.bank import is_work_order
-from lessons.question import Question
+from grading.handins.handin import asked
+from lessons.notebook.bank import is_work_order
+from lessons.questions.question import Question
 
 
 @functools.cache
 def questions() -> dict[str, Question]:
     """Return every graded question by id."""
-    names = sorted(module.name for module in pkgutil.iter_modules(__path__))
-    modules = [importlib.import_module(f"{__name__}.{name}") for name in names]
+    rooms = [
+        (found.name, importlib.import_module(found.name)) for found in pkgutil.iter_modules(__path__, f"{__name__}.")
+    ]
+    names = [found.name for name, room in rooms for found in pkgutil.iter_modules(room.__path__, f"{name}.")]
+    modules = sorted(map(importlib.import_module, names), key=lambda module: module.__name__.rpartition(".")[2])
     return {question.id: question for module in modules for question in module.QUESTIONS}
 
 

@@ -1,1 +1,4 @@
-"""The pictures of the lessons, drawn with matplotlib: one function per picture."""
+"""What is drawn: cut-aways, charts, live pictures, and the style they share.
+
+No questions and no words of a lesson; a picture takes numbers and gives a figure.
+"""

@@ -11,9 +11,10 @@ from pathlib import Path
 import matplotlib as mpl
 from matplotlib.figure import Figure
 
-from lessons.pictures import key, live
-from lessons.pictures.catalogue import PICTURES
-from lessons.pictures.picture import Picture
+from lessons.pictures import live
+from lessons.pictures.cutaways import key
+from lessons.pictures.cutaways.catalogue import PICTURES
+from lessons.pictures.cutaways.picture import Cutaway
 
 TRAVELS = (0.0, 0.5, 1.0)
 
@@ -26,11 +27,10 @@ def save(figure: Figure, stem: Path) -> str:
     return stem.with_suffix(".svg").name
 
 
-def section(name: str, picture: Picture, folder: Path) -> str:
+def section(name: str, picture: Cutaway, folder: Path) -> str:
     """Return one picture's part of the page: closed, half and open, numbers only, and its part list."""
     images = [(save(picture.draw(travel=t), folder / f"{name}-{100 * t:.0f}"), picture.alt) for t in TRAVELS]
-    images.append((save(picture.draw(names=False), folder / f"{name}-numbers"),
-        f"{picture.title}, numbers only"))
+    images.append((save(picture.draw(names=False), folder / f"{name}-numbers"), f"{picture.title}, numbers only"))
     shown = "\n".join(f'<img src="{file}" alt="{html.escape(alt)}">' for file, alt in images)
     rows = "\n".join(f"<li><b>{name}</b>: {html.escape(does)}</li>" for _, name, does in picture.parts())
     return (
@@ -41,7 +41,8 @@ def section(name: str, picture: Picture, folder: Path) -> str:
 
 def live_section(name: str, folder: Path) -> str:
     """Return a live picture's part of the page, as it is at first; nothing for a module that only helps others."""
-    show = getattr(import_module(f"{live.__name__}.{name}"), name, None)
+    module, name = import_module(name), name.rpartition(".")[2]
+    show = getattr(module, name, None)
     if show is None:
         return ""
     file, alt = save(show().figure(), folder / name), html.escape(name.replace("_", " "))
@@ -54,7 +55,8 @@ def write(folder: Path) -> Path:
     file = save(key.how_to_read(), folder / "key")
     sections = f'<h2>Key</h2>\n<img src="{file}" alt="{html.escape(key.ALT)}">\n'
     sections += "".join(section(name, picture, folder) for name, picture in PICTURES.items())
-    sections += "".join(live_section(module.name, folder) for module in pkgutil.iter_modules(live.__path__))
+    modules = [found.name for found in pkgutil.walk_packages(live.__path__, f"{live.__name__}.") if not found.ispkg]
+    sections += "".join(live_section(module, folder) for module in modules)
     links = " · ".join(f'<a href="#{n}">{html.escape(p.title)}</a>' for n, p in PICTURES.items())
     page = folder / "index.html"
     page.write_text(

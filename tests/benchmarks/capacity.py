@@ -39,12 +39,18 @@ def per_valve(ours, theirs):
 
 
 def rows(**arrays):
-    return [dict(zip(arrays, row, strict=True)) for row in zip(*(a[:LOOPED].tolist() for a in arrays.values()), strict=True)]
+    return [
+        dict(zip(arrays, row, strict=True)) for row in zip(*(a[:LOOPED].tolist() for a in arrays.values()), strict=True)
+    ]
 
 
 def liquid():
     rng, kv, p1, p2, sizes = draws()
-    fluid = {"rho": rng.uniform(800, 1000, MANY), "pv": rng.uniform(1e3, 7e4, MANY), "pc": rng.uniform(20e6, 22e6, MANY)}
+    fluid = {
+        "rho": rng.uniform(800, 1000, MANY),
+        "pv": rng.uniform(1e3, 7e4, MANY),
+        "pc": rng.uniform(20e6, 22e6, MANY),
+    }
     valve = {"fl": rng.uniform(0.5, 0.95, MANY), **sizes}
     flow = liquid_flow(kv, p1, p2, **fluid, **valve)
     renamed = rows(

@@ -15,7 +15,7 @@ from pathlib import Path
 
 from playwright.sync_api import Browser, Page
 
-from lessons.cards_of import NAMES
+from lessons.cards import NAMES
 from tests.benchmarks.live import ROOT, WATCH, say
 from tests.browser import lab as labs
 from tests.browser.card_pages import running_cards, tablet
@@ -39,8 +39,8 @@ TYPED = """typed, echo = ipywidgets.Text("50"), ipywidgets.Label("50")
 typed.observe(lambda change: setattr(echo, "value", change.new), "value")
 ipywidgets.VBox([typed, echo])"""
 LOAD = (
-    f"import sys; sys.path.insert(0, {str(ROOT)!r})\nfrom pathlib import Path\nfrom lessons.cards_of import card\n"
-    "from lessons.card_page import CardPage"
+    f"import sys; sys.path.insert(0, {str(ROOT)!r})\nfrom pathlib import Path\nfrom lessons.cards import card\n"
+    "from lessons.card_page.page import CardPage"
 )
 
 

@@ -16,8 +16,8 @@ from pathlib import Path
 
 from playwright.sync_api import Locator, Page
 
-from lessons.figures import live_picture
-from lessons.pictures.catalogue import PICTURES
+from lessons.notebook.figures import live_picture
+from lessons.pictures.cutaways.catalogue import PICTURES
 from tests.browser import lab as labs
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -33,7 +33,7 @@ import ipywidgets
 from IPython.display import HTML, display
 from lessons.pictures.live import inherent_curves
 import numpy as np
-from lessons.figures import live_picture
+from lessons.notebook.figures import live_picture
 def one_frame_at_a_time(name):
     picture = live_picture(name, "si")
     picture.in_slices = lambda work: None

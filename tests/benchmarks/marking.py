@@ -21,13 +21,13 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from grading import workorders
-from grading.compare import autograde, copy_course, differences, marks_of
-from grading.course import Course, new_course, open_course, write_safely
-from grading.demo import roster_csv
-from grading.demo_class import filled, people, plans
-from grading.feedback import write_feedback
-from grading.mark_class import mark_lesson
-from grading.release import find_lesson, release
+from grading.course.course import Course, new_course, open_course, write_safely
+from grading.demo.demo import roster_csv
+from grading.demo.demo_class import filled, people, plans
+from grading.giving_out.release import find_lesson, release
+from grading.marking.compare import autograde, copy_course, differences, marks_of
+from grading.marking.mark_lesson import mark_lesson
+from grading.report.feedback import write_feedback
 
 
 def make(root: Path, count: int, number: str = "05") -> tuple[Course, str]:
@@ -73,13 +73,17 @@ def ratios(root: Path) -> None:
     ours = cost(lambda: mark_lesson(course, lesson, quiet=True))
     theirs = cost(lambda: autograde(other, lesson))
     wrong = list(differences(lesson, marks_of(course, lesson), marks_of(other, lesson)))
-    print(f"class of 12: nbgrader {theirs.wall:.2f} s, here {ours.wall:.3f} s; marks that differ: {len(wrong)} (target 0)")
+    print(
+        f"class of 12: nbgrader {theirs.wall:.2f} s, here {ours.wall:.3f} s; marks that differ: {len(wrong)} (target 0)"
+    )
     tell("class of 12, marking", theirs.wall / ours.wall, 50)
     big, lesson = make(root / "big", 240)
     marking = cost(lambda: mark_lesson(big, lesson, quiet=True))
     pages = cost(lambda: write_feedback(big, lesson, quiet=True))
     nbgrader, ms = 240 / 12 * theirs.wall, 1e3 / 240
-    print(f"per hand-in: nbgrader {nbgrader * ms:.0f} ms, marking {marking.wall * ms:.2f} ms, page {pages.wall * ms:.2f} ms")
+    print(
+        f"per hand-in: nbgrader {nbgrader * ms:.0f} ms, marking {marking.wall * ms:.2f} ms, page {pages.wall * ms:.2f} ms"
+    )
     tell("per hand-in in a class of 240, marking", nbgrader / marking.wall, 200)
     tell("per hand-in in a class of 240, marking and feedback", nbgrader / (marking.wall + pages.wall), 50)
     print(f"the same by processor time, for a machine that others use too: {240 / 12 * theirs.cpu / marking.cpu:.0f}")
@@ -98,7 +102,9 @@ def large(root: Path) -> None:
         command = [sys.executable, "-m", "tests.benchmarks.marking", "--mark", str(course.root), lesson]
         said = json.loads(subprocess.run(command, check=True, capture_output=True, text=True).stdout)
         peaks[count] = said["peak_mb"]
-        print(f"{count} hand-ins: {said['seconds']:.1f} s, {said['seconds'] / count * 1e3:.2f} ms each, peak {said['peak_mb']:.0f} MB")
+        print(
+            f"{count} hand-ins: {said['seconds']:.1f} s, {said['seconds'] / count * 1e3:.2f} ms each, peak {said['peak_mb']:.0f} MB"
+        )
     print(f"memory at 10,000 over 1,000: {peaks[10_000] / peaks[1_000]:.2f} (target at most 1.15)")
 
 

@@ -15,7 +15,7 @@ from pathlib import Path
 
 from playwright.sync_api import Browser, Page
 
-from lessons.card_server import FIRST
+from lessons.jupyter.card_server import FIRST
 from tests.browser.lab import WAIT, _free_port
 
 TABLET = {"width": 768, "height": 1024}

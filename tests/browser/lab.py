@@ -26,9 +26,9 @@ CHROMIUM_ARGS = [
     "--disable-sync", "--no-first-run",
 ]  # fmt: skip
 SCREENSHOTS = Path(__file__).resolve().parents[2] / ".screenshots"
-OPTIONS = (  # as lessons/launch.py gives them
-    "--ServerApp.kernel_websocket_connection_class=lessons.fast_socket.PromptWebsocketConnection",
-    "--ContentsManager.pre_save_hook=lessons.saving.drop_widget_views",
+OPTIONS = (  # as lessons/jupyter/launch.py gives them
+    "--ServerApp.kernel_websocket_connection_class=lessons.jupyter.fast_socket.PromptWebsocketConnection",
+    "--ContentsManager.pre_save_hook=lessons.jupyter.on_save.drop_widget_views",
 )
 WAIT = 90_000  # ms; a machine that does other things too
 

@@ -7,22 +7,25 @@ from collections.abc import Callable
 import numpy as np
 from matplotlib.figure import Figure
 
-from lessons.axis_units import unit_axis
-from lessons.live import Live
-from lessons.sliders import Slider, say
+from lessons.live.axis_units import unit_axis
+from lessons.live.engine import LivePicture
+from lessons.live.sliders import Slider
+from lessons.units.readout import to_decimals
 
 X = np.linspace(0, 1, 201)
 FULL_FLOW = 120 / 3600  # m³/s
 
 
-def curve_picture(**options: object) -> Live:
+def curve_picture(**options: object) -> LivePicture:
     """A curve, its fill, its operating point and a number beside it, on axes that follow the units."""
     figure, move = curve_parts(Figure(figsize=(7, 4), layout="constrained"))
     sliders = [
         Slider("travel", "travel", 0, 1, 0.01, 0.5, "%"),
         Slider("rangeability", "rangeability", 20, 100, 5, 50),
     ]
-    return Live(lambda: figure, move, sliders, alt="Flow against travel, with the valve's place on it", **options)
+    return LivePicture(
+        lambda: figure, move, sliders, alt="Flow against travel, with the valve's place on it", **options
+    )
 
 
 def curve_parts(figure: Figure) -> tuple[Figure, Callable[..., dict[str, object]]]:
@@ -38,7 +41,12 @@ def curve_parts(figure: Figure) -> tuple[Figure, Callable[..., dict[str, object]
         flow = FULL_FLOW * rangeability ** (np.append(X, travel) - 1)
         curve, point = np.column_stack([X, flow[:-1]]), (travel, flow[-1])
         under = np.vstack([curve, [[1, 0], [0, 0]]])
-        moved = {"curve": curve, "fill": under, "point": point, "flow": (say(flow[-1], "m³/h", units, 1) + "  ", point)}
+        moved = {
+            "curve": curve,
+            "fill": under,
+            "point": point,
+            "flow": (to_decimals(flow[-1], "m³/h", units, 1) + "  ", point),
+        }
         return moved | across(units) | up(units)
 
     return figure, move

@@ -9,7 +9,8 @@ import nbformat
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from lessons import bank, progress
+from lessons.notebook import bank
+from lessons.questions import progress
 from tests.browser import lab as labs
 from tests.browser.lessons_lab import running_lessons, type_answer
 from tests.test_notebooks import BADGE, NOTEBOOKS, asked, name, read, right_answer

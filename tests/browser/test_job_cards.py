@@ -11,9 +11,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from lessons.card_files import FOLDER, take_along
-from lessons.card_page import CardPage
-from lessons.cards_of import NAMES, card
+from lessons.card_page.files import FOLDER, take_along
+from lessons.card_page.page import CardPage
+from lessons.cards import NAMES, card
 from tests.browser import lab as labs
 from tests.browser.card_pages import TABLET, Cards, open_card, running_cards, tablet
 from tests.browser.lessons_lab import running_lessons
@@ -152,7 +152,9 @@ def test_bad_input_speaks_at_its_field_and_the_rest_stays(page: Page, cards: Car
     says = page.locator(".ostrel-field", has=box).locator(".ostrel-problem")
     expect(says).to_contain_text("is not known here. This field asks for mm")
     expect(box).to_have_attribute("aria-invalid", "true")
-    expect(page.locator(".ostrel-answer")).to_have_text("No answer for these numbersMend what is marked above.Ask again")
+    expect(page.locator(".ostrel-answer")).to_have_text(
+        "No answer for these numbersMend what is marked above.Ask again"
+    )
     expect(page.locator(".ostrel-formula")).to_have_text("")
     expect(page.locator("[data-part=says] text")).to_be_hidden()
     labs.screenshot(page, "card-bad-input")

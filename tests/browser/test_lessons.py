@@ -13,9 +13,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
-from lessons import bank
-from lessons.quantities import Q, from_base
-from lessons.question import pose
+from lessons.notebook import bank
+from lessons.questions.question import pose
+from lessons.units.quantities import Q, from_base
 from tests.browser import lab as labs
 from tests.browser.lessons_lab import answer_cell, running_lessons, type_answer
 from tests.test_notebooks import right_answer

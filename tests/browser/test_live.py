@@ -229,7 +229,9 @@ def test_a_saved_notebook_reopened_without_its_kernel_still_moves(page: Page, br
     labs.stop_kernels(lab)
     slider(page.locator(".ostrel-live").first, "rangeability").focus()
     page.keyboard.press("End")
-    expect(page.locator(".ostrel-live").first.get_by_text("the picture no longer follows the sliders")).to_be_visible(timeout=10_000)
+    expect(page.locator(".ostrel-live").first.get_by_text("the picture no longer follows the sliders")).to_be_visible(
+        timeout=10_000
+    )
     again = labs.open_notebook(browser, lab, "live.ipynb")
     picture = again.locator(".ostrel-live").first
     slider(picture, "travel").focus()

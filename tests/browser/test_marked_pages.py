@@ -11,11 +11,11 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
-from grading.collect import collect
-from grading.course import Course
-from grading.feedback import write_feedback
-from grading.mark_class import mark_lesson
-from grading.report import write_report
+from grading.course.course import Course
+from grading.marking.mark_lesson import mark_lesson
+from grading.report.feedback import write_feedback
+from grading.report.report import write_report
+from grading.taking_in.collect import collect
 from tests.browser import lab as labs
 from tests.classroom import CLASS, LESSON, classroom, notebook_of, put
 from tests.hostile_cells import ADDED, CHANGES

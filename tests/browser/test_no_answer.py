@@ -14,7 +14,7 @@ import psutil
 import pytest
 from playwright.sync_api import Browser, Locator, Page, expect
 
-from lessons.card_files import FOLDER
+from lessons.card_page.files import FOLDER
 from tests.browser import lab as labs
 from tests.browser.card_pages import Cards, open_card, running_cards, tablet
 from tests.browser.lab import Lab
@@ -103,7 +103,9 @@ def type_leak(page: Page, number: int) -> None:
 
 def says(page: Page, number: int) -> None:
     """Wait until the verdict is that of the leak in the box."""
-    expect(page.locator(".ostrel-headline")).to_contain_text(f"✓ Within its class: {number} mL/min measured", timeout=labs.WAIT)
+    expect(page.locator(".ostrel-headline")).to_contain_text(
+        f"✓ Within its class: {number} mL/min measured", timeout=labs.WAIT
+    )
     expect(page.locator(LEAK)).to_have_value(str(number))
     expect(page.locator("[data-part=limit_says] text")).to_have_text(f"measured {number} mL/min")
     expect(page.locator("[data-part=limit_says] text")).to_be_visible()
@@ -301,7 +303,9 @@ live._move = fussy""",
 
 
 @pytest.mark.parametrize("lose", [kill, cull_in_lab, stop], ids=lambda lose: lose.__name__)
-def test_a_picture_that_does_not_belong_to_its_sliders_says_so(browser: Browser, tmp_path: Path, lose: Callable[..., None]) -> None:
+def test_a_picture_that_does_not_belong_to_its_sliders_says_so(
+    browser: Browser, tmp_path: Path, lose: Callable[..., None]
+) -> None:
     with labs.running_lab(tmp_path) as lab:
         labs.write_notebook(lab.folder / "live.ipynb", LIVE_CELLS)
         page = labs.open_notebook(browser, lab, "live.ipynb")

@@ -11,8 +11,9 @@ import nbformat
 import pytest
 from playwright.sync_api import Browser, Page, Route, expect
 
-from lessons import bank, progress
-from lessons.question import pose
+from lessons.notebook import bank
+from lessons.questions import progress
+from lessons.questions.question import pose
 from tests.browser import lab as labs
 from tests.browser.lessons_lab import answer_cell, running_lessons, type_answer
 from tests.test_notebooks import right_answer

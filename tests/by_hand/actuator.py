@@ -1,6 +1,6 @@
 """Questions of the lesson "actuator", worked by hand."""
 
-from lessons.quantities import Q
+from lessons.units.quantities import Q
 
 BENCH = {"low": Q(3, "psi"), "high": Q(15, "psi"), "area": Q(100, "in²")}
 

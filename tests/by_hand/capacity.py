@@ -1,6 +1,6 @@
 """Questions of the lesson "capacity", worked by hand or taken from published examples."""
 
-from lessons.quantities import Q
+from lessons.units.quantities import Q
 
 EX = {"pv": Q(70.1, "kPa"), "ff": 0.944238, "p1": Q(680, "kPa")}  # ISA-75.01.01-2012, examples 1 and 2
 WATER = 965.4 / 999.103

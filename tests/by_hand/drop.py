@@ -1,6 +1,6 @@
 """Questions of the lesson "drop", worked by hand. Water of 999.103 kg/m³, for which Kv is defined."""
 
-from lessons.quantities import Q
+from lessons.units.quantities import Q
 
 ROWS = [
     # question, numbers, answer, working or source

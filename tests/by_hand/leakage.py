@@ -1,6 +1,6 @@
 """Questions of the lesson "leakage", worked by hand from FCI 70-2 and GB/T 4213-92 (second-hand)."""
 
-from lessons.quantities import Q
+from lessons.units.quantities import Q
 
 FLOW = Q(161.823, "m³/h")  # Cv 100 at 3.5 bar: 86.4978·√3.5
 

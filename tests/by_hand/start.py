@@ -1,6 +1,6 @@
 """Questions of the lesson "start", worked by hand."""
 
-from lessons.quantities import Q
+from lessons.units.quantities import Q
 
 ROWS = [
     # question, numbers, answer, working or source

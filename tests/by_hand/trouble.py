@@ -1,6 +1,6 @@
 """Questions of the lesson "trouble", worked by hand."""
 
-from lessons.quantities import Q
+from lessons.units.quantities import Q
 
 _B = {"low": Q(0.2, "bar"), "high": Q(1.0, "bar"), "area": 0.03}
 ROWS = [

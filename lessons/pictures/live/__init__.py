@@ -1,1 +1,4 @@
-"""The live pictures of the lessons: one module each, with a function of the same name."""
+"""The live pictures, one module each, in the four rooms of the course.
+
+A module `name` has a function `name(units)` that returns the picture.
+"""

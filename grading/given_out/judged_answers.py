@@ -1,0 +1,104 @@
+"""Turns a handed-in notebook, as data, into marks. Runs nothing that was handed in."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import partial
+
+from grading.course.roster import Apprentice
+from grading.given_out.kept_question import GivenQuestion
+from grading.handins.handin import HandIn, answers
+from lessons.questions.judge import UNREADABLE, Reply, judge
+from lessons.questions.question import Posed, Question, pose_variant, variant_index
+
+BLANK = "blank"
+MISSING = "missing"
+WRITTEN = "written"
+LONGEST = 4_000  # characters; a written answer is a paragraph, any other a line
+
+
+@dataclass(frozen=True)
+class Mark:
+    """The marks of one question, and why."""
+
+    question: str
+    text: str
+    reply: Reply
+    points: float  # to be had
+    remark: str = ""
+    brief: str = ""  # what a person needs who reads a written answer: what was asked, what to look for
+
+    @property
+    def score(self) -> float:
+        """The points earned; nbgrader takes neither less than none nor more than all."""
+        return min(max(self.points * self.reply.score, 0.0), self.points)
+
+    @property
+    def waits(self) -> bool:
+        """Whether a person has to read this answer."""
+        return self.reply.tag in (UNREADABLE, WRITTEN)
+
+
+def mark_answers(handin: HandIn, questions: Sequence[Question], person: Apprentice) -> list[Mark]:
+    """Mark every graded question of a lesson."""
+    found = answers(handin, [question.id for question in questions])
+    marks = []
+    for question in questions:
+        answer = found[question.id]
+        if answer.found:
+            reply = judged(question, person.badge, person.units, answer.text)
+        else:
+            reply = Reply(0.0, MISSING, "The cell for this answer is not in what was handed in.")
+        brief = _brief(question, person) if question.kind == WRITTEN else ""
+        marks.append(Mark(question.id, answer.text[:LONGEST], reply, question.points, answer.remark, brief))
+    return marks
+
+
+def _brief(question: Question, person: Apprentice) -> str:
+    this = posed(question, person.badge, person.units)
+    return f"{this.sheet.text}\n\nTo look for: {question.why.format_map(this.words)}"
+
+
+def judged(question: Question, badge: str, units: str, text: str) -> Reply:
+    """Judge one answer with the numbers of one badge; the same for the marking and for the oracle."""
+    if not text.strip():
+        return Reply(0.0, BLANK, "No answer.")
+    if question.kind == WRITTEN:
+        return Reply(0.0, WRITTEN, f"Read as {len(text.split())} words.", "Your instructor reads this answer.")
+    if len(text) > LONGEST:
+        return Reply(0.0, UNREADABLE, f"The answer has {len(text)} characters; it was not read.")
+    return judge(posed(question, badge, units), text)
+
+
+def judged_variant(question: Question, index: int, units: str, text: str) -> Reply:
+    """Judge one answer with the numbers of one variant."""
+    return judge(posed_variant(question, index, units), text)
+
+
+def posed(question: Question, badge: str, units: str) -> Posed:
+    """Return the question with the numbers of one badge."""
+    return posed_variant(question, index_of(question, badge), units)
+
+
+def index_of(question: Question, badge: str) -> int:
+    """Return which variant a badge has: the one it was given, where the question was given out."""
+    if isinstance(question, GivenQuestion):
+        return question.dealt[badge]
+    return variant_index(question.id, badge, 0, len(question.variants))
+
+
+def posed_variant(question: Question, index: int, units: str) -> Posed:
+    """Return one variant, worked out once; a class shares the few there are."""
+    key = (
+        id(question),
+        index,
+        units,
+    )  # stays true: what is kept holds the question, so its id is not given again
+    if key not in _variants:
+        pose = question.pose if isinstance(question, GivenQuestion) else partial(pose_variant, question)
+        _variants[key] = pose(index, units)
+    return _variants[key]
+
+
+_variants: dict[tuple[int, int, str], Posed] = {}

@@ -1,0 +1,80 @@
+"""Takes mended keys into what was given out, where apprentices saw the very same question."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from grading import workorders
+from grading.course.course import Course, write_safely
+from grading.given_out.given_out import KEYS, Given, given_out
+from grading.given_out.kept_question import kept
+
+_SEEN = ("sheet", "names", "places")  # of a variant
+
+
+def changes(course: Course, lesson: str) -> list[str]:
+    """Tell which questions are no longer what was given out last; hand-ins are marked as it was given out."""
+    latest = given_out(course, lesson).latest
+    changed = [each for each, before, now in _pairs(latest) if now is None or _apart(before) != _apart(now)]
+    units = [
+        f"{badge} ({given} was given out)"
+        for badge, given in latest.units.items()
+        if badge in course.roster and course.roster[badge].units != given
+    ]
+    said = []
+    if changed:
+        said.append(
+            f"{lesson}: {', '.join(changed)} changed since {latest.day}. Hand-ins are marked as it was given out. "
+            "Where a key was mended and the old hand-ins are to have it: mark --mended"
+        )
+    if units:
+        listed = ", ".join(units)
+        said.append(f"{lesson}: other units in roster.csv than were given out: {listed}. Marked as given out.")
+    return said
+
+
+def mend(course: Course, lesson: str) -> list[str]:
+    """Put the keys as they are now in place of those given out; return a sentence for each that cannot be."""
+    said = []
+    for given in given_out(course, lesson).all:
+        path = given.folder / KEYS
+        data = json.loads(path.read_text(encoding="utf-8"))
+        for number, (question, before, now) in enumerate(_pairs(given)):
+            if now is None or _seen(before) != _seen(now):
+                said.append(
+                    f"{question}: apprentices of {given.day} saw another question than there is now; "
+                    "they are marked by the one they saw."
+                )
+            else:
+                data["questions"][number] = now | {"dealt": before["dealt"], "points": before["points"]}
+        write_safely(given.folder / f"{KEYS}.before", path.read_bytes(), mode=0o600)
+        write_safely(path, json.dumps(data, ensure_ascii=False), mode=0o600)
+    return list(dict.fromkeys(said))
+
+
+def _pairs(given: Given) -> Iterator[tuple[str, Mapping[str, Any], dict[str, Any] | None]]:
+    """Give each question's id, its data as given out, and as they would be now."""
+    data = json.loads((given.folder / KEYS).read_text(encoding="utf-8"))
+    for before in data["questions"]:
+        question = workorders.questions().get(before["id"])
+        yield before["id"], before, kept(question, given.units) if question else None
+
+
+def _apart(question: Mapping[str, Any]) -> dict[str, Any]:
+    """Return a question without the points: they may be the instructor's own."""
+    plain = {name: value for name, value in question.items() if name not in ("points", "variants")}
+    return plain | {"variants": [_without_points(each) for each in question["variants"]]}
+
+
+def _seen(question: Mapping[str, Any]) -> Any:
+    shown = (_without_points(each) for each in question["variants"])
+    return [{units: [one[name] for name in _SEEN] for units, one in each.items()} for each in shown]
+
+
+def _without_points(variant: Mapping[str, Any]) -> dict[str, Any]:
+    return {
+        units: one | {"sheet": {name: value for name, value in one["sheet"].items() if name != "points"}}
+        for units, one in variant.items()
+    }

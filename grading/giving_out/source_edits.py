@@ -1,0 +1,161 @@
+"""What the instructor changed in source/ since a lesson was last given out: it is kept, and said."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from grading import workorders
+from grading.course.course import Course, CourseError, write_safely
+from grading.given_out.given_out import KEYS, SOURCE, Given, given_out, is_kept
+from grading.given_out.judged_answers import WRITTEN
+from grading.handins.handin import answer_grade_id, ask_grade_id
+from lessons.questions.question import Question
+
+_OURS = {"deletable", "editable", "nbgrader"}  # of a cell's metadata: written anew each time
+_PASSING = {"collapsed", "execution", "jupyter", "scrolled", "trusted"}  # what JupyterLab leaves there
+
+
+@dataclass(frozen=True)
+class Base:
+    """What is to go out, before anything is put into it."""
+
+    notebook: dict[str, Any]
+    questions: tuple[Question, ...]
+    seen: str | None  # the notebook in source/ as it was looked at
+    about: dict[str, Any]  # kept with the keys, for the next time
+    sentences: list[str]
+
+
+def base_of(course: Course, lesson: str, packaged: Path) -> Base:
+    """Return the instructor's own version where there is one, else the lesson as it comes.
+
+    Raises
+    ------
+    CourseError
+        If his version is no notebook, or asks what is no question.
+    """
+    latest = given_out(course, lesson).latest if is_kept(course, lesson) else None
+    before = _about(latest)
+    fresh = json.loads(packaged.read_text(encoding="utf-8"))
+    digest = hashlib.sha256(packaged.read_bytes()).hexdigest()
+    seen, mine = _in_source(course.source(lesson))
+    written = _written(latest) or fresh
+    own = mine is not None and (before.get("own", False) or essence(mine) != essence(written))
+    notebook = mine if own and mine is not None else fresh
+    points = before.get("points", {}) if mine is not None else {}
+    points = points | _changed_points(mine or {}, _written(latest) or {})
+    questions = tuple(_with_points(each, points) for each in _questions(course, lesson, notebook))
+    said = [*_own_sentences(lesson, own, before, digest), *_point_sentences(questions, points)]
+    return Base(notebook, questions, seen, {"own": own, "points": points, "lesson": digest}, said)
+
+
+def keep_changed_work_order(course: Course, lesson: str) -> list[str]:
+    """Keep a work order that was changed by hand before it is written anew, and say so."""
+    path = course.source(lesson).with_name("workorder.json")
+    if not path.exists() or not is_kept(course, lesson):
+        return []
+    latest = given_out(course, lesson).latest
+    data = path.read_bytes()
+    if hashlib.sha256(data).hexdigest() == _about(latest).get("work_order", ""):
+        return []
+    kept = latest.folder / "changed_workorder.json"
+    write_safely(kept, data, mode=0o600)
+    return [f"{path} was changed by hand. It is made anew each time; your version is kept as {kept}."]
+
+
+def essence(notebook: Mapping[str, Any]) -> list[Any]:
+    """Return what of a notebook's cells somebody may have changed on purpose.
+
+    >>> essence({"cells": [{"cell_type": "raw", "source": ["a", "b"], "metadata": {"editable": False}}]})
+    [['raw', 'ab', {}, {}]]
+    """
+    return [
+        [
+            cell["cell_type"],
+            "".join(cell["source"]),
+            {name: value for name, value in cell.get("metadata", {}).items() if name not in _OURS | _PASSING},
+            cell.get("attachments", {}),
+        ]
+        for cell in notebook["cells"]
+    ]
+
+
+def _about(latest: Given | None) -> dict[str, Any]:
+    if latest is None:
+        return {}
+    about: dict[str, Any] = json.loads((latest.folder / KEYS).read_text(encoding="utf-8")).get("source", {})
+    return about
+
+
+def _written(latest: Given | None) -> dict[str, Any] | None:
+    """Return the notebook as it was last written into source/, if that is known."""
+    path = latest.folder / SOURCE if latest else None
+    return json.loads(path.read_text(encoding="utf-8")) if path and path.exists() else None
+
+
+def _in_source(path: Path) -> tuple[str | None, dict[str, Any] | None]:
+    if not path.exists():
+        return None, None
+    try:
+        text = path.read_text(encoding="utf-8")
+        notebook = json.loads(text)
+        essence(notebook)
+    except (ValueError, KeyError, TypeError, AttributeError) as problem:
+        raise CourseError(
+            f"{path} is no longer a notebook ({type(problem).__name__}). Mend it, or delete it and the lesson goes out "
+            "as it comes. Nothing was changed."
+        ) from problem
+    return text, notebook
+
+
+def _questions(course: Course, lesson: str, notebook: Mapping[str, Any]) -> tuple[Question, ...]:
+    unknown = workorders.unknown_in(notebook)
+    if unknown:
+        raise CourseError(
+            f"{course.source(lesson)} asks {', '.join(unknown)}, which is no question there is. Mend the cell; "
+            "nothing was changed."
+        )
+    return workorders.asked_in(notebook)
+
+
+def _marked_cell(question: Question) -> str:
+    return answer_grade_id(question.id) if question.kind == WRITTEN else ask_grade_id(question.id)
+
+
+def _points(notebook: Mapping[str, Any]) -> dict[str, float]:
+    abouts = (cell.get("metadata", {}).get("nbgrader") or {} for cell in notebook.get("cells", ()))
+    return {about["grade_id"]: float(about["points"]) for about in abouts if "points" in about}
+
+
+def _changed_points(mine: Mapping[str, Any], written: Mapping[str, Any]) -> dict[str, float]:
+    """Return the points that were changed by hand, by the marked cell."""
+    before = _points(written)
+    return {cell: points for cell, points in _points(mine).items() if before.get(cell, points) != points}
+
+
+def _with_points(question: Question, points: Mapping[str, float]) -> Question:
+    wanted = points.get(_marked_cell(question), question.points)
+    return question if wanted == question.points else replace(question, points=wanted)
+
+
+def _own_sentences(lesson: str, own: bool, before: Mapping[str, Any], digest: str) -> list[str]:
+    if not own:
+        return []
+    said = [f"What goes out is your own version, source/{lesson}/{lesson}.ipynb: what you changed there is kept."]
+    if before.get("lesson", digest) != digest:
+        said.append(
+            "The lesson as it comes has changed too, and your version has nothing of that. To start from it, move your "
+            "version away and give the lesson out again."
+        )
+    return said
+
+
+def _point_sentences(questions: Iterable[Question], points: Mapping[str, float]) -> list[str]:
+    return [
+        f"{each.id} goes out with your {each.points:g} points." for each in questions if _marked_cell(each) in points
+    ]

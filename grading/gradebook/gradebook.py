@@ -1,0 +1,126 @@
+"""Reaches nbgrader's gradebook: SQLite, or any database that SQLAlchemy reaches by URL."""
+
+from __future__ import annotations
+
+import contextlib
+import functools
+import sqlite3
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import UTC, datetime
+
+from sqlalchemy import Connection, Engine, create_engine, inspect, select
+from sqlalchemy.exc import ArgumentError, DBAPIError, NoSuchModuleError
+
+from grading.course.course import Course, CourseError
+from grading.gradebook import tables as t
+
+LOCK_WAIT = 15  # seconds to wait for another program that is writing
+
+
+@dataclass(frozen=True)
+class Ids:
+    """The gradebook's own names for one lesson."""
+
+    assignment: str
+    notebook: str
+    grades: Mapping[str, str]  # grade id -> cell
+    comments: Mapping[str, str]
+
+
+@contextmanager
+def opened(course: Course) -> Iterator[Connection]:
+    """Connect to the gradebook; what is not committed is undone.
+
+    Raises
+    ------
+    CourseError
+        If it cannot be reached, or another program keeps it locked.
+    """
+    try:
+        engine = _engine(course.url)
+        with engine.connect() as connection:
+            yield connection
+    except DBAPIError as problem:
+        raise CourseError(_sentence(course, problem)) from problem
+
+
+@contextmanager
+def many_small_writes(connection: Connection) -> Iterator[None]:
+    """Let SQLite take many transactions without waiting for the disk at each.
+
+    With the write-ahead log a cut-off run loses no finished transaction, a power cut at most the last ones,
+    which the next run does again. It is switched back at the end: the folder may lie on a network.
+    """
+    raw = connection.connection.driver_connection
+    if connection.dialect.name != "sqlite" or raw is None:
+        yield
+        return
+    connection.rollback()
+    raw.execute("PRAGMA journal_mode=WAL")
+    raw.execute("PRAGMA synchronous=NORMAL")
+    try:
+        yield
+    finally:
+        connection.rollback()
+        raw.execute("PRAGMA synchronous=FULL")
+        with contextlib.suppress(sqlite3.OperationalError):  # another program looks in at the moment
+            raw.execute("PRAGMA journal_mode=DELETE")
+
+
+@functools.cache
+def _engine(url: str) -> Engine:
+    waits = {"timeout": LOCK_WAIT} if url.startswith("sqlite") else {"connect_timeout": LOCK_WAIT}
+    try:
+        engine = create_engine(url, connect_args=waits)
+    except (ArgumentError, NoSuchModuleError, ImportError) as problem:
+        raise CourseError(f"The gradebook “{url.partition('@')[2] or url}” cannot be used: {problem}") from problem
+    return engine
+
+
+def _sentence(course: Course, problem: DBAPIError) -> str:
+    said = str(problem.orig).strip().partition("\n")[0]
+    if "locked" in said:
+        return (
+            "The gradebook is being written by another program, perhaps the formgrader or a second marking. "
+            "Nothing is lost. Close the other program and run the command again: it goes on where it stopped."
+        )
+    where = course.url.partition("@")[2] or course.url
+    return f"The gradebook {where} cannot be used now ({said}). Nothing is lost; run the command again later."
+
+
+def ids_of(connection: Connection, lesson: str) -> Ids:
+    """Return the gradebook's names for a lesson; makes our own tables where they are missing.
+
+    Raises
+    ------
+    CourseError
+        If the lesson was never given out.
+    """
+    found = None
+    if inspect(connection).has_table("assignment"):
+        t.own.create_all(connection)
+        named = select(t.assignment.c.id, t.notebook.c.id).join(
+            t.notebook, t.notebook.c.assignment_id == t.assignment.c.id
+        )
+        found = connection.execute(named.where(t.assignment.c.name == lesson)).first()
+    if not found:
+        raise CourseError(f"Lesson {lesson} is not in the gradebook. Give it out first: release {lesson}")
+    cells = select(t.base_cell.c.type, t.base_cell.c.name, t.base_cell.c.id).where(
+        t.base_cell.c.notebook_id == found[1]
+    )
+    rows = connection.execute(cells).all()
+    connection.commit()
+    return Ids(
+        found[0],
+        found[1],
+        {name: cell for kind, name, cell in rows if kind == "GradeCell"},
+        {name: cell for kind, name, cell in rows if kind == "SolutionCell"},
+    )
+
+
+def due_of(connection: Connection, lesson: str) -> datetime | None:
+    """Return a lesson's due time."""
+    due = connection.execute(select(t.assignment.c.duedate).where(t.assignment.c.name == lesson)).scalar()
+    return due.replace(tzinfo=UTC) if due else None

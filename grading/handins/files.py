@@ -1,0 +1,54 @@
+"""Opens files that came from outside: plain files only, no links followed, never more than fits."""
+
+from __future__ import annotations
+
+import os
+import stat
+from pathlib import Path
+from typing import BinaryIO
+
+from grading.handins.handin import MAX_BYTES, UnusableError
+
+# Windows has neither of the last two, nor what they are against; it needs O_BINARY instead.
+_FLAGS = os.O_RDONLY | sum(getattr(os, name, 0) for name in ("O_NOFOLLOW", "O_NONBLOCK", "O_BINARY"))
+
+
+def read_plain(path: Path, limit: int = MAX_BYTES) -> bytes:
+    """Return the bytes of a plain file.
+
+    Raises
+    ------
+    UnusableError
+        With a sentence, if it is a link, a device, too large, or cannot be opened.
+    """
+    with open_plain(path) as file:
+        size = os.fstat(file.fileno()).st_size
+        if size > limit:
+            raise UnusableError(
+                f"the file has {size / 1e6:.0f} MB and is not opened above {limit / 1e6:.0f} MB; "
+                "ask for it again, saved after Edit > Clear Outputs of All Cells"
+            )
+        return file.read(limit)
+
+
+def open_plain(path: Path) -> BinaryIO:
+    """Open a plain file of any size.
+
+    Raises
+    ------
+    UnusableError
+        With a sentence, if it is a link, a device, or cannot be opened.
+    """
+    try:
+        # O_NONBLOCK: opening a named pipe would wait for ever.
+        handle = os.open(path, _FLAGS)
+    except OSError as problem:
+        if path.is_symlink():
+            raise UnusableError(
+                "it is a link to another file, which is not followed; ask for the file itself"
+            ) from None
+        raise UnusableError(f"it cannot be opened ({problem.strerror})") from None
+    if not stat.S_ISREG(os.fstat(handle).st_mode):
+        os.close(handle)
+        raise UnusableError("it is not a file with content; ask for the notebook itself")
+    return os.fdopen(handle, "rb")

@@ -1,0 +1,161 @@
+"""Every file that came in, kept as it came: read-only, with its checksum, and which of several counts."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass, field
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+from grading.course.course import Course, write_safely
+from grading.course.times import instant, of_file
+from grading.handins.files import read_plain
+from grading.handins.handin import UnusableError
+
+_REFUSED: dict[str, type] = {"origin": str, "sentence": str, "sha256": str}
+_MOST, _ANY = 100_000, 10**9  # bytes of a record; of a file that only has to be put aside
+STAMP = "%Y-%m-%d %H:%M:%S UTC"  # as nbgrader writes it
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One hand-in as it came."""
+
+    sha256: str
+    origin: str
+    when: str  # ISO, UTC
+    flags: list[str] = field(default_factory=list)  # for a person to look at
+    other: str = ""  # another badge whose numbers or name it shows
+
+
+@dataclass(frozen=True)
+class Choice:
+    """Which hand-in counts, and what the instructor should know about the choice."""
+
+    entry: Entry
+    notes: tuple[str, ...] = ()
+
+
+def keep(course: Course, lesson: str, badge: str, data: bytes, entry: Entry) -> bool:
+    """Keep a hand-in; return whether it is new."""
+    path = _path(course, lesson, badge, entry.sha256)
+    if path.exists() and path.with_suffix(".json").exists():
+        return False
+    write_safely(path, data, mode=0o444)
+    write_safely(path.with_suffix(".json"), json.dumps(asdict(entry), ensure_ascii=False, indent=1))
+    return True
+
+
+def badges_of(course: Course, lesson: str) -> list[str]:
+    """Return who handed in a lesson."""
+    submitted = course.root / "submitted"
+    folders = submitted.iterdir() if submitted.is_dir() else ()
+    return sorted(folder.name for folder in folders if (folder / lesson).is_dir())
+
+
+def entries(course: Course, lesson: str, badge: str) -> list[Entry]:
+    """Return what one apprentice has handed in, oldest first."""
+    folder = course.root / "received" / lesson / badge
+    if not folder.is_dir():
+        return []
+    found = [_entry(path) for path in folder.glob("*.json") if path.with_suffix(".ipynb").exists()]
+    return sorted(found, key=lambda entry: (datetime.fromisoformat(entry.when), entry.sha256))
+
+
+def _entry(path: Path) -> Entry:
+    """Read what is written down of a hand-in; a damaged record is made again from the file that was kept."""
+    about = _record(path, {"sha256": str, "origin": str, "when": str, "flags": list, "other": str})
+    when = instant(lambda: datetime.fromisoformat(about.get("when", "")))
+    flags = about.get("flags", [])
+    if when and about["sha256"] == path.stem and all(isinstance(each, str) for each in flags):
+        return Entry(path.stem, about["origin"], when.isoformat(), flags, about.get("other", ""))
+    flag = "its record in received/ was damaged, so the time it came is that of the file kept there"
+    return Entry(path.stem, str(path), of_file(path.with_suffix(".ipynb")).isoformat(), [flag])
+
+
+def _record(path: Path, kinds: dict[str, type]) -> dict[str, Any]:
+    """Read a record; an empty one where it is damaged."""
+    try:
+        about = json.loads(read_plain(path, _MOST).decode("utf-8"))
+    except (UnusableError, ValueError, RecursionError):
+        return {}
+    right = isinstance(about, dict) and all(isinstance(about.get(name, kind()), kind) for name, kind in kinds.items())
+    return about if right and {"sha256", "origin"} <= about.keys() else {}
+
+
+def choose(found: Sequence[Entry], due: datetime | None) -> Choice:
+    """Apply the rule: the newest in time counts, or the newest if none was.
+
+    One that shows another badge never replaces one that does not.
+    """
+    honest = [entry for entry in found if not entry.other] or list(found)
+    in_time = [entry for entry in honest if due is None or datetime.fromisoformat(entry.when) <= due]
+    chosen = (in_time or honest)[-1]
+    notes = []
+    if len(found) > 1:
+        notes.append(f"handed in {len(found)} times; the one of {_shown(chosen)} counts, the others are kept")
+    if not in_time:
+        notes.append(f"handed in late, {_shown(chosen)}")
+    return Choice(chosen, tuple(notes))
+
+
+def place(course: Course, lesson: str, badge: str, choice: Choice) -> None:
+    """Put the hand-in that counts where nbgrader and the marking look for it."""
+    data = read_plain(_path(course, lesson, badge, choice.entry.sha256))
+    target = course.submitted(badge, lesson)
+    if not target.exists() or target.read_bytes() != data:
+        write_safely(target, data, lasting=False)  # the original lasts; this copy can be made again
+    when = datetime.fromisoformat(choice.entry.when).astimezone(UTC)
+    write_safely(target.parent / "timestamp.txt", when.strftime(STAMP) + "\n", lasting=False)
+
+
+def adopt(course: Course, lesson: str, badge: str) -> None:
+    """Keep what another program, such as nbgrader's collect, put into submitted/, before it is replaced."""
+    path = course.submitted(badge, lesson)
+    if path.is_file() and not path.is_symlink():
+        data, when = read_plain(path, _ANY), of_file(path).isoformat()
+        keep(course, lesson, badge, data, Entry(hashlib.sha256(data).hexdigest(), str(path), when))
+
+
+def refuse(course: Course, origin: str, sentence: str, data: bytes | None) -> None:
+    """Keep a file that could not be filed, with the sentence that says why."""
+    digest = hashlib.sha256(data if data is not None else origin.encode()).hexdigest()
+    name = re.sub(r"[^A-Za-z0-9._-]+", "_", origin)[-60:].lstrip(".") or "file"
+    mark = f"{digest[:12]}-{hashlib.sha256(origin.encode()).hexdigest()[:6]}"
+    folder = course.root / "received" / "not_filed"
+    if data is not None:
+        write_safely(folder / f"{mark}_{name}", data, mode=0o444)
+    about = {"origin": origin, "sentence": sentence, "sha256": digest}
+    write_safely(folder / f"{mark}.json", json.dumps(about, ensure_ascii=False, indent=1))
+
+
+def forget_refusal(course: Course, origin: str, data: bytes) -> None:
+    """Take a file off the list of those not filed, once it could be, perhaps under a new name."""
+    digest = hashlib.sha256(data).hexdigest()
+    for path in (course.root / "received" / "not_filed").glob(f"{digest[:12]}-*.json"):
+        was = _record(path, _REFUSED).get("origin", origin)
+        if was == origin or not Path(was.partition(" > ")[0]).exists():
+            for each in path.parent.glob(f"{path.stem}*"):
+                each.unlink()
+
+
+def refusals(course: Course) -> list[str]:
+    """Return a sentence for each file that could not be filed."""
+    found = []
+    for path in sorted((course.root / "received" / "not_filed").glob("*.json")):
+        about = _record(path, _REFUSED)
+        origin, sentence = about.get("origin", str(path)), about.get("sentence", "this record of a file is damaged")
+        found.append(f"{origin}: {sentence}")
+    return found
+
+
+def _path(course: Course, lesson: str, badge: str, sha256: str) -> Path:
+    return course.root / "received" / lesson / badge / f"{sha256}.ipynb"
+
+
+def _shown(entry: Entry) -> str:
+    return datetime.fromisoformat(entry.when).astimezone().strftime("%Y-%m-%d %H:%M")

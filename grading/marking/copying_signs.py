@@ -1,0 +1,73 @@
+"""Signs that a hand-in was copied, such as another's badge: shown to a person, never marked down."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from typing import Any
+
+from grading.course.roster import Apprentice
+from grading.given_out.judged_answers import Mark, index_of, judged_variant, posed_variant
+from grading.handins.handin import HandIn, asked
+from lessons.questions.judge import OTHER
+from lessons.questions.progress import ALONE
+from lessons.questions.question import Question
+
+_BADGE = re.compile(r"badge ([A-Za-z0-9][A-Za-z0-9_-]{0,19})<")
+_MOST = 200_000  # characters of one saved output that are looked at; a question's card has about 1000
+
+
+def shows_other(handin: HandIn, questions: Sequence[Question], person: Apprentice) -> tuple[str, str]:
+    """Return another badge that is shown, or "?" for another's numbers, and the sentence; else nothing."""
+    known = {question.id: question for question in questions}
+    for cell in handin.cells:
+        question = known.get(asked(cell.source))
+        if question is None:
+            continue
+        html, plain = _saved(cell.outputs, "text/html"), _saved(cell.outputs, "text/plain")
+        other = next((badge for badge in _BADGE.findall(html) if badge != person.badge), "")
+        if other == ALONE:
+            return (
+                "?",
+                f"it was worked on without signing on, so with other numbers than those of {person.badge}",
+            )
+        if other:
+            return other, f"it was worked on under badge {other}: the saved question {question.id} shows it"
+        if _shows_other_numbers(plain, question, person):
+            return "?", f"the saved question {question.id} shows the numbers of another badge"
+    return "", ""
+
+
+def fits_others(marks: Sequence[Mark], questions: Sequence[Question], person: Apprentice) -> list[str]:
+    """Return a sentence if wrong answers are right for other variants; one may be chance, two hardly are."""
+    known = {question.id: question for question in questions}
+    wrong = [mark for mark in marks if mark.reply.tag == OTHER and known[mark.question].kind == "number"]
+    fitting = [mark.question for mark in wrong if _fits_other(mark, known[mark.question], person)]
+    if len(fitting) < 2:
+        return []
+    return [f"its answers to {' and '.join(fitting)} are wrong, but right for other apprentices' numbers"]
+
+
+def _fits_other(mark: Mark, question: Question, person: Apprentice) -> bool:
+    variants = range(len(question.variants))
+    return any(judged_variant(question, index, person.units, mark.text).score == 1 for index in variants)
+
+
+def _shows_other_numbers(plain: str, question: Question, person: Apprentice) -> bool:
+    count = len(question.variants)
+    own = index_of(question, person.badge)
+    if not plain or posed_variant(question, own, person.units).sheet.text in plain:
+        return False
+    others = (posed_variant(question, index, units).sheet.text for index in range(count) for units in ("si", "us"))
+    return any(text in plain for text in others)
+
+
+def _saved(outputs: Sequence[Any], kind: str) -> str:
+    found = []
+    for output in outputs:
+        data = output.get("data") if isinstance(output, dict) else None
+        text = data.get(kind) if isinstance(data, dict) else None
+        if isinstance(text, list):
+            text = "".join(part for part in text if isinstance(part, str))
+        found.append(text[:_MOST] if isinstance(text, str) else "")
+    return "\n".join(found)

@@ -1,0 +1,176 @@
+"""Marks all hand-ins of a lesson, one transaction each, so that it can be stopped at any moment and go on.
+
+Each is judged by what was given out to its apprentice, never by what the questions have become since.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import UTC, datetime
+from pathlib import Path
+
+from sqlalchemy import Connection
+from sqlalchemy.exc import OperationalError
+from tqdm import tqdm
+
+from grading.course import plain
+from grading.course.course import Course, CourseError, write_safely
+from grading.given_out.given_out import Given, GivenOut, given_out
+from grading.given_out.judged_answers import Mark, mark_answers
+from grading.giving_out.at_work import at_work
+from grading.gradebook.gradebook import Ids, ids_of, many_small_writes, opened
+from grading.handins.files import read_plain
+from grading.handins.handin import UnusableError, answer_grade_id, ask_grade_id, read
+from grading.handins.received import badges_of, entries
+from grading.marking.copying_signs import fits_others
+from grading.marking.marked_notebook import Template, marked_notebook
+from grading.marking.store import Outcome, already_marked, forget_gone, save, scores_before
+
+
+@dataclass
+class Tally:
+    """What came of one marking run."""
+
+    marked: int = 0
+    unchanged: int = 0
+    unmarked: int = 0
+
+
+@dataclass(frozen=True)
+class Job:
+    """All that is the same for every hand-in of one lesson."""
+
+    course: Course
+    lesson: str
+    given_out: GivenOut
+    connection: Connection
+    ids: Ids
+    again: bool
+    templates: dict[str, Template] = field(default_factory=dict)
+
+    def template(self, given: Given) -> Template:
+        """Return the notebook of a giving-out, looked into once."""
+        if given.id not in self.templates:
+            text = (given.folder / f"{self.lesson}.ipynb").read_text(encoding="utf-8")
+            self.templates[given.id] = Template(text)
+        return self.templates[given.id]
+
+
+def mark_lesson(course: Course, lesson: str, again: bool = False, quiet: bool = False) -> Tally:
+    """Mark every hand-in of a lesson that is new or changed; with `again`, every one."""
+    with at_work(course, "mark"), opened(course) as connection:
+        tally, badges = Tally(), badges_of(course, lesson)
+        ids = ids_of(connection, lesson)
+        job = Job(course, lesson, given_out(course, lesson), connection, ids, again)
+        with many_small_writes(connection):
+            for badge in tqdm(badges, desc=lesson, unit=" hand-in", disable=True if quiet else None):
+                _count(tally, _mark_one(job, badge))
+            forget_gone(connection, lesson, [_shown(badge) for badge in badges])
+            if hasattr(os, "sync"):
+                os.sync()  # the marked notebooks, which were not waited for one by one
+    return tally
+
+
+def _shown(badge: str) -> str:
+    """Return a badge as it can be stored: the folder it stands on may have been put there by anybody."""
+    return plain.line(badge, 100)
+
+
+def _count(tally: Tally, outcome: str) -> None:
+    setattr(tally, outcome, getattr(tally, outcome) + 1)
+
+
+def _mark_one(job: Job, badge: str) -> str:
+    """Mark one hand-in; whatever is wrong with it is written down and keeps no other from being marked."""
+    sha256 = "unreadable"
+    try:
+        data = _bytes(job, badge)
+        sha256 = hashlib.sha256(data).hexdigest()
+        before = already_marked(job.connection, job.lesson, badge)
+        if before == sha256 and not job.again and _done(job, badge):
+            return "unchanged"
+        _mark_data(job, badge, data, sha256, before == sha256)
+        return "marked"
+    except (OperationalError, CourseError):
+        raise  # the gradebook itself: the others would fare no better
+    except UnusableError as problem:
+        remark = str(problem)
+    except Exception as problem:
+        remark = f"a fault in this program kept it from being marked ({plain.line(repr(problem))}); please report it"
+    job.connection.rollback()
+    save(job.connection, job.ids, Outcome(job.lesson, _shown(badge), "", sha256, None, (), [remark]))
+    return "unmarked"
+
+
+def _done(job: Job, badge: str) -> bool:
+    target = job.course.autograded(badge, job.lesson)
+    return target.exists() and target.stat().st_size > 0
+
+
+def _bytes(job: Job, badge: str) -> bytes:
+    if badge not in job.course.roster:
+        raise UnusableError(f"badge {_shown(badge)} is not in roster.csv; add it and mark again, or rename the hand-in")
+    path = job.course.submitted(badge, job.lesson)
+    if path.parent.is_symlink() or path.parent.parent.is_symlink():
+        raise UnusableError("its folder is a link to another place, which is not followed")
+    if not path.exists() and not path.is_symlink():
+        raise UnusableError(f"the folder {path.parent} holds no {path.name}")
+    return read_plain(path)
+
+
+def _mark_data(job: Job, badge: str, data: bytes, sha256: str, the_same: bool) -> None:
+    handin = read(data)
+    given, remark = job.given_out.of(handin.given_out, badge)
+    _check_places(job, given)
+    person = given.person(job.course.roster[badge])
+    marks = mark_answers(handin, given.questions, person)
+    remarks = [remark, handin.remark, *(each.remark for each in marks), *_kept_remarks(job, badge, sha256)]
+    remarks += fits_others(marks, given.questions, person)
+    if the_same:
+        remarks += _changed(scores_before(job.connection, job.lesson, badge), marks)
+    # The notebook first and the gradebook last: who is in the gradebook is done with, whenever a run ends.
+    target = job.course.autograded(badge, job.lesson)
+    write_safely(target, marked_notebook(job.template(given), handin, marks), lasting=False)
+    when = _handed_in(job.course.submitted(badge, job.lesson).parent / "timestamp.txt")
+    said = list(dict.fromkeys(filter(None, remarks)))
+    save(job.connection, job.ids, Outcome(job.lesson, badge, person.name, sha256, when, marks, said, given.id))
+
+
+def _check_places(job: Job, given: Given) -> None:
+    """Refuse a hand-in of a giving-out with questions that the gradebook has no place for any more."""
+    asked = [each.id for each in given.questions]
+    lost = [each for each in asked if not {ask_grade_id(each), answer_grade_id(each)} & job.ids.grades.keys()]
+    if lost:
+        raise UnusableError(
+            f"it answers what was given out on {given.day}, and {', '.join(lost)} is no longer in the lesson; send "
+            "the new zip and ask for that, or mark this one by hand"
+        )
+
+
+def _changed(before: Mapping[str, float], marks: Sequence[Mark]) -> list[str]:
+    """Tell where the same answers get other points than last time: a mark never changes unsaid."""
+    changes = [
+        f"{mark.question} from {before[mark.question]:g} to {mark.score:g}"
+        for mark in marks
+        if mark.question in before and abs(before[mark.question] - mark.score) > 1e-9
+    ]
+    return [f"marked anew, the same answers got other points: {', '.join(changes)}"] if changes else []
+
+
+def _handed_in(path: Path) -> datetime | None:
+    try:
+        return datetime.strptime(path.read_text(encoding="utf-8").strip(), "%Y-%m-%d %H:%M:%S UTC").replace(tzinfo=UTC)
+    except (OSError, ValueError):
+        return None
+
+
+def _kept_remarks(job: Job, badge: str, sha256: str) -> Iterable[str]:
+    """Return what was seen when this hand-in came in, and whether it is still the file that came in."""
+    kept = entries(job.course, job.lesson, badge)
+    this = [entry for entry in kept if entry.sha256 == sha256]
+    if kept and not this:
+        return ["the file in submitted/ is not the one that was handed in; it was changed or put there by hand"]
+    return [remark for entry in this[-1:] for remark in entry.flags]

@@ -1,0 +1,143 @@
+"""The marked notebook: the released cells, the answers typed into them, the marks; all else from the hand-in as text.
+
+A notebook is opened where its cells are drawn and may be run: in the formgrader, in JupyterLab, by nbgrader's
+autograde. So nothing but words is taken over from a hand-in: no kind of cell, no output, no attachment, no metadata,
+and no line that would do something when it is run.
+"""
+
+from __future__ import annotations
+
+import itertools
+import json
+import textwrap
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from grading.course import plain
+from grading.given_out.judged_answers import LONGEST, Mark
+from grading.handins.handin import Cell, HandIn, answered, asked, unnamed
+
+_WIDTH = 110  # letters that the formgrader shows of a line
+_ADDED = "This was added to the notebook. It is shown as text and does nothing:"
+
+
+class Template:
+    """A released notebook, looked into once for a whole class."""
+
+    def __init__(self, text: str) -> None:
+        self.notebook: dict[str, Any] = json.loads(text)
+        self.cells: list[dict[str, Any]] = self.notebook["cells"]
+        self._by_id: dict[str, int] = {}
+        self._by_grade_id: dict[str, int] = {}
+        for place, cell in enumerate(self.cells):
+            cell["source"] = "".join(cell["source"])
+            self._by_id[cell.get("id", "")] = place
+            nbgrader = cell["metadata"].get("nbgrader")
+            if nbgrader:
+                self._by_grade_id[nbgrader["grade_id"]] = place
+
+    def place_of(self, cell: Cell) -> int | None:
+        """Return which released cell a handed-in one is, or None."""
+        return self._by_grade_id.get(cell.grade_id, self._by_id.get(cell.id or "-"))
+
+    def typed_into(self, place: int) -> str:
+        """Return the question whose answer is typed into a released cell, or nothing where the cell is locked."""
+        cell = self.cells[place]
+        split = answered(cell["source"]) if cell["cell_type"] == "code" else None
+        return split[0] if split else ""
+
+
+def marked_notebook(template: Template, handin: HandIn, marks: Sequence[Mark]) -> str:
+    """Return the hand-in as a notebook with marks, for the formgrader."""
+    by_question = {mark.question: mark for mark in marks}
+    cells = rebuilt(template, handin)
+    for cell in cells:
+        mark = by_question.get(asked(cell["source"]))
+        if mark:
+            cell["outputs"] = _outputs(mark)
+    return json.dumps({**template.notebook, "cells": cells}, ensure_ascii=False, separators=(",", ":")) + "\n"
+
+
+def rebuilt(template: Template, handin: HandIn) -> list[dict[str, Any]]:
+    """Return every released cell in its order with what was typed into it, and what was added, as text, between."""
+    typed, added = _sorted(template, handin)
+    names = (f"extra-{number}" for number in itertools.count())
+    cells = [_extra(cell, next(names)) for cell in added.get(-1, [])]
+    for place, released in enumerate(template.cells):
+        cells.append(_released(released, typed.get(place)))
+        cells += [_extra(cell, next(names)) for cell in added.get(place, [])]
+    return cells
+
+
+def _sorted(template: Template, handin: HandIn) -> tuple[dict[int, Cell], dict[int, list[Cell]]]:
+    """Tell what was typed into each released cell from what was added, by the released cell it comes after."""
+    typed: dict[int, Cell] = {}
+    added: dict[int, list[Cell]] = {}
+    last = -1  # never goes back, so that what was added keeps its order: of several answers the last one counts
+    for cell in handin.cells:
+        place = template.place_of(cell)
+        extra: Cell | None = cell
+        if place is not None:
+            last = max(last, place)
+            question = template.typed_into(place)
+            if question and _weight(cell, question) >= _weight(typed.get(place), question):
+                typed[place], extra = cell, typed.get(place)
+            elif template.cells[place]["source"].strip() == cell.source.strip():
+                extra = None
+        if extra and extra.source.strip():
+            added.setdefault(last, []).append(extra)
+    return typed, added
+
+
+def _weight(cell: Cell | None, question: str) -> int:
+    """Tell how well a cell fills the place of an answer; where several stand in it, `answers` reads the best."""
+    split = answered(cell.source) if cell else None
+    if cell is None or not (split[1] if split else cell.source).strip():
+        return 0
+    if split is None:
+        return 2
+    return 3 if split[0] == question else 1
+
+
+def _released(released: Mapping[str, Any], cell: Cell | None) -> dict[str, Any]:
+    result = dict(released)
+    if cell and cell.source.strip():
+        result["source"] = _answer(cell.source)
+    if result["cell_type"] == "code":
+        result |= {"execution_count": None, "outputs": []}
+    return result
+
+
+def _answer(source: str) -> str:
+    """Return what was typed into an answer cell, below a first line of our own: so it stays text if it is run."""
+    split = answered(source)
+    if split:
+        return f"%%answer {split[0]}\n{plain.cut(split[1], LONGEST)}"
+    typed = unnamed(source)
+    garbled = "".join(each if each.isalnum() or each in " .," else " " for each in source[: len(source) - len(typed)])
+    mark = f" # {' '.join(garbled.split())[:80]}" if garbled.strip() else ""
+    return f"%%answer{mark}\n{plain.cut(typed, LONGEST)}"
+
+
+def _extra(cell: Cell, name: str) -> dict[str, Any]:
+    """Return a cell that was added or doubled: its words only, so that it can neither do anything nor be marked."""
+    words = plain.cut(cell.source, LONGEST).split("\n")
+    source = _answer(cell.source) if answered(cell.source) else "\n".join(f"# {line}" for line in (_ADDED, *words))
+    metadata = {"deletable": False, "editable": False}
+    made = {"cell_type": "code", "execution_count": None, "id": name, "metadata": metadata, "outputs": []}
+    return {**made, "source": source}
+
+
+def _outputs(mark: Mark) -> list[dict[str, Any]]:
+    """Return what the cell that asks shows: the reply as text, and the marks where nbgrader reads them."""
+    if mark.brief:
+        return [{"name": "stdout", "output_type": "stream", "text": _to_read(mark)}]
+    said = {"name": "stdout", "output_type": "stream", "text": f"{mark.reply.text}\n"}
+    data = {"text/plain": repr(mark.score)}
+    return [said, {"data": data, "execution_count": None, "metadata": {}, "output_type": "execute_result"}]
+
+
+def _to_read(mark: Mark) -> str:
+    """Return what was asked, the answer and what to look for, in lines that fit: the formgrader wraps none."""
+    lines = f"{mark.brief}\n\nThe answer: {mark.text.strip() or '(nothing)'}".splitlines()
+    return "".join(f"{textwrap.fill(line, _WIDTH)}\n" for line in lines)

@@ -1,0 +1,127 @@
+"""One plain page for each apprentice: what was read, what it means, what to look at again. Holds no key."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from html import escape
+
+from tqdm import tqdm
+
+from grading.course.course import Course, write_safely
+from grading.course.roster import Apprentice
+from grading.given_out.given_out import given_out
+from grading.given_out.judged_answers import BLANK, MISSING, WRITTEN, posed
+from grading.giving_out.at_work import at_work
+from grading.gradebook.gradebook import opened
+from grading.report.results import ApprenticeResult, Result, sheets
+from lessons.questions.judge import RIGHT, UNREADABLE
+from lessons.questions.markup import question_text
+from lessons.questions.question import Question
+
+STYLE = """
+body{font:16px/1.5 system-ui,sans-serif;max-width:46em;margin:2em auto;padding:0 1em;color:#222;
+background:#fff}
+h1{font-size:1.4em}h2{font-size:1.1em;margin:1.4em 0 .3em}
+section h2{margin:0}section{border:1px solid #bbb;border-left:6px solid #d55e00;
+border-radius:3px;padding:.6em 1em;margin:1em 0}section.right{border-left-color:#0072b2}
+section.waits{border-left-color:#777}dt{font-size:.85em;color:#555;margin-top:.5em}dd{margin:0;
+white-space:pre-wrap;overflow-wrap:anywhere}table{border-collapse:collapse}
+td,th{border:1px solid #bbb;padding:.2em .6em;text-align:left}
+td.number{text-align:right}@media print{section{break-inside:avoid}}
+"""
+
+
+def page(title: str, body: str) -> str:
+    """Return a whole page; it loads nothing and runs nothing, whatever an answer says."""
+    policy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
+    return (
+        f'<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8"><title>{escape(title)}</title>'
+        f'<meta http-equiv="Content-Security-Policy" content="{policy}">'
+        f'<meta name="viewport" content="width=device-width"><style>{STYLE}</style></head>\n'
+        f"<body>{body}</body></html>\n"
+    )
+
+
+def write_feedback(course: Course, lesson: str, quiet: bool = False) -> int:
+    """Write the page of everybody who was marked; return how many."""
+    count = 0
+    with at_work(course, "feedback"), opened(course) as connection:
+        known = given_out(course, lesson)
+        for sheet in tqdm(sheets(connection, lesson), desc="feedback", unit=" page", disable=True if quiet else None):
+            person = course.roster.get(sheet.badge)
+            if person and sheet.results:
+                given = known.named(sheet.given_out)
+                questions: dict[str, Question] = {question.id: question for question in given.questions}
+                target = course.root / "feedback" / sheet.badge / lesson / f"{lesson}.html"
+                text = feedback_page(lesson, given.person(person), sheet, questions)
+                write_safely(target, text, lasting=False)
+                count += 1
+    return count
+
+
+def feedback_page(lesson: str, person: Apprentice, sheet: ApprenticeResult, questions: Mapping[str, Question]) -> str:
+    """Return the page of one apprentice."""
+    order = list(questions)
+    results = sorted(
+        (each for each in sheet.results if each.question in questions), key=lambda r: order.index(r.question)
+    )
+    total = sum(result.points for result in results if not result.unread)
+    unread = sum(result.points for result in results if result.unread)
+    still = f", and {unread:g} more wait for your instructor" if unread else ""
+    title = f"{lesson.replace('_', ' ')}: {person.name}"
+    body = [
+        f"<h1>{escape(title)}</h1><p>Badge {escape(person.badge)}. "
+        f"You have <b>{sheet.score:g} of {total:g}</b> points{still}.</p>"
+    ]
+    body += [_section(result, questions[result.question], person) for result in results]
+    body += _review(results, questions, person)
+    return page(title, "\n".join(body))
+
+
+def _section(result: Result, question: Question, person: Apprentice) -> str:
+    this = posed(question, person.badge, person.units)
+    was_read = result.tag == WRITTEN and not result.unread
+    rows = [
+        ("The question, with your numbers", question_text(this.sheet)),
+        ("You wrote", result.text.strip() or "(nothing)"),
+        ("What was read", result.read),
+        ("What it means", "" if was_read else result.means),
+        ("What was looked for", question.why.format_map(this.words) if was_read else ""),
+        ("Why" if result.tag == RIGHT else "What to do next", _next(result)),
+        ("Your instructor says", result.comment),
+    ]
+    listed = "".join(f"<dt>{escape(name)}</dt><dd>{escape(text)}</dd>" for name, text in rows if text)
+    by_hand = " (by your instructor)" if result.by_hand else ""
+    marks = f"{result.score:g} of {result.points:g} points{by_hand}"
+    head = f"{result.question}: {f'no mark yet, {result.points:g} points to be had' if result.unread else marks}"
+    return f'<section class="{_look(result)}"><h2>{escape(head)}</h2><dl>{listed}</dl></section>'
+
+
+def _look(result: Result) -> str:
+    if result.unread or result.tag in (BLANK, MISSING):
+        return "waits"
+    full = result.tag == WRITTEN and result.score >= result.points
+    return "right" if result.tag == RIGHT or full else "wrong"
+
+
+def _next(result: Result) -> str:
+    """Return the advice; what judge says to somebody still at it makes no sense on a marked page."""
+    if result.tag == UNREADABLE:
+        return "Ask your instructor to look at what you wrote, and read lesson 00 on how to type an answer."
+    return result.next
+
+
+def _review(results: list[Result], questions: Mapping[str, Question], person: Apprentice) -> Iterator[str]:
+    missed = [each for each in results if each.score < each.points and each.tag != RIGHT and not each.unread]
+    if not missed:
+        yield "<p>Nothing to look at again. Well worked.</p>"
+        return
+    ideas = dict.fromkeys(_idea(questions[each.question], person) for each in missed if questions[each.question].idea)
+    names = ", ".join(each.question for each in missed)
+    yield f"<h2>Look at again</h2><p>Before the next lesson, work these once more: {escape(names)}.</p><ul>"
+    yield "".join(f"<li>{escape(idea)}</li>" for idea in ideas)
+    yield "</ul>"
+
+
+def _idea(question: Question, person: Apprentice) -> str:
+    return question.idea.format_map(posed(question, person.badge, person.units).words)

@@ -1,0 +1,73 @@
+"""The report as a page: first what to do, then pictures, then the tables."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from html import escape
+
+from grading.report.charts import ORANGE, bars, shares
+from grading.report.class_tally import ClassTally
+from grading.report.feedback import page
+
+Table = tuple[list[str], list[list[str]]]
+_MOST = 12  # mistakes in the picture; the table has them all
+
+
+def report_page(
+    lesson: str,
+    counted: ClassTally,
+    names: Mapping[str, str],
+    waiting: Sequence[str],
+    tables: Sequence[Table],
+) -> str:
+    """Return the page of one lesson."""
+    people, questions, mistakes = tables
+    parts = [f"<h1>{escape(lesson.replace('_', ' '))}: the class</h1>"]
+    parts.append(f"<p>{counted.marked} of {len(names)} apprentices have marks.</p>")
+    parts += _list("Needs a person", waiting, "Nothing waits for a person.")
+    again = [f"{question}: {why}" for question, why in counted.teach_again()]
+    parts += _list("Teach again", again, "Nothing that the class as a whole has not got.")
+    stuck = [f"{badge} {names.get(badge, '')}: {why}" for badge, why in counted.stuck]
+    parts += _list("Who is stuck", stuck, "Nobody has less than half of the points.")
+    parts += ["<h2>Pictures</h2>", *_pictures(counted)]
+    parts += ["<h2>Mistakes</h2>", _html(mistakes), "<h2>Questions</h2>", _html(questions)]
+    parts.append(
+        "<p>Difficulty is the share of its points that the class earned. Discrimination is the correlation "
+        "with the points on the other questions: near 0 or below, look whether the question is clear. It is "
+        "empty for less than five apprentices, or where all earned the same.</p>"
+    )
+    parts += ["<h2>Apprentices</h2>", _html(people)]
+    return page(f"{lesson}: the class", "\n".join(parts))
+
+
+def _pictures(counted: ClassTally) -> Iterator[str]:
+    questions = [each for each in counted.questions.values() if each.count]
+    yield shares("Who had all, some or none of the points", [
+        (each.id, each.full, each.count - each.full - each.none, each.none) for each in questions
+    ])  # fmt: skip
+    found = [(each, tag, count) for each in questions for tag, count in each.mistakes]
+    found.sort(key=lambda row: -row[2])
+    rows = [
+        (f"{each.id} {tag}".replace("_", " "), count, f"{count} of {each.count}") for each, tag, count in found[:_MOST]
+    ]
+    yield bars("The most frequent mistakes", rows, max((each.count for each in questions), default=0), ORANGE)
+    tenths = [
+        (f"{10 * i} to {10 * i + 10} % of the points", count, str(count)) for i, count in enumerate(counted.tenths)
+    ]
+    yield bars("How many apprentices have how much", tenths, max(counted.tenths))
+
+
+def _list(title: str, sentences: Sequence[str], none: str) -> list[str]:
+    if not sentences:
+        return [f"<h2>{title}</h2><p>{none}</p>"]
+    listed = "".join(f"<li>{escape(sentence)}</li>" for sentence in sentences)
+    return [f"<h2>{title}</h2><ul>{listed}</ul>"]
+
+
+def _html(content: Table) -> str:
+    head, rows = content
+    if not rows:
+        return "<p>None.</p>"
+    first = "".join(f"<th>{escape(name)}</th>" for name in head)
+    body = "".join(f"<tr>{''.join(f'<td>{escape(str(value))}</td>' for value in row)}</tr>" for row in rows)
+    return f"<table><tr>{first}</tr>{body}</table>"

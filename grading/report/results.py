@@ -1,0 +1,139 @@
+"""What the gradebook knows of a class, row by row, so that a class of any size fits."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from sqlalchemy import Connection, and_, exists, not_, or_, select
+
+from grading.course.course import Course
+from grading.given_out.judged_answers import WRITTEN
+from grading.gradebook import tables as t
+from grading.gradebook.gradebook import Ids, ids_of, opened
+from grading.handins import received
+from grading.handins.handin import answer_grade_id, ask_grade_id
+
+
+@dataclass(frozen=True)
+class Result:
+    """One answer with its marks; `score` is the one that counts, by hand where a person changed it."""
+
+    badge: str
+    question: str
+    tag: str
+    score: float
+    points: float
+    text: str
+    read: str
+    means: str
+    next: str
+    by_hand: bool
+    waits: bool
+    comment: str
+
+    @property
+    def unread(self) -> bool:
+        """Whether it is a written answer that nobody has read yet, so that its nought is no mark."""
+        return self.tag == WRITTEN and not self.by_hand
+
+
+@dataclass(frozen=True)
+class ApprenticeResult:
+    """All answers of one apprentice to one lesson; none if nothing usable was handed in."""
+
+    badge: str
+    results: tuple[Result, ...]
+    remarks: tuple[str, ...] = ()
+    marked: bool = True
+    flagged: bool = False
+    given_out: str = ""  # the giving-out it was marked by
+
+    @property
+    def score(self) -> float:
+        """The points earned."""
+        return sum(result.score for result in self.results)
+
+    @property
+    def unread(self) -> bool:
+        """Whether points are missing because an answer has not been read yet."""
+        return any(result.unread for result in self.results)
+
+
+def sheets(connection: Connection, lesson: str, waiting: bool = False) -> Iterator[ApprenticeResult]:
+    """Give each apprentice's answers, in the order of badges; with `waiting`, where a person has to look."""
+    ids = ids_of(connection, lesson)
+    columns = (
+        t.handin.c.badge,
+        t.handin.c.marked,
+        t.handin.c.remarks,
+        t.submitted_notebook.c.id.label("notebook"),
+        t.marked_by.c.given_out,
+    )
+    marked_by = and_(t.marked_by.c.lesson == t.handin.c.lesson, t.marked_by.c.badge == t.handin.c.badge)
+    submitted = and_(t.submission.c.student_id == t.handin.c.badge, t.submission.c.assignment_id == ids.assignment)
+    joined = (
+        t.handin.outerjoin(t.marked_by, marked_by)
+        .outerjoin(t.submission, submitted)
+        .outerjoin(t.submitted_notebook, t.submitted_notebook.c.assignment_id == t.submission.c.id)
+    )
+    wanted = select(*columns, t.submitted_notebook.c.flagged).select_from(joined).where(t.handin.c.lesson == lesson)
+    if waiting:
+        to_read = exists().where(t.grade.c.notebook_id == t.submitted_notebook.c.id, t.grade.c.needs_manual_grade)
+        wanted = wanted.where(or_(not_(t.handin.c.marked), t.submitted_notebook.c.flagged, to_read))
+    for row in connection.execute(wanted.order_by(t.handin.c.badge)).yield_per(200):
+        results = tuple(_results(connection, ids, lesson, row.badge, row.notebook)) if row.notebook else ()
+        remarks = tuple(json.loads(row.remarks))
+        yield ApprenticeResult(row.badge, results, remarks, bool(row.marked), bool(row.flagged), row.given_out or "")
+
+
+def _results(connection: Connection, ids: Ids, lesson: str, badge: str, notebook: str) -> Iterator[Result]:
+    # A written answer has a cell of marks and a cell of comments under one name: they are told apart by cell.
+    names = {cell: name for kind in (ids.grades, ids.comments) for name, cell in kind.items()}
+    grades = {
+        names.get(row.cell_id, ""): row
+        for row in connection.execute(select(t.grade).where(t.grade.c.notebook_id == notebook))
+    }
+    comments = {
+        names.get(row.cell_id, ""): row.manual_comment or ""
+        for row in connection.execute(select(t.comment).where(t.comment.c.notebook_id == notebook))
+    }
+    where = (t.answer.c.lesson == lesson) & (t.answer.c.badge == badge)
+    for row in connection.execute(select(t.answer).where(where).order_by(t.answer.c.question)):
+        grade = grades.get(ask_grade_id(row.question)) or grades.get(answer_grade_id(row.question))
+        by_hand = grade is not None and grade.manual_score is not None
+        score = row.score if grade is None else (grade.manual_score if by_hand else grade.auto_score or 0.0)
+        extra = (grade.extra_credit or 0.0) if grade is not None else 0.0
+        yield Result(
+            badge, row.question, row.tag, score + extra, row.points, row.text, row.read, row.means, row.next,
+            by_hand, bool(grade is not None and grade.needs_manual_grade),
+            comments.get(answer_grade_id(row.question), ""),
+        )  # fmt: skip
+
+
+def needs_a_person(course: Course, only: str = "") -> Iterator[str]:
+    """Give a sentence for everything that waits for a person, or for what has to do with one lesson only."""
+    for sentence in received.refusals(course):
+        yield f"Not filed: {sentence}."
+    with opened(course) as connection:
+        for lesson in [only] if only else course.lessons():
+            for sheet in sheets(connection, lesson, waiting=True):
+                yield from _of_sheet(course, lesson, sheet)
+
+
+def _of_sheet(course: Course, lesson: str, sheet: ApprenticeResult) -> Iterator[str]:
+    person = course.roster.get(sheet.badge)
+    who = f"{sheet.badge} {person.name if person else ''}".strip() + f", {lesson}"
+    if not sheet.marked:
+        yield f"Not marked: {who}: {'; '.join(sheet.remarks)}."
+    elif sheet.flagged:
+        yield f"Look at: {who}: {'; '.join(sheet.remarks) or 'flagged in the formgrader'}."
+    for result in sheet.results:
+        if result.waits:
+            yield f"Read: {who}, {result.question}: {_waiting(result)}"
+
+
+def _waiting(result: Result) -> str:
+    text = " ".join(result.text.split())[:60]
+    return result.read if f"“{text[:20]}" in result.read else f"“{text}”. {result.read}"

@@ -1,0 +1,198 @@
+"""Takes in what came back: whose it is, which lesson it is, and which of several counts."""
+
+from __future__ import annotations
+
+import hashlib
+import itertools
+import re
+from collections import Counter
+from collections.abc import Container, Iterator
+from dataclasses import dataclass, field
+from datetime import datetime
+from pathlib import Path
+
+from tqdm import tqdm
+
+from grading import workorders
+from grading.course import plain
+from grading.course.course import Course, CourseError, write_safely
+from grading.given_out.given_out import GivenOut, given_out
+from grading.giving_out.at_work import at_work
+from grading.gradebook.gradebook import due_of, opened
+from grading.handins import received
+from grading.handins.handin import HandIn, UnusableError, answered, answers, asked, read
+from grading.marking.copying_signs import shows_other
+from grading.taking_in.incoming import Item, fault, walk
+from lessons.questions.question import Question
+
+_TIMES = re.compile(r"\d{4}-\d\d-\d\d[ T_]\d\d[:.]?\d\d[:.]?\d\d(\.\d+)?( UTC)?|\d{4}-\d\d-\d\d")
+
+
+@dataclass
+class Taken:
+    """What came of one collecting."""
+
+    new: int = 0
+    known: int = 0
+    refused: list[str] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+
+
+@dataclass(frozen=True)
+class CollectContext:
+    """What is looked up for every file that comes in."""
+
+    course: Course
+    given_out: dict[str, GivenOut]  # by lesson
+    homes: dict[str, str]  # question id -> lesson, of all lessons there are
+    dues: dict[str, datetime | None]
+
+
+def collect(course: Course, folder: Path, quiet: bool = False) -> Taken:
+    """Take in all hand-ins of a folder; the folder itself is left as it is.
+
+    Raises
+    ------
+    CourseError
+        If there is nothing to read, or nothing was given out yet.
+    """
+    if not folder.exists():
+        raise CourseError(f"There is no folder {folder}. Name the folder, zip or e-mail file with the hand-ins.")
+    with at_work(course, "collect"):
+        desk, taken = _desk(course), Taken()
+        for item in tqdm(walk(folder), desc="collect", unit=" file", disable=True if quiet else None):
+            sentence = _taken(desk, item, taken)
+            if sentence:
+                taken.refused.append(f"{item.origin}: {sentence}")
+                received.refuse(course, item.origin, sentence, item.data)
+    return taken
+
+
+def _taken(desk: CollectContext, item: Item, taken: Taken) -> str:
+    """Take one item in, or return the sentence that says why it cannot be; the next one comes in either way."""
+    try:
+        _take(desk, item, taken)
+    except UnusableError as problem:
+        return str(problem)
+    except Exception as problem:
+        return fault(problem)
+    return ""
+
+
+def whose(names: tuple[str, ...], roster: Container[str], lessons: list[str]) -> str:
+    """Return the badge that folder, zip or file are named by.
+
+    Raises
+    ------
+    UnusableError
+        If there is none, or there are two.
+
+    >>> whose(("4711", "04_inherent_characteristic.ipynb"), {"4711", "04"}, ["04_inherent_characteristic"])
+    '4711'
+    """
+    found = dict.fromkeys(badge for name in names for badge in _badges_in(name, roster, lessons))
+    if not found:
+        raise UnusableError(
+            f"no badge of roster.csv is in its name “{plain.line(names[-1], 60)}”, nor in that of its folder; "
+            "rename it so that it begins with the badge, or add the badge to roster.csv, and collect again"
+        )
+    if len(found) > 1:
+        raise UnusableError(
+            f"it names two badges, {' and '.join(found)}; rename it so that one is left, and collect it again"
+        )
+    return next(iter(found))
+
+
+def _badges_in(name: str, roster: Container[str], lessons: list[str]) -> Iterator[str]:
+    for lesson in lessons:  # their numbers and those of times are not badges
+        name = name.replace(lesson, " ")
+    name = _TIMES.sub(" ", re.sub(r"\.(ipynb|zip|eml)$", "", name, flags=re.IGNORECASE))
+    words = list(itertools.islice(re.finditer(r"[A-Za-z0-9]+", name), 20))
+    first = 0
+    while first < len(words):
+        # The longest run of words that is a badge: “a-12” before “a”.
+        for last in reversed(range(first, len(words))):
+            run = name[words[first].start() : words[last].end()]
+            if run in roster:
+                yield run
+                first = last
+                break
+        first += 1
+
+
+def which(handin: HandIn, desk: CollectContext) -> str:
+    """Return the lesson that a hand-in belongs to, by the questions it answers.
+
+    Raises
+    ------
+    UnusableError
+        If it is none that was given out.
+    """
+    ids = [asked(cell.source) or (answered(cell.source) or ("",))[0] for cell in handin.cells]
+    votes = Counter(desk.homes[each] for each in ids if each in desk.homes)
+    lesson = votes.most_common(1)[0][0] if votes else handin.lesson
+    if not lesson:
+        raise UnusableError("it has no work order question in it; ask for the notebook out of the work order's zip")
+    if lesson not in desk.given_out:
+        raise UnusableError(
+            f"it is lesson {plain.line(lesson, 60)}, which was not given out here ({', '.join(desk.given_out)} were)"
+        )
+    return lesson
+
+
+def _desk(course: Course) -> CollectContext:
+    lessons = course.lessons()
+    if not lessons:
+        raise CourseError("No lesson was given out yet, so none can come back. Give one out first: release 04")
+    homes = {each.id: lesson for lesson in workorders.notebooks() for each in workorders.of_lesson(lesson)}
+    out = {lesson: given_out(course, lesson) for lesson in lessons}
+    homes |= {each.id: lesson for lesson in lessons for given in out[lesson].all for each in given.questions}
+    with opened(course) as connection:
+        return CollectContext(course, out, homes, {lesson: due_of(connection, lesson) for lesson in lessons})
+
+
+def _take(desk: CollectContext, item: Item, taken: Taken) -> None:
+    course = desk.course
+    badge = "" if item.problem else whose(item.names, course.roster, list(desk.given_out))
+    if item.problem or item.data is None:
+        raise UnusableError(item.problem)
+    handin = read(item.data)
+    lesson = which(handin, desk)
+    received.adopt(course, lesson, badge)
+    new = received.keep(course, lesson, badge, item.data, _entry(desk, item, handin, lesson, badge))
+    received.forget_refusal(course, item.origin, item.data)
+    choice = received.choose(received.entries(course, lesson, badge), desk.dues[lesson])
+    received.place(course, lesson, badge, choice)
+    taken.new += new
+    taken.known += not new
+    if new:
+        taken.notes += [f"{badge}, {lesson}: {note}" for note in choice.notes]
+
+
+def _entry(desk: CollectContext, item: Item, handin: HandIn, lesson: str, badge: str) -> received.Entry:
+    data = item.data or b""
+    digest = hashlib.sha256(data).hexdigest()
+    questions, other, flag = _looked_at(desk, handin, lesson, badge)
+    flags = [each for each in (flag, item.remark) if each]
+    first = _first_with(desk.course, lesson, badge, digest)
+    if first != badge and any(each.text.strip() for each in answers(handin, [q.id for q in questions]).values()):
+        flags.append(f"badge {first} handed in the very same file")
+        other = other or first
+    return received.Entry(digest, item.origin, item.when.isoformat(), flags, other)
+
+
+def _looked_at(desk: CollectContext, handin: HandIn, lesson: str, badge: str) -> tuple[tuple[Question, ...], str, str]:
+    """Return the questions it answers, and what it shows of another badge."""
+    out = desk.given_out[lesson]
+    if not any(badge in given.units for given in out.all):  # marking will say so
+        return out.latest.questions, "", ""
+    given, _ = out.of(handin.given_out, badge)
+    return given.questions, *shows_other(handin, given.questions, given.person(desk.course.roster[badge]))
+
+
+def _first_with(course: Course, lesson: str, badge: str, digest: str) -> str:
+    """Return the badge that handed in these bytes first."""
+    path = course.root / "received" / lesson / ".seen" / digest
+    if not path.exists():
+        write_safely(path, badge, lasting=False)
+    return path.read_text(encoding="utf-8")

@@ -1,0 +1,124 @@
+"""Saved e-mails: what is attached, the subject and the date. Crafted ones cost no more time than their size is worth.
+
+The standard library reads a mail line by line, and each line once more for every multipart it lies in; it takes the
+square of a header's length. So headers are cut as they are read, and parts in parts are counted before.
+"""
+
+from __future__ import annotations
+
+import email
+import email.policy
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from email.errors import MessageError
+from email.header import decode_header, make_header
+from email.message import Message
+from email.utils import parsedate_to_datetime
+from pathlib import Path
+
+from grading.course import plain
+from grading.course.times import instant
+from grading.handins.files import open_plain
+from grading.handins.handin import UnusableError
+
+MAX_MAIL = 40_000_000  # a notebook of 20 MB as mail programs pack it has 27 MB
+MAX_LINES = 1_000_000
+MAX_NESTED = 30  # parts that hold parts
+MAX_ATTACHED = 100
+MAX_HEADER = 2_000  # letters of a subject, a file name, a date that are read
+_HOLDS_PARTS = re.compile(rb"(?:^|[\r\n])content-type:[\s\x1c-\x1f]*(?:multipart|message)/", re.IGNORECASE)
+_PIECE = 65_536
+
+
+@dataclass(frozen=True)
+class Mail:
+    """What counts of a mail; `sent` is None where its date is missing or beyond the calendar."""
+
+    subject: str
+    sent: datetime | None
+    attached: tuple[tuple[str, bytes], ...]  # notebooks and zips: file name and content
+
+
+class _Cut(email.policy.Compat32):
+    """Reads headers like the library's own policy, but cuts each, and takes bytes beyond ASCII for UTF-8."""
+
+    def header_source_parse(self, sourcelines: list[str]) -> tuple[str, str]:
+        name, _, value = "".join(sourcelines).partition(":")
+        cut = value[: MAX_HEADER + 2].encode("ascii", "surrogateescape").decode("utf-8", "replace")
+        return name, " ".join(cut.split())[:MAX_HEADER]
+
+
+def read_mail(data: bytes) -> Mail:
+    """Read a mail.
+
+    Raises
+    ------
+    UnusableError
+        With a sentence, if it is beyond what a mail with a notebook is like.
+    """
+    if len(data) > MAX_MAIL:
+        raise UnusableError(
+            f"the e-mail has {len(data) / 1e6:.0f} MB and is not read above {MAX_MAIL / 1e6:.0f} MB; "
+            "save what is attached to it, and collect that"
+        )
+    lines = data.count(b"\n") + data.count(b"\r")
+    if lines > 2 * MAX_LINES or len(_HOLDS_PARTS.findall(data)) > MAX_NESTED:
+        raise UnusableError(
+            f"the e-mail has more than {MAX_NESTED} mails or parts in one another, or more than {MAX_LINES} lines; "
+            "save what is attached to it, and collect that"
+        )
+    message = email.message_from_bytes(data, policy=_Cut())
+    attached = tuple(_attached(message))
+    if len(attached) > MAX_ATTACHED:
+        raise UnusableError(f"the e-mail has more than {MAX_ATTACHED} notebooks attached; ask what happened to it")
+    date = str(message["Date"] or "")
+    return Mail(_words(message["Subject"]), instant(lambda: parsedate_to_datetime(date)), attached)
+
+
+def _attached(message: Message) -> Iterator[tuple[str, bytes]]:
+    for part in message.walk():
+        name = _words(part.get_filename())
+        if Path(name).suffix.lower() in (".ipynb", ".zip"):
+            data = part.get_payload(decode=True)
+            yield name, data if isinstance(data, bytes) else b""
+
+
+def _words(value: object) -> str:
+    """Return a header's words, which mail programs write in several ways, on one line."""
+    words = str(value or "")
+    try:
+        return plain.line(str(make_header(decode_header(words))))
+    except (MessageError, LookupError, ValueError):  # an alphabet nobody knows, or broken coding
+        return plain.line(words)
+
+
+def mails_of(path: Path) -> Iterator[bytes]:
+    """Give each mail of a mailbox (.mbox) as bytes, at most one byte more than is read.
+
+    Raises
+    ------
+    UnusableError
+        With a sentence, if it is no mailbox.
+    """
+    with open_plain(path) as file:
+        first = file.readline(_PIECE)
+        if first.strip() and not first.startswith(b"From "):
+            raise UnusableError("it is not a mailbox; save the e-mails one by one (.eml)")
+        yield from _split(iter(lambda: file.readline(_PIECE), b""))
+
+
+def _split(pieces: Iterator[bytes]) -> Iterator[bytes]:
+    """Split at lines that begin with “From ” after an empty one, as mailboxes are written."""
+    mail, size, before = list[bytes](), 0, b"\n"
+    for piece in pieces:
+        if piece.startswith(b"From ") and before in (b"\n", b"\r\n"):
+            yield b"".join(mail)
+            mail, size = [], 0
+        elif size <= MAX_MAIL:  # more is let go; what is left still shows that it was too much
+            mail.append(piece)
+            size += len(piece)
+        before = piece
+    if mail:
+        yield b"".join(mail)

@@ -1,0 +1,1 @@
+"""Graded questions on what moves the stem, and what the stem does."""

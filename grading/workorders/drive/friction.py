@@ -1,0 +1,147 @@
+"""Graded questions of lesson 09: packing, friction, dead band and hunting."""
+
+from __future__ import annotations
+
+from lessons.pictures.charts.traces import loop_figure, stroke_figure
+from lessons.practice.drive.friction import CAUSES, FLOWS, friction_of
+from lessons.questions.question import Mistake, Question
+from lessons.units.quantities import Q
+from valvecalc.packing import signal_dead_band
+
+FORCE = Question(
+    id="friction.w1",
+    kind="number",
+    text="Repacking a valve: stem {stem}, {rings} rings of {height}, gland stress {stress}, friction coefficient {mu}, and "
+    "half of the stress acts on the stem (Y = 0.5). What packing friction is to be expected?",
+    variants=tuple(
+        {"stem": Q(stem, "mm"), "rings": rings, "height": Q(height, "mm"), "stress": Q(stress, "bar"), "mu": mu}
+        for stem, rings, height, stress, mu in (
+            (10, 5, 6, 90, 0.09),
+            (12, 6, 5, 110, 0.07),
+            (12, 5, 8, 70, 0.06),
+            (14, 5, 8, 90, 0.05),
+            (14, 6, 8, 75, 0.09),
+            (18, 5, 8, 65, 0.07),
+            (10, 5, 6, 130, 0.09),
+            (14, 5, 6, 85, 0.10),
+            (18, 5, 9, 75, 0.06),
+            (20, 6, 9, 45, 0.06),
+            (22, 6, 10, 50, 0.05),
+            (14, 6, 6, 125, 0.05),
+        )
+    ),
+    key=friction_of,
+    unit="N",
+    tolerance=0.03,
+    mistakes=(
+        Mistake(
+            "all_of_it",
+            lambda n: 2 * friction_of(n),
+            "All of the gland stress was let act on the stem; half of it does.",
+            credit=0.5,
+        ),
+        Mistake("one_ring", lambda n: friction_of(n) / n.rings, "That is one ring only.", credit=0.25),
+    ),
+    idea="The area the rings touch, the pressure on it, the friction coefficient.",
+    step="π × {stem} × {rings} × {height} × {stress} × 0.5 × {mu}.",
+    example="With {stem}, {rings} rings of {height}, {stress} and {mu} it is {answer}.",
+    why="Known before the job, it tells whether the actuator can do with it.",
+    plausible=(0.0, 5000.0),
+    points=1.0,
+    source="F = π·d·H·σ·μ·Y, Y about 0.5: ASME/NRC Pump and Valve Symposium paper PVS2017-3518, abstract",
+)
+
+HELPED = Question(
+    id="friction.w2",
+    kind="number",
+    text="A valve has packing friction {friction}, effective area {area}, bench set {low} to {high}. It gets a positioner that "
+    "turns a signal change into {gain} times as much air while the stem rests. How large is the dead band then, as a share "
+    "of the signal?",
+    variants=tuple(
+        {"friction": Q(friction, "N"), "area": Q(area, "cm²"), "low": Q(low, "bar"), "high": Q(high, "bar"), "gain": gain}
+        for friction, area, low, high, gain in (
+            (300, 300, 0.2, 1.0, 10), (350, 450, 0.4, 2.0, 8), (280, 300, 0.2, 1.0, 15), (420, 450, 0.2, 1.0, 20),
+            (480, 650, 0.4, 1.2, 12), (240, 200, 0.8, 2.4, 10), (520, 450, 0.4, 2.0, 16), (640, 650, 0.2, 1.0, 25),
+            (380, 300, 0.4, 1.2, 18), (260, 200, 0.4, 2.0, 14), (560, 450, 0.8, 2.4, 10), (330, 300, 0.4, 1.2, 20),
+        )
+    ),
+    key=lambda n: float(signal_dead_band(n.friction, n.area, n.high - n.low, n.gain)),
+    unit="%",
+    tolerance=0.03,
+    mistakes=(
+        Mistake("no_positioner", lambda n: float(signal_dead_band(n.friction, n.area, n.high - n.low)), "That is the dead "
+                "band without the positioner.", credit=0.5),
+        Mistake("once", lambda n: n.friction / n.area / (n.high - n.low) / n.gain, "The friction was counted once; to turn "
+                "round takes it twice.", credit=0.5),
+        Mistake("of_the_top", lambda n: 2 * n.friction / n.area / n.high / n.gain, "It was divided by the top of the bench "
+                "set and not by its span.", credit=0.5),
+    ),
+    idea="The dead band without positioner, divided by the gain.",
+    step="2 × {friction} ÷ {area}, over the difference of {high} and {low}, over {gain}.",
+    example="With {friction}, {area}, {low} to {high} and a gain of {gain} it is {answer}.",
+    why="The positioner does not take friction away; it needs less signal to overcome it.",
+    plausible=(0.0, 100.0),
+    points=2.0,
+    source="worked by hand: 2F/(A·span·gain), proportional positioner with the stem held",
+)  # fmt: skip
+
+AS_FOUND = Question(
+    id="friction.w3",
+    kind="number",
+    text="As-found stroke of a valve, no positioner, second round of a slow ramp from 10 to 90 % and back. Effective area "
+    "{area}, bench set {bottom} to {top}. How large is the packing friction?",
+    variants=tuple(
+        {"friction": Q(friction, "N"), "area": Q(area, "cm²"), "low": 0.2e5, "high": 1.0e5,
+         "bottom": Q(0.2, "bar"), "top": Q(1.0, "bar"), "seed": 51 + i}
+        for i, (friction, area) in enumerate((
+            (144, 300), (192, 300), (240, 300), (288, 300), (216, 450), (288, 450), (360, 450), (432, 450), (364, 650),
+            (468, 650), (572, 650), (676, 650),
+        ))
+    ),
+    key=lambda n: n.friction,
+    unit="N",
+    tolerance=0.12,
+    mistakes=(
+        Mistake("twice", lambda n: 2 * n.friction, "The whole width of the loop is twice the friction.", credit=0.5),
+        Mistake("half", lambda n: n.friction / 2, "It was halved twice: half the width of the loop is the friction, once.",
+                credit=0.5),
+    ),
+    idea="The width of the loop is 2F over area and span: turn that round.",
+    step="Width of the loop as a fraction, times the span of the bench set, times {area}, divided by 2.",
+    example="Another valve with {area} has {answer}.",
+    why="A pencil and the as-found stroke weigh the friction: no spring balance needed.",
+    plausible=(0.0, 5000.0),
+    points=2.0,
+    source="computed here: a stroke simulated with Coulomb friction; F = width·span·A/2, worked by hand",
+    figure=stroke_figure,
+    alt="Travel against signal, up and down: a loop with slanting sides and level ends, on a fine grid.",
+)  # fmt: skip
+
+CAUSE = Question(
+    id="friction.w4",
+    kind="choice",
+    text="{tag} swings. It has no travel recorder; flow, set point and signal are all there is. What makes it swing?",
+    variants=tuple(
+        {"tag": FLOWS[(i + k) % 2], "right": cause, "size": size, "seed": 90 + 7 * i + k, "recorder": False}
+        for k, (cause, sizes) in enumerate(
+            (
+                ("sticky", (0.07, 0.10, 0.14, 0.18)),
+                ("tuned", (0.98, 0.9925, 0.9975, 1.003)),
+                ("setpoint", (0.022, 0.028, 0.038, 0.05)),
+            )
+        )
+        for i, size in enumerate(sizes)
+    ),
+    key=lambda n: n.right,
+    options=CAUSES,
+    idea="Does the set point stand still? Is the signal a saw or a wave?",
+    step="Look at the set point first, then at the shape of the signal.",
+    example="A saw with a flow in steps: stiction. Waves: tuning. A moving set point: look upstream.",
+    why="Saw and steps: the valve. Waves round a still set point: the tuning.",
+    points=1.0,
+    source="computed here: PI loop with stiction by the two-parameter model (from memory), without, and with a moved set point",
+    figure=loop_figure,
+    alt="Two charts against time: set point and flow above, the controller's signal below.",
+)
+
+QUESTIONS = (FORCE, HELPED, AS_FOUND, CAUSE)

@@ -1,0 +1,1 @@
+"""Graded questions on flow: characteristics, capacity, pressure."""

@@ -1,0 +1,110 @@
+"""Graded questions of lesson 04: inherent characteristic and rangeability."""
+
+from __future__ import annotations
+
+import math
+
+from lessons.practice.flow.inherent import CURVES, TABLES
+from lessons.questions.question import Mistake, Question
+from lessons.units.quantities import Q
+
+FROM_STEP = Question(
+    id="inherent.w1",
+    kind="number",
+    text="The data sheet of a valve says: equal percentage, each 10 % of travel adds {g} to what passed before. If that "
+    "holds over the whole travel, what inherent rangeability, to 1, does it imply?",
+    variants=tuple({"g": Q(g, "%")} for g in (30, 33, 36, 38, 42, 45, 47, 50, 52, 55, 58, 62)),
+    key=lambda n: (1 + n.g) ** 10,
+    tolerance=0.03,
+    mistakes=(
+        Mistake("added", lambda n: 1 + 10 * n.g, "The steps were added up. They multiply: each counts from what was "
+                "there before.", credit=0.25),
+        Mistake("nine_steps", lambda n: (1 + n.g) ** 9, "One step is missing: from 0 to 100 % there are ten.",
+                credit=0.5),
+        Mistake("without_one", lambda n: (10 * n.g), "The steps were added up, and what was there before was left out."),
+    ),
+    idea="Ten steps multiply.",
+    step="Multiply (1 + {g} as a fraction) by itself, ten times in all.",
+    example="With {g} a step the rangeability is {answer} to 1.",
+    why="Ten steps of 47.9 % more make 50 to 1, for 1.479 to the power 10 is 50.",
+    plausible=(1.0, 1000.0),
+    points=2.0,
+    source="IEC 60534-2-4: equal percentage, Φ = R^(h−1), so R is the factor for 10 % travel to the tenth power",
+)  # fmt: skip
+
+MIDDLE = Question(
+    id="inherent.w2",
+    kind="number",
+    text="A valve has a rated flow coefficient of {kv}, an equal percentage trim and a rangeability of {r} to 1. The "
+    "board man reads {travel} travel. What is its flow coefficient now?",
+    variants=tuple(
+        {"kv": Q(kv, "Kv"), "r": r, "travel": Q(travel, "%")}
+        for kv, r, travel in (
+            (110, 50, 65), (90, 40, 55), (75, 50, 45), (130, 30, 35), (48, 40, 70), (36, 50, 62),
+            (28, 30, 48), (180, 50, 38), (220, 40, 52), (140, 30, 58), (95, 50, 72), (60, 40, 42),
+        )
+    ),
+    key=lambda n: n.kv * n.r ** (n.travel - 1),
+    unit="Kv",
+    mistakes=(
+        Mistake("linear", lambda n: n.kv * n.travel, "This was worked as a linear trim."),
+        Mistake("from_open", lambda n: n.kv * n.r ** (-n.travel), "The travel was counted from the open end.",
+                credit=0.5),
+    ),
+    idea="Start from the rated coefficient and go down.",
+    step="Take {r} to the power of (travel − 1), with {travel} as a fraction, and multiply by {kv}.",
+    example="With {kv}, {r} to 1 and {travel} travel the answer is {answer}.",
+    why="In the middle of its travel an equal percentage trim passes far less than half.",
+    plausible=(0.0, 1000.0),
+    points=2.0,
+    source="IEC 60534-2-4: equal percentage, Φ = R^(h−1)",
+)  # fmt: skip
+
+STAND = Question(
+    id="inherent.w3",
+    kind="choice",
+    text="Work order: identify the trim in the crate beside PV-5102. Test stand, constant drop: {a} of its full flow at "
+    "25 % travel, {b} at 50 %, {c} at 75 %. What is it?",
+    variants=tuple(
+        {"right": kind, "a": Q(a, "%"), "b": Q(b, "%"), "c": Q(c, "%")} for kind, a, b, c in reversed(TABLES)
+    ),
+    key=lambda n: n.right,
+    options=CURVES,
+    idea="Look at half travel first.",
+    step="At half travel it passes {b}: about half, far less, or far more?",
+    example="Half travel tells the three apart at a glance.",
+    why="Half travel tells the three apart at a glance.",
+    points=1.0,
+    source="IEC 60534-2-4 for linear and equal percentage; a root of the travel for quick opening: from memory, no standard has one",
+)
+
+TRAVEL = Question(
+    id="inherent.w4",
+    kind="number",
+    text="The wash water needs a flow coefficient of {need}. FV-1204 has {kv} rated, equal percentage, {r} to 1. At "
+    "what travel will it stand?",
+    variants=tuple(
+        {"need": Q(need, "Kv"), "kv": Q(25, "Kv"), "r": 50} for need in (3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 14, 16)
+    ),
+    key=lambda n: 1 + math.log(n.need / n.kv) / math.log(n.r),
+    unit="%",
+    tolerance=0.015,
+    mistakes=(
+        Mistake("linear", lambda n: n.need / n.kv, "This was worked as a linear trim."),
+        Mistake(
+            "from_open",
+            lambda n: -math.log(n.need / n.kv) / math.log(n.r),
+            "This is the distance from full open.",
+            credit=0.5,
+        ),
+    ),
+    idea="Go the curve backwards.",
+    step="Divide {need} by {kv}; travel = 1 + ln(that) ÷ ln({r}).",
+    example="For {need} of {kv} and {r} to 1 the travel is {answer}.",
+    why="Small flows use a good part of the travel.",
+    plausible=(0.0, 100.0),
+    points=2.0,
+    source="IEC 60534-2-4: equal percentage solved for the travel, h = 1 + ln Φ / ln R",
+)
+
+QUESTIONS = (FROM_STEP, MIDDLE, STAND, TRAVEL)

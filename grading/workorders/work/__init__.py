@@ -1,0 +1,1 @@
+"""Graded questions on the work: testing, repairing, finding a fault."""

@@ -1,0 +1,1 @@
+"""Job cards on what moves the stem, and what the stem does."""

@@ -1,0 +1,136 @@
+"""Packing rings and gland load."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Any
+
+import numpy as np
+
+from lessons.card_page.card import Card, CardAnswer, Field
+from lessons.card_page.charts import chart, curve, upto
+from lessons.pictures.verdicts import PLAIN
+from lessons.refinery import VALVES
+from lessons.safety import HANDS, PACKING, TEST_AIR
+from lessons.units.quantities import to_base
+from lessons.units.readout import to_digits
+from valvecalc.packing import dead_band_pressure, packing_friction
+from valvecalc.plug_forces import circle_area
+
+VALVE = VALVES["FV-1204"]
+DRIVE = VALVE.drive
+assert DRIVE is not None  # noqa: S101 - this tag has one; tells mypy
+FRICTION = {"ptfe": 0.05, "graphite": 0.10}  # of PTFE and graphite on polished steel, from memory
+LIMITS = {"ptfe": "about 232 °C (450 °F)", "graphite": "about 538 °C (1000 °F), higher only without air"}
+MATERIALS = {"ptfe": "PTFE rings", "graphite": "graphite rings"}  # cut or die-formed; V-rings work otherwise
+STUDS = 2
+FIELDS = (
+    Field("material", "packing", default="ptfe", choices=MATERIALS),
+    Field("stem", "stem diameter", "mm", 0.012, high=0.15, above=True),
+    Field("rings", "number of rings", "", 5.0, low=1.0, high=20.0, step=1.0),
+    Field("height", "height of one ring", "mm", 0.006, high=0.05, above=True),
+    Field("stress", "gland stress in the packing", "MPa", 10e6, high=200e6, above=True),
+    Field("area", "effective area of the actuator", "cm²", to_base(DRIVE.area), high=2.0, above=True),
+)
+
+
+def compute(n: SimpleNamespace) -> SimpleNamespace:
+    """Return friction, dead band and the load of the gland."""
+    friction = float(packing_friction(n.stem, n.rings, n.height, n.stress, FRICTION[n.material]))
+    bore = n.stem + 2 * n.height  # rings as wide as high
+    ring_area = float(circle_area(bore) - circle_area(n.stem))
+    return SimpleNamespace(
+        friction=friction,
+        band=float(dead_band_pressure(friction, n.area)),
+        bore=bore,
+        ring_area=ring_area,
+        gland=n.stress * ring_area,
+        stud=n.stress * ring_area / STUDS,
+    )
+
+
+def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
+    """Say the load on the gland and the friction it costs."""
+    rows = (
+        (f"load on each of {STUDS} gland studs", to_digits(r.stud, "N", units)),
+        ("packing friction on the stem", to_digits(r.friction, "N", units)),
+        ("dead band it makes, as air pressure", to_digits(r.band, "bar", units)),
+        ("rings to measure: as wide as high, box bore", to_digits(r.bore, "mm", units)),
+        (f"{MATERIALS[n.material]} stand up to", LIMITS[n.material]),
+    )
+    height, stress = to_digits(n.rings * n.height, "mm", units), to_digits(n.stress, "MPa", units)
+    formula = (
+        f"gland load = stress · π/4 · (bore² − stem²) = {stress} · {to_digits(r.ring_area, 'mm²', units)} = "
+        f"{to_digits(r.gland, 'N', units)}",
+        f"friction = π · stem · height of all rings · stress · μ · 0.5 = π · "
+        f"{to_digits(n.stem, 'mm', units)} · {height} · {stress} · "
+        f"{FRICTION[n.material]:g} · 0.5 = {to_digits(r.friction, 'N', units)}",
+        f"dead band = 2 · friction / area = {to_digits(r.band, 'bar', units)}",
+    )
+    return CardAnswer(
+        f"Gland load {to_digits(r.gland, 'N', units)}, friction {to_digits(r.friction, 'N', units)}",
+        PLAIN,
+        rows,
+        formula,
+    )
+
+
+def picture() -> tuple[Any, Any]:
+    """Draw the friction over the gland stress for both materials."""
+    figure, place = chart(("gland stress in the packing", "MPa"), ("packing friction", "N"), MATERIALS, marks=("now",))
+
+    def move(n: SimpleNamespace, r: SimpleNamespace, units: str) -> dict[str, Any]:
+        spans = upto(1.6 * n.stress), upto(1.6 * r.friction)
+        x = np.array([0.0, spans[0][1]])
+        # Friction goes straight up with stress, so two points make each line.
+        paths = {
+            name: curve(x, x / n.stress * r.friction * FRICTION[name] / FRICTION[n.material]) for name in MATERIALS
+        }
+        moved: dict[str, Any] = place(spans, units, paths, {"now": (n.stress, r.friction)})
+        return moved
+
+    return figure, move
+
+
+CARD = Card(
+    name="packing",
+    title="Packing rings and gland load",
+    group="It sticks, jumps or hunts",
+    symptom=(
+        "The stem leaks or sticks after packing: how many rings, how hard to pull the gland, what "
+        "friction does it cost?"
+    ),
+    words=(
+        "packing ring gland follower stem leak weeps tight friction PTFE graphite stud nut torque "
+        "fugitive emission V-ring chevron die-formed live loading disc spring reload repack cord"
+    ),
+    start=f"FV-1204, {VALVE.service}; rings invented",
+    fields=FIELDS,
+    compute=compute,
+    answer=answer,
+    picture=picture,
+    alt="Packing friction over gland stress for PTFE and graphite rings, with the present stress marked.",
+    source=(
+        "Friction: F = π d H σ μ Y with Y = 0.5, ASME/NRC pump and valve symposium paper PVS2017-3518 "
+        "(abstract). Coefficients 0.05 and 0.10: from memory. Temperatures: US Army TM 5-810-15, "
+        "table 8-3. The right stress: common practice, no source, so ask the packing maker."
+    ),
+    changes=(
+        "The friction coefficient: dry, worn or cold packing can be twice as bad, and break-out is higher.",
+        "V-rings: a spring and the fluid press them, not the nuts; this formula is not for them. The nuts only bring "
+        "the follower down on its stop.",
+        "Live loading: disc springs hold the load. Set them to the height on the maker's sheet: to reload is to bring "
+        "them back to it, to repack is a whole new set.",
+        "A lantern ring or a bushing instead of rings: count the rings that press on the stem.",
+        "Rings wider than high: measure stem and bore.",
+        "Torque is not load: thread, washer and grease decide how much of it reaches the packing.",
+    ),
+    cautions=(
+        PACKING,
+        "Pull the nuts evenly, a flat at a time, and see that the follower stays level.",
+        f"To stroke it in between takes air. {TEST_AIR}",
+        HANDS,
+        "Old packing can contain asbestos: ask before you dig it out.",
+    ),
+    lesson="09_packing_friction_hunting",
+)

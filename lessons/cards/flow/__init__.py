@@ -1,0 +1,1 @@
+"""Job cards on flow: characteristics, capacity, pressure."""

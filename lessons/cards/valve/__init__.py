@@ -1,0 +1,1 @@
+"""Job cards on the valve itself: what it is made of and which one to pick."""

@@ -1,0 +1,207 @@
+"""Job card: Which body and trim for this service."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Any
+
+from lessons.card_page.card import BadInputError, Card, CardAnswer, Field
+from lessons.card_page.charts import bars
+from lessons.pictures.verdicts import BAD, PLAIN, WORDS
+from lessons.refinery import VALVES, pressures_at
+from lessons.units.quantities import Q, to_base
+from lessons.units.readout import to_digits
+from valvecalc.body_styles import BODY_STYLES, typical_kv
+from valvecalc.installed import straightest
+from valvecalc.liquid import choked_drop, liquid_kv
+from valvecalc.water import vapour_pressure, water_density
+
+VALVE = VALVES["TV-3301"]
+assert VALVE.line is not None  # noqa: S101 - this tag has one; tells mypy
+SHARE = 0.9  # of the full flow of its line
+FLOW = SHARE * to_base(VALVE.line.full_flow)
+BEFORE, AFTER = pressures_at("TV-3301", SHARE)
+ATMOSPHERE, WATER_PC = 101325.0, 22064e3
+LOADED = 0.8  # of the rated coefficient used at most: own choice, no source
+SIZES = tuple(mm / 1000 for mm in (15, 20, 25, 40, 50, 80, 100, 150, 200, 250, 300, 400, 500, 600))
+# Cheapest first (common practice, no source): name on the card, style, smallest size made [m], takes solids.
+STYLES = (
+    ("butterfly", "butterfly, centred disc, 70°", 0.050, False),
+    ("segmented ball", "segmented ball", 0.025, True),
+    ("eccentric plug", "eccentric spherical plug, flow to open", 0.025, True),
+    ("globe, contoured plug", "globe, contoured plug, flow to open", 0.015, False),
+)
+SOLIDS = {"clean": "clean liquid", "solids": "with solids or fibres"}
+FIELDS = (
+    Field("solids", "the liquid, like water", default="clean", choices=SOLIDS),
+    Field("flow", "largest flow", "m³/h", FLOW, high=10.0, above=True),
+    Field(
+        "p1",
+        "pressure before the valve, at that flow",
+        "bar",
+        to_base(Q(round(BEFORE, 1), "bar")),
+        high=400e5,
+        above=True,
+        pressure="gauge",
+    ),
+    Field(
+        "p2",
+        "pressure after the valve, at that flow",
+        "bar",
+        to_base(Q(round(AFTER, 1), "bar")),
+        low=-101325.0,
+        high=400e5,
+        above=True,
+        pressure="gauge",
+    ),
+    Field("t", "temperature", "°C", 273.15 + 25, low=273.15 + 15, high=273.15 + 180),
+    Field("share", "drop across the open valve over drop across it shut", "%", 0.15, low=0.01, high=1.0),
+)
+
+
+def compute(n: SimpleNamespace) -> SimpleNamespace:
+    """Return coefficient, size and choked drop of each style, the style to take, and the characteristic."""
+    if n.p2 >= n.p1:
+        raise BadInputError("p2", "The pressure after the valve has to be below that before it.")
+    pv = float(vapour_pressure(n.t))
+    p1, p2 = n.p1 + ATMOSPHERE, n.p2 + ATMOSPHERE
+    if pv >= p1:
+        raise BadInputError("t", "At this temperature and pressure it boils before it reaches the valve.")
+    styles = [_style(n, p1, p2, pv, *style) for style in STYLES]
+    chosen = next((style for style in styles if style.fits), None)
+    return SimpleNamespace(
+        styles=styles,
+        chosen=chosen,
+        pv=pv,
+        p1=p1,
+        p2=p2,
+        dp=p1 - p2,
+        flashing=p2 < pv,
+        characteristic=str(straightest(n.share, 50.0)),
+    )
+
+
+def _style(
+    n: SimpleNamespace, p1: float, p2: float, pv: float, name: str, style: str, least: float, solids: bool
+) -> SimpleNamespace:
+    fl = BODY_STYLES[style].fl
+    kv = float(liquid_kv(n.flow, p1, p2, rho=float(water_density(n.t)), pv=pv, pc=WATER_PC, fl=fl))
+    size = next((d for d in SIZES if d >= least and float(typical_kv(style, d)) * LOADED >= kv), None)
+    chokes = float(choked_drop(p1, pv, WATER_PC, fl))
+    trouble = (
+        "flashes: the outlet is below vapour pressure"
+        if p2 < pv
+        else "chokes at this drop"
+        if chokes <= p1 - p2
+        else "solids jam or cut it"
+        if n.solids == "solids" and not solids
+        else "no size large enough"
+        if size is None
+        else ""
+    )
+    return SimpleNamespace(name=name, kv=kv, size=size, chokes=chokes, fl=fl, trouble=trouble, fits=not trouble)
+
+
+def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
+    """Say the first style that does not choke, its size and its trim."""
+    rows = [
+        (style.name, style.trouble or f"{_size(style, units)}, needs {to_digits(style.kv, 'Kv', units)}")
+        for style in r.styles
+    ]
+    hot = "PTFE" if n.t < 273.15 + 200 else "graphite"
+    rows += [
+        ("characteristic that comes out straightest", r.characteristic),
+        ("packing at this temperature", hot),
+    ]
+    if r.flashing:
+        rows.insert(0, ("it flashes", "hard trim, angle body, wide outlet: ask the maker"))
+    if r.chosen is None:
+        headline = f"{WORDS[BAD]}: every style has trouble"
+        return CardAnswer(headline, BAD, tuple(rows), _formula(n, r, r.styles[-1], units))
+    rows.append(("cavitation", "can begin below the choked drop: ask the maker for xFz"))
+    headline = f"{r.chosen.name.capitalize()}, {_size(r.chosen, units)}, {r.characteristic}"
+    return CardAnswer(headline, PLAIN, tuple(rows), _formula(n, r, r.chosen, units))
+
+
+def _size(style: SimpleNamespace, units: str) -> str:
+    inches = {
+        0.015: "½",
+        0.02: "¾",
+        0.025: "1",
+        0.04: "1½",
+        0.05: "2",
+        0.08: "3",
+        0.1: "4",
+        0.15: "6",
+        0.2: "8",
+        0.25: "10",
+        0.3: "12",
+        0.4: "16",
+        0.5: "20",
+        0.6: "24",
+    }
+    return f"NPS {inches[style.size]}" if units == "us" else f"DN {style.size * 1000:.0f}"
+
+
+def _formula(n: SimpleNamespace, r: SimpleNamespace, style: SimpleNamespace, units: str) -> tuple[str, ...]:
+    unit = "Cv" if units == "us" else "Kv"
+    return (
+        f"{style.name}: {unit} = flow / √(Δp / relative density) = {to_digits(n.flow, 'm³/h', units)} / "
+        f"√({to_digits(min(r.dp, style.chokes), 'bar', units)} "
+        f"/ {water_density(n.t) / 999.1:.3f}) = {to_digits(style.kv, 'Kv', units).split()[1]}; rated at "
+        f"least 1/0.8 of it",
+        f"chokes at FL² · (P1 − FF · Pv), FL = {style.fl:g}: {to_digits(style.chokes, 'bar', units)}; drop "
+        f"now {to_digits(r.dp, 'bar', units)}",
+    )
+
+
+def picture() -> tuple[Any, Any]:
+    """Draw the drop at which each style chokes, and the drop now."""
+    figure, place = bars(len(STYLES), "pressure drop at which it chokes", "bar", limit=True)
+
+    def move(n: SimpleNamespace, r: SimpleNamespace, units: str) -> dict[str, Any]:
+        chosen = r.chosen.name if r.chosen else ""
+        marks = ["► " if s.name == chosen else "" for s in r.styles]
+        rows = [
+            (mark + s.name, s.chokes, to_digits(s.chokes, "bar", units))
+            for mark, s in zip(marks, r.styles, strict=True)
+        ]
+        moved: dict[str, Any] = place(units, rows, r.dp, f"drop now {to_digits(r.dp, 'bar', units)}")
+        return moved
+
+    return figure, move
+
+
+CARD = Card(
+    name="body_and_trim",
+    title="Which body and trim for this service?",
+    group="Before you choose or open one",
+    symptom="A valve has to be chosen or replaced: which body, which size, which characteristic?",
+    words=(
+        "choose select body trim butterfly ball globe eccentric size sizing characteristic replace new "
+        "valve service slurry solids"
+    ),
+    start=f"TV-3301, {VALVE.service}, at {SHARE:.0%} of the flow wide open",
+    fields=FIELDS,
+    compute=compute,
+    answer=answer,
+    picture=picture,
+    alt="Bars of the pressure drop at which four body styles choke, with the drop now across them.",
+    source=(
+        "Coefficient and choking: IEC 60534-2-1:2011 with its typical FL. Capacity by size: "
+        "ISA-S75.01-1985, from memory. At most 80 % of rated: own choice, no source. Order by cost, "
+        "least sizes, solids: common practice, no source. Characteristic: computed here, R = 50."
+    ),
+    changes=(
+        "The maker's own FL and Kv: these are typical ones.",
+        "Shut-off class, noise, temperature swings, corrosion, face-to-face length: this card does not ask.",
+        "The smallest flow: check that the valve does not work close to its seat then.",
+        "Another liquid, a gas or steam: this card is for liquids like water.",
+    ),
+    cautions=(
+        "A first choice to talk about, not a specification: rating, material and code are for licensed "
+        "practice to settle.",
+        "Never put a valve of another rating or material in a line because its size fits.",
+    ),
+    lesson="02_bodies",
+)

@@ -1,0 +1,1 @@
+"""Job cards on the work: testing, repairing, finding a fault."""

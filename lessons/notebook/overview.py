@@ -1,0 +1,56 @@
+"""The pages of lesson 00 and of the glossary: what is done, what is due, which ideas are shaky, what a word means."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from lessons.notebook import bank
+from lessons.questions.progress import Progress
+from lessons.questions.repetition import due
+
+SHAKY = 2  # wrong tries after which an idea counts as shaky, until it is solved on newer numbers
+MOST_SHAKY = 5
+
+
+def dashboard(known: Progress, now: datetime) -> str:
+    """Return a table in Markdown: every lesson with what is done and due; below it the shaky ideas."""
+    waiting = set(due(bank.practice_questions(), known, now))
+    rows = [_row(lesson, known, waiting) for lesson in bank.lessons() if lesson.topic != "start"]
+    head = "| lesson | practice solved | work order answered | due again |\n| --- | --- | --- | --- |"
+    return "\n".join([head, *rows]) + "\n\n" + _shaky(known)
+
+
+def glossary() -> str:
+    """Return every word the lessons explain, in Markdown, with a link back to its lesson."""
+    words = [(term, said, lesson) for lesson in bank.lessons() for term, said in lesson.terms.items()]
+    lines = [f"**{term}**: {said} ([{lesson.title}]({lesson.notebook}.ipynb))" for term, said, lesson in
+             sorted(words, key=lambda word: word[0].lower())]  # fmt: skip
+    return "\n\n".join(lines)
+
+
+def _row(lesson: bank.Lesson, known: Progress, waiting: set[str]) -> str:
+    ids = [question.id for question in lesson.questions if question.kind != "predict"]
+    solved = sum(known.of(each).solved for each in ids)
+    orders = len(bank.answered_orders(lesson.topic, known))
+    again = len(waiting.intersection(ids))
+    done = "✓ " if solved == len(ids) else ""
+    link = f"[{lesson.title}]({lesson.notebook}.ipynb)"
+    return f"| {link} | {done}{solved} of {len(ids)} | {orders or '–'} | {again or '–'} |"
+
+
+def _shaky(known: Progress) -> str:
+    trouble = []
+    for lesson in bank.lessons():
+        for question in lesson.questions:
+            wrong = sum(tag not in ("right", "recorded") for tag in _since_last_right(known.of(question.id).tags))
+            if wrong >= SHAKY and "{" not in question.idea:
+                trouble.append((-wrong, f"- {lesson.title}: {question.idea}"))
+    if not trouble:
+        return "No idea looks shaky at present."
+    return "**Look at these again:**\n\n" + "\n".join(line for _, line in sorted(trouble)[:MOST_SHAKY])
+
+
+def _since_last_right(tags: tuple[str, ...]) -> tuple[str, ...]:
+    """Return the tags after the last right answer but one streak: a right answer settles what came before it."""
+    last = max((i for i, tag in enumerate(tags) if tag == "right"), default=-1)
+    return tags[last + 1 :]

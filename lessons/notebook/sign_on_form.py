@@ -1,0 +1,51 @@
+"""The form of lesson 00 that asks for badge number and units."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from pathlib import Path
+
+import ipywidgets as widgets
+
+from lessons.questions import markup, progress
+
+_BADGE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,19}")
+
+
+def sign_on_form(folder: Path, signed_on: Callable[[], None]) -> widgets.VBox:
+    """Return the form; it writes to the progress of `folder` and then calls `signed_on`."""
+    known = progress.load(folder)
+    badge = widgets.Text(
+        value="" if known.badge == progress.ALONE else known.badge,
+        description="Badge",
+        placeholder="your badge number",
+        tooltip="Badge number",
+    )
+    units = widgets.RadioButtons(
+        options=[("metric: bar, m³/h, mm", "si"), ("US: psi, gpm, in", "us")],
+        value=known.units,
+        description="Units",
+    )
+    button = widgets.Button(description="Sign on", button_style="primary")
+    reply = widgets.HTML()
+
+    def on_click(_button: widgets.Button) -> None:
+        reply.value = markup.note_html(_sign_on(folder, badge.value.strip(), units.value))
+        signed_on()
+
+    button.on_click(on_click)
+    button.layout.margin = "4px 0 4px 98px"  # under the fields, whose names take 90 px and a gap
+    return widgets.VBox([badge, units, button, reply])
+
+
+def _sign_on(folder: Path, badge: str, units: str) -> str:
+    """Write the badge and units down if the badge can be one; return what to tell the apprentice."""
+    if not _BADGE.fullmatch(badge):
+        return (
+            f"“{badge}” cannot be a badge number: use 1 to 20 letters, digits, hyphens or underscores."
+            if badge
+            else "Type your badge number first. Without an instructor, any number will do."
+        )
+    progress.sign_on(folder, badge, units)
+    return f"Signed on with badge {badge}. Lessons that are open show your own numbers now."

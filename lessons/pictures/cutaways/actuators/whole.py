@@ -1,0 +1,49 @@
+"""The whole control valve as it stands in the line: globe body, bonnet, yoke and actuator."""
+
+from __future__ import annotations
+
+from matplotlib.figure import Figure
+
+from lessons.pictures.cutaways.actuators import actuators
+from lessons.pictures.cutaways.bodies import globe
+from lessons.pictures.cutaways.labels import NamedPart, lifted
+from lessons.pictures.cutaways.sheet import Drawing, Shape, draw
+from lessons.pictures.cutaways.sheet import lifted as raised
+from lessons.pictures.cutaways.trim import bonnet
+
+FOOT = 312.0  # [mm] where the actuator stands, above the pipe's centre line
+
+
+def _fixed() -> list[Shape]:
+    return [
+        *globe.lower_half(),
+        *bonnet.topworks(globe.JOINT, FOOT - globe.JOINT + 8, broken=False),
+        *raised(actuators.reverse_fixed(), FOOT),
+    ]
+
+
+def _moving(travel: float) -> list[Shape]:
+    below = [s for s in globe.moving(travel) if s.gid != "actuator-stem"]
+    return [*below, *raised(actuators.reverse_moving(bonnet.TRAVEL * travel), FOOT)]
+
+
+CONTROL_VALVE = Drawing(
+    _fixed,
+    _moving,
+    (
+        *lifted(actuators.REVERSE_PARTS, FOOT),
+        NamedPart("yoke", (-64, 250)),
+        *lifted(bonnet.OUTSIDE, globe.JOINT),
+        NamedPart("bonnet", (30, 150)),
+        NamedPart("plug", (-12, 22), rides=(0, 30)),
+        NamedPart("seat ring", (33, 5)),
+        NamedPart("body", (-100, -32)),
+    ),
+    (-138, -86, 138, 522),
+    0.92,
+)
+
+
+def control_valve(travel: float = 0.5, names: bool = True) -> Figure:
+    """Draw a whole control valve: globe body with air-to-open spring-and-diaphragm actuator."""
+    return draw(CONTROL_VALVE, travel, names)

@@ -1,0 +1,67 @@
+"""All body styles of one line size, drawn to the same scale, to be told apart by their outlines."""
+
+from __future__ import annotations
+
+from matplotlib.figure import Figure
+
+from lessons.pictures.cutaways.bodies import (
+    angle,
+    butterfly,
+    cage,
+    double_seated,
+    eccentric_plug,
+    globe,
+    rotary,
+    segmented_ball,
+    three_way,
+    weir,
+)
+from lessons.pictures.cutaways.labels import NamedPart
+from lessons.pictures.cutaways.parts import shift
+from lessons.pictures.cutaways.sheet import Drawing, Shape, draw
+
+# Name, drawing, and where its axis and its pipe's centre line go [mm].
+MEMBERS = (
+    ("single-seated globe", globe.GLOBE_SINGLE, 0.0, 470.0),
+    ("double-seated globe", double_seated.GLOBE_DOUBLE, 285.0, 470.0),
+    ("cage-guided globe", cage.CAGE_BALANCED, 570.0, 470.0),
+    ("angle body", angle.ANGLE, 840.0, 470.0),
+    ("three-way body", three_way.MIXING, 0.0, -115.0),
+    ("weir diaphragm body", weir.WEIR, 278.0, -115.0),
+    ("segmented ball", segmented_ball.SEGMENTED_BALL, 485.0, -115.0),
+    ("eccentric plug", eccentric_plug.ECCENTRIC_PLUG, 655.0, -115.0),
+    ("butterfly", butterfly.BUTTERFLY, 825.0, -115.0),
+)
+LABELS = (294.0, -280.0)  # [mm] level of the numbers under either row
+
+
+def placed(i: int, shapes: list[Shape]) -> list[Shape]:
+    """Return the shapes of one member at its place and under names of its own; of rotary bodies only the cut."""
+    _, drawing, x, y = MEMBERS[i]
+    if drawing.box == rotary.BOX:
+        shapes = [s for s in shapes if not (s.xy[:, 0] < -rotary.END - 6).all()]
+    return [s._replace(xy=shift(s.xy, x, y), gid=s.gid and f"{i}-{s.gid}") for s in shapes]
+
+
+def _fixed() -> list[Shape]:
+    return [s for i, (_, drawing, *_) in enumerate(MEMBERS) for s in placed(i, drawing.fixed())]
+
+
+def moving(travel: float) -> list[Shape]:
+    """Return the moving parts of all members."""
+    return [s for i, (_, drawing, *_) in enumerate(MEMBERS) for s in placed(i, drawing.moving(travel))]
+
+
+FAMILY = Drawing(
+    _fixed,
+    moving,
+    tuple(NamedPart(name, (x, LABELS[0] if y > 0 else LABELS[1]), "here") for name, _, x, y in MEMBERS),
+    (-135, -352, 928, 800),
+    0.475,
+    bar=200.0,
+)
+
+
+def body_styles(travel: float = 0.5, names: bool = True) -> Figure:
+    """Draw all body styles of one line size to the same scale."""
+    return draw(FAMILY, travel, names)

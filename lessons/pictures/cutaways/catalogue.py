@@ -1,0 +1,220 @@
+"""Every cut-away by name: what the lessons show, and the part lists that matching questions are made of."""
+
+from __future__ import annotations
+
+from lessons.pictures.cutaways.actuators import actuators, piston, positioner, whole
+from lessons.pictures.cutaways.bodies import (
+    angle,
+    butterfly,
+    cage,
+    double_seated,
+    eccentric_plug,
+    family,
+    globe,
+    segmented_ball,
+    three_way,
+    weir,
+)
+from lessons.pictures.cutaways.picture import Cutaway
+from lessons.pictures.cutaways.trim import characteristic_shapes, guiding, packing_box, packing_sets
+
+_PLUG = (("plug", "seat-left"), ("plug", "seat-right"))
+_UPPER = (("plug", "seat-upper-left"), ("plug", "seat-upper-right"))
+_LOWER = (("plug", "seat-lower-left"), ("plug", "seat-lower-right"))
+
+PICTURES: dict[str, Cutaway] = {
+    "control_valve": Cutaway(
+        whole.control_valve,
+        "A control valve from flange to air connection",
+        "Cut through a whole control valve. Below, a globe body with plug and seat ring; in the middle "
+        "the bonnet and the yoke with stem connector; on top an actuator whose diaphragm is pushed up by "
+        "air against a spring.",
+        whole.CONTROL_VALVE,
+        _PLUG,
+    ),
+    "globe_single": Cutaway(
+        globe.globe_single,
+        "Globe valve, single-seated",
+        "Cut through a single-seated globe body. The fluid comes in from the left, goes down below the "
+        "web, up through the seat ring round the plug, and out to the right; the stem leaves the bonnet "
+        "through packing rings.",
+        globe.GLOBE_SINGLE,
+        _PLUG,
+    ),
+    "globe_double": Cutaway(
+        double_seated.globe_double,
+        "Globe valve, double-seated",
+        "Cut through a double-seated globe body. The fluid comes in between two webs and leaves through "
+        "the upper seat ring and the lower seat ring at once; upper plug and lower plug are one piece, "
+        "guided at the top and in the bottom flange.",
+        double_seated.GLOBE_DOUBLE,
+        (*_UPPER, *_LOWER),
+    ),
+    "cage_unbalanced": Cutaway(
+        cage.cage_unbalanced,
+        "Cage-guided globe valve, unbalanced",
+        "Cut through a cage-guided globe body. A closed plug slides in a cage that stands on the seat "
+        "ring; the fluid comes up through the seat ring and out through each cage window that the plug "
+        "has uncovered.",
+        cage.CAGE_UNBALANCED,
+        _PLUG,
+    ),
+    "cage_balanced": Cutaway(
+        cage.cage_balanced,
+        "Cage-guided globe valve, balanced",
+        "Cut through a cage-guided globe body with a balanced plug. Each balance hole leads the pressure "
+        "from below the plug to the room above it, and a plug seal at the top keeps it from leaking past "
+        "the cage.",
+        cage.CAGE_BALANCED,
+        _PLUG,
+    ),
+    "angle": Cutaway(
+        angle.angle,
+        "Angle valve",
+        "Cut through an angle body. The fluid comes in at the inlet flange on the left, turns, goes down "
+        "round the plug through the seat ring and leaves by the outlet flange at the bottom.",
+        angle.ANGLE,
+        _PLUG,
+    ),
+    "three_way_mixing": Cutaway(
+        three_way.three_way_mixing,
+        "Three-way valve, mixing",
+        "Cut through a three-way mixing body. One plug stands between an upper seat ring that throttles "
+        "inlet A and a lower seat ring that throttles inlet B; both streams leave together by outlet AB "
+        "on the right.",
+        three_way.MIXING,
+        _LOWER,
+        _UPPER,
+    ),
+    "three_way_diverting": Cutaway(
+        three_way.three_way_diverting,
+        "Three-way valve, diverting",
+        "Cut through a three-way diverting body. The stream comes in by inlet AB on the left between two "
+        "seat rings; the upper plug throttles what goes to outlet A, the lower plug what goes to outlet "
+        "B.",
+        three_way.DIVERTING,
+        _UPPER,
+        _LOWER,
+    ),
+    "butterfly": Cutaway(
+        butterfly.butterfly,
+        "Butterfly valve",
+        "A lined butterfly valve between pipe flanges, seen along the pipe and cut along it. The disc "
+        "turns with its shaft in the liner: across the pipe it is closed, along the pipe it is open.",
+        butterfly.BUTTERFLY,
+        (("disc", "seat-top"), ("disc", "seat-bottom")),
+    ),
+    "segmented_ball": Cutaway(
+        segmented_ball.segmented_ball,
+        "Segmented ball valve with V-notch",
+        "A segmented ball valve, seen along the pipe and cut along it. The ball segment turns up past the "
+        "seat ring, and its V-notch frees a small triangle first and then more and more of the bore.",
+        segmented_ball.SEGMENTED_BALL,
+        (("ball", "seat-bottom"),),
+    ),
+    "eccentric_plug": Cutaway(
+        eccentric_plug.eccentric_plug,
+        "Eccentric rotary plug valve",
+        "An eccentric rotary plug valve, seen along the pipe and cut along it. The plug sits on a plug "
+        "arm whose shaft lies beside the pipe's axis, so that it lifts off the seat ring at once and then "
+        "swings out of the way.",
+        eccentric_plug.ECCENTRIC_PLUG,
+        (("plug", "seat-top"), ("plug", "seat-bottom")),
+    ),
+    "weir_diaphragm": Cutaway(
+        weir.weir_diaphragm,
+        "Weir diaphragm valve",
+        "Cut through a diaphragm valve. The compressor on the stem presses a rubber valve diaphragm down "
+        "on the weir, a sill across the body; lifted, the diaphragm forms a dome and the fluid passes "
+        "over the weir.",
+        weir.WEIR,
+        (("diaphragm", "weir"),),
+    ),
+    "actuator_direct": Cutaway(
+        actuators.actuator_direct,
+        "Spring-and-diaphragm actuator, direct: air pushes down",
+        "Cut through a direct actuator. Air above the diaphragm pushes diaphragm plate and actuator stem "
+        "down; the spring in the barrel below pushes them up again.",
+        actuators.DIRECT,
+    ),
+    "actuator_reverse": Cutaway(
+        actuators.actuator_reverse,
+        "Spring-and-diaphragm actuator, reverse: air pushes up",
+        "Cut through a reverse actuator. Air below the diaphragm pushes diaphragm plate and actuator stem "
+        "up against a spring in the can on top; a stem seal keeps the air in.",
+        actuators.REVERSE,
+    ),
+    "actuator_piston": Cutaway(
+        piston.actuator_piston,
+        "Piston actuator, double-acting",
+        "Cut through a piston actuator. A piston with piston seal slides in a cylinder; air from the "
+        "lower air connection pushes it up, air from the upper air connection pushes it down, and there "
+        "is no spring.",
+        piston.PISTON,
+    ),
+    "positioner": Cutaway(
+        positioner.positioner,
+        "Positioner with feedback linkage",
+        "An opened pneumatic positioner beside a valve stem. The signal bellows pushes a beam down, the "
+        "feedback spring pushes it up; a pin on the stem turns the feedback lever with the cam, whose cam "
+        "follower presses the spring.",
+        positioner.POSITIONER,
+    ),
+    "packing_box": Cutaway(
+        packing_box.packing_box,
+        "Packing box",
+        "Cut through the packing box of a bonnet. From the bottom up, round the stem: bottom ring, "
+        "packing rings, lantern ring, packing rings, packing follower, and the packing flange with its "
+        "two studs.",
+        packing_box.PACKING_BOX,
+    ),
+    "v_ring_packing": Cutaway(
+        packing_sets.v_ring_packing,
+        "PTFE V-rings on a spring",
+        "Cut through a packing box with four V-rings round the stem, their mouths open downwards to the fluid. "
+        "Below them stand the lower adapter and a packing spring, above them the upper adapter and the packing "
+        "follower, whose shoulder rests on the bonnet.",
+        packing_sets.V_RING_PACKING,
+    ),
+    "graphite_packing": Cutaway(
+        packing_sets.graphite_packing,
+        "Die-formed graphite, live-loaded",
+        "Cut through a packing box with three die-formed rings round the stem between two end rings, on a spacer "
+        "bushing. The packing follower presses them, and under each packing nut stands a stack of disc springs "
+        "that goes on pressing when they settle.",
+        packing_sets.GRAPHITE_PACKING,
+    ),
+    "plug_contours": Cutaway(
+        characteristic_shapes.plug_contours,
+        "Plugs for the three characteristics",
+        "Three plugs in their seat rings, each with its curve of flow against travel. The quick opening "
+        "plug is a flat disc, the linear plug a cone with slightly bulging sides, the equal percentage "
+        "plug a blunt bullet.",
+        characteristic_shapes.PLUGS,
+        tuple((f"plug-{i}", f"seat-{i}-{side}") for i in range(3) for side in ("left", "right")),
+    ),
+    "cage_windows": Cutaway(
+        characteristic_shapes.cage_windows,
+        "Cage windows for the three characteristics",
+        "Three cages seen from outside, each with its curve of flow against travel. The quick opening "
+        "window is widest at its lower edge, the linear window is a rectangle, the equal percentage "
+        "window widens upwards like a trumpet.",
+        characteristic_shapes.WINDOWS,
+    ),
+    "plug_guiding": Cutaway(
+        guiding.plug_guiding,
+        "Ways of guiding a plug",
+        "Five plugs side by side, each kept in the middle of its seat in another way: top guiding, top "
+        "and bottom guiding, cage guiding, port guiding and stem guiding.",
+        guiding.GUIDING,
+        tuple((f"{way} plug", f"{way} seat-{side}") for way in guiding.WAYS for side in ("left", "right")),
+    ),
+    "body_styles": Cutaway(
+        family.body_styles,
+        "Body styles of one line size, to the same scale",
+        "Nine bodies for a 2 in (DN 50) pipe drawn to one scale: single-seated globe, double-seated "
+        "globe, cage-guided globe, angle body, three-way body, weir diaphragm body, segmented ball, "
+        "eccentric plug and butterfly, the last three by far the smallest.",
+        family.FAMILY,
+    ),
+}

@@ -1,0 +1,39 @@
+"""What a lesson needs of a picture: to show it, to move it, to ask for its parts, to say what it shows."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, NamedTuple
+
+from matplotlib.figure import Figure
+
+from lessons.live.engine import LivePicture
+from lessons.live.sliders import Slider
+from lessons.pictures.cutaways import sheet
+from lessons.pictures.cutaways.parts import Points
+from lessons.pictures.cutaways.sheet import Drawing
+from lessons.pictures.cutaways.words import WORDS
+
+
+class Cutaway(NamedTuple):
+    """One picture: how to draw and move it, its title, and what it says to those who cannot see it."""
+
+    draw: Callable[..., Figure]
+    title: str
+    alt: str
+    drawing: Drawing
+    meets: tuple[tuple[str, str], ...] = ()  # gids of closing part and seat that touch when closed
+    meets_open: tuple[tuple[str, str], ...] = ()  # of parts that touch when fully open
+
+    def parts(self) -> list[tuple[int, str, str]]:
+        """Return number, name and one sentence on what it does, for every numbered part."""
+        return [(c.number, c.part.name, WORDS[c.part.name]) for c in sheet.callouts(self.drawing)]
+
+    def move(self, travel: float) -> dict[str, Points | str]:
+        """Return where the moving parts are at a travel: what a live picture needs."""
+        return sheet.move(self.drawing, travel)
+
+    def live(self, names: bool = True, **options: Any) -> LivePicture:
+        """Return the picture with a slider for the travel; options as those of Live, such as locked=True."""
+        travel = Slider("travel", "travel", 0, 1, 0.01, 0.5, "%")
+        return LivePicture(lambda: self.draw(names=names), self.move, [travel], alt=self.alt, **options)

@@ -1,0 +1,1 @@
+"""Live pictures on what moves the stem, and what the stem does."""

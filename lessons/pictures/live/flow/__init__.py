@@ -1,0 +1,1 @@
+"""Live pictures on flow: characteristics, capacity, pressure."""

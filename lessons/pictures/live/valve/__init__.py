@@ -1,0 +1,1 @@
+"""Live pictures on the valve itself: what it is made of and which one to pick."""

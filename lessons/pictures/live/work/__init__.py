@@ -1,0 +1,1 @@
+"""Live pictures on the work: testing, repairing, finding a fault."""

@@ -1,0 +1,1 @@
+"""Practice questions on what moves the stem, and what the stem does."""

@@ -1,0 +1,1 @@
+"""Practice questions on flow: characteristics, capacity, pressure."""

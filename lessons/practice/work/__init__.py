@@ -1,0 +1,1 @@
+"""Practice questions on the work: testing, repairing, finding a fault."""

@@ -1,0 +1,217 @@
+"""Judges an answer: pure, so that a lesson, the marking of a class and a test all get the same reply."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Any
+
+from lessons.questions import reading
+from lessons.questions.question import Posed, QuestionSheet
+from lessons.questions.reading import Unreadable
+from lessons.units.quantities import Q, from_base, plain_number, rounded, to_base
+
+RIGHT = "right"
+UNREADABLE = "unreadable"
+RECORDED = "recorded"
+OTHER = "other"
+TRIES_BEFORE_NEW_NUMBERS = 4
+_UNJUDGED = {
+    "predict": "Your prediction is written down.",
+    "written": "Your answer is written down. Nobody but a person can mark it.",
+}
+
+
+@dataclass(frozen=True)
+class Reply:
+    """What to say to an answer: what was read, what it means, what to do next.
+
+    `score` is from 0 to 1; `tag` is "right", "recorded", "unreadable", "other" or the tag of a mistake; `fresh` tells
+    that the next try gets new numbers.
+    """
+
+    score: float
+    tag: str
+    read: str
+    means: str = ""
+    next: str = ""
+    fresh: bool = False
+
+    @property
+    def text(self) -> str:
+        """The three parts as one text."""
+        return " ".join(part for part in (self.read, self.means, self.next) if part)
+
+
+def judge(posed: Posed, text: str, tries: int = 0) -> Reply:
+    """Judge one answer, after so many wrong tries before it."""
+    answer = read_answer(posed.sheet, text)
+    if isinstance(answer, Unreadable):
+        return Reply(0.0, UNREADABLE, answer.reason, next="This does not count as a try.")
+    read = _echo(posed.sheet, answer)
+    if posed.question.kind in _UNJUDGED:
+        return Reply(1.0, RECORDED, read, _UNJUDGED[posed.question.kind], _fill(posed.question.why, posed))
+    score, tag, means = _JUDGES[posed.question.kind](posed, answer)
+    if tag == RIGHT:
+        return Reply(1.0, RIGHT, read, "Right.", _fill(posed.question.why, posed))
+    return Reply(
+        score, tag, read, means or "That is not it.", _help(posed, tries), tries + 1 >= TRIES_BEFORE_NEW_NUMBERS
+    )
+
+
+def acknowledge(sheet: QuestionSheet, text: str) -> Reply:
+    """Reply to an answer without knowing the key: what was read, and whether it is plausible."""
+    answer = read_answer(sheet, text)
+    if isinstance(answer, Unreadable):
+        return Reply(0.0, UNREADABLE, answer.reason, next="Nothing is lost: type it again.")
+    means = ""
+    if sheet.plausible and isinstance(answer, Q):
+        low, high = sheet.plausible
+        if not low <= answer.value <= high:
+            means = f"That is outside {plain_number(low)} to {plain_number(high)} {answer.unit}: look at it once more."
+    return Reply(0.0, RECORDED, _echo(sheet, answer), means, "It is marked after you hand in; you may still change it.")
+
+
+def read_answer(sheet: QuestionSheet, text: str) -> Any:
+    """Read an answer as this kind of question takes it: a Q, letters, pairs, or Unreadable."""
+    allowed = "".join(letter for letter, _ in sheet.options)
+    if sheet.kind == "written":
+        return text.strip() or Unreadable("There is no answer yet. Type it below the first line and press Shift+Enter.")
+    if sheet.kind == "number":
+        return reading.number(text, sheet.unit)
+    if sheet.kind == "match":
+        return reading.pairs(text, tuple(number for number, _ in sheet.places), allowed)
+    wanted = {"several": None, "order": len(allowed)}.get(sheet.kind, 1)
+    return reading.letters(text, allowed, how_many=wanted)
+
+
+def _echo(sheet: QuestionSheet, answer: Any) -> str:
+    if isinstance(answer, str):
+        return f"Read: {len(answer.split())} words."
+    if isinstance(answer, Q):
+        return f"Read as {Q(rounded(answer.value, 5), answer.unit)}."
+    if isinstance(answer, dict):
+        return f"Read as {' '.join(place + letter for place, letter in answer.items())}."
+    if len(answer) == 1:
+        return f"Read as {answer[0]}: {dict(sheet.options)[answer[0]]}."
+    return f"Read as {' '.join(answer)}."
+
+
+def _judge_number(posed: Posed, answer: Q) -> tuple[float, str, str]:
+    question, value = posed.question, to_base(answer)
+    if _near(value, right_number(posed), question.tolerance):
+        return 1.0, RIGHT, ""
+    for mistake in question.mistakes:
+        if _near(value, float(mistake.wrong(posed.numbers)), question.tolerance):
+            return mistake.credit, mistake.tag, _fill(mistake.says, posed)
+    return 0.0, *_slip_of_size(posed, value)
+
+
+def _slip_of_size(posed: Posed, value: float) -> tuple[str, str]:
+    """Name a right answer that is off by a sign, by per cent for fraction, or by a power of ten."""
+    right, tolerance = right_number(posed), posed.question.tolerance
+    if _near(-value, right, tolerance):
+        return "sign", "The size is right, the sign is not."
+    if posed.sheet.unit == "%" and _near(value * 100, right, tolerance):
+        return "fraction_for_percent", "That is the fraction; the question asks for per cent."
+    for power in (-6, -3, -2, -1, 1, 2, 3, 6):
+        if _near(value * 10.0**power, right, tolerance):
+            return "power_of_ten", "The digits are right, but the decimal point or the unit is not."
+    return OTHER, ""
+
+
+def right_number(posed: Posed) -> float:
+    """Return the key of a number question in SI."""
+    assert posed.question.key is not None  # noqa: S101 - every kind but "predict" has one; a test says so
+    return float(posed.question.key(posed.numbers))
+
+
+def _near(value: float, right: float, tolerance: float) -> bool:
+    # The rounding allowance lets an answer on the very limit count, whatever the last binary digit says.
+    return abs(value - right) <= tolerance * abs(right) * (1 + 1e-9)
+
+
+def _judge_choice(posed: Posed, answer: tuple[str, ...]) -> tuple[float, str, str]:
+    assert posed.question.key is not None  # noqa: S101 - as above
+    picked, key = posed.names[answer[0]], posed.question.key(posed.numbers)
+    if picked == key:
+        return 1.0, RIGHT, ""
+    says = next(option.says for option in posed.question.options if option.name == picked)
+    return 0.0, picked, _fill(says, posed)
+
+
+def _judge_several(posed: Posed, answer: tuple[str, ...]) -> tuple[float, str, str]:
+    assert posed.question.key is not None  # noqa: S101 - as above
+    picked, key = {posed.names[letter] for letter in answer}, set(posed.question.key(posed.numbers))
+    if picked == key:
+        return 1.0, RIGHT, ""
+    extra, missing = picked - key, key - picked
+    score = max(0.0, (len(key & picked) - len(extra)) / len(key))
+    for option in posed.question.options:
+        if option.name in extra:
+            return score, option.name, _fill(option.says, posed)
+    return score, "incomplete", f"All you picked belongs there, but {len(missing)} more does too."
+
+
+def _judge_order(posed: Posed, answer: tuple[str, ...]) -> tuple[float, str, str]:
+    assert posed.question.key is not None  # noqa: S101 - as above
+    picked, key = [posed.names[letter] for letter in answer], list(posed.question.key(posed.numbers))
+    if picked == key:
+        return 1.0, RIGHT, ""
+    # Partial credit counts the steps that follow the right step; a half-right order is no proof of knowing it.
+    followed = len(set(pairwise(key)) & set(pairwise(picked)))
+    score = 0.5 * followed / (len(key) - 1)
+    for mistake in posed.question.mistakes:
+        if picked == list(mistake.wrong(posed.numbers)):
+            return score, mistake.tag, _fill(mistake.says, posed)
+    first = next(i for i, (a, b) in enumerate(zip(picked, key, strict=True)) if a != b)
+    return score, "order", f"The first {first} are in place." if first else "The first step is not the first."
+
+
+def _judge_match(posed: Posed, answer: dict[str, str]) -> tuple[float, str, str]:
+    assert posed.question.key is not None  # noqa: S101 - as above
+    key = posed.question.key(posed.numbers)
+    wrong = [place for place, letter in answer.items() if key[posed.places[place]] != posed.names[letter]]
+    if not wrong:
+        return 1.0, RIGHT, ""
+    right = len(answer) - len(wrong)
+    tag = "swapped" if len(wrong) == 2 else "match"
+    return right / len(answer), tag, f"{right} of {len(answer)} are right; look again at {', '.join(wrong)}."
+
+
+_JUDGES = {
+    "number": _judge_number,
+    "choice": _judge_choice,
+    "several": _judge_several,
+    "order": _judge_order,
+    "match": _judge_match,
+}
+
+
+def _help(posed: Posed, tries: int) -> str:
+    """Return the next rung of help: the idea, the step with these numbers, an example, then new numbers."""
+    question = posed.question
+    rungs = (_fill(question.idea, posed), _fill(question.step, posed), question.example.format_map(posed.other_words))
+    if tries + 1 >= TRIES_BEFORE_NEW_NUMBERS:
+        return f"{solution(posed)} Now try it with new numbers."
+    rung = rungs[min(tries, 2)]
+    return rung or rungs[0]
+
+
+def solution(posed: Posed) -> str:
+    """Return the right answer as a sentence."""
+    question = posed.question
+    assert question.key is not None  # noqa: S101 - as above
+    key = question.key(posed.numbers)
+    letter = {name: letter for letter, name in posed.names.items()}
+    if question.kind == "number":
+        answer = from_base(float(key), posed.sheet.unit)
+        return f"The answer was {Q(rounded(answer.value), answer.unit)}."
+    if question.kind == "match":
+        return f"The answer was {' '.join(f'{n}{letter[key[place]]}' for n, place in posed.places.items())}."
+    names = [key] if isinstance(key, str) else sorted(key, key=letter.__getitem__) if isinstance(key, set) else key
+    return f"The answer was {' '.join(letter[name] for name in names)}."
+
+
+def _fill(template: str, posed: Posed) -> str:
+    return template.format_map(posed.words)

@@ -1,0 +1,200 @@
+"""What this apprentice has answered: one line of JSON for each event, appended, never rewritten.
+
+Appending keeps two open lessons from overwriting each other, and a line cut short by a crash costs that line only.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass, field
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+FILE = ".progress.jsonl"
+WORKING_COPY = ".lessons"  # the hidden folder that marks a working copy made by the launcher
+ALONE = "alone"
+UNITS = ("si", "us")
+
+
+@dataclass(frozen=True)
+class Variant:
+    """With whose numbers a question was shown: an answer to it is judged by them, whoever has signed on since."""
+
+    question: str
+    badge: str = ALONE
+    units: str = ""  # "" where the question reads the same in both unit sets
+    turn: int = 0
+
+    def as_data(self) -> dict[str, Any]:
+        """Return plain data for JSON."""
+        return asdict(self)
+
+    def same_numbers(self, other: Variant) -> bool:
+        """Tell whether both have the same numbers; what is not known of an old answer stands for any."""
+        units = self.units == other.units or "" in (self.units, other.units)
+        badge = self.badge == other.badge or "" in (self.badge, other.badge)
+        return units and badge and self.turn == other.turn
+
+
+def variant_from_data(data: Any) -> Variant | None:
+    """Return the variant that `Variant.as_data` described; None if it cannot be one."""
+    if not (isinstance(data, Mapping) and isinstance(data.get("question"), str) and isinstance(data.get("turn"), int)):
+        return None
+    units = data.get("units")
+    return Variant(data["question"], _word(data, "badge"), units if units in UNITS else "", data["turn"])
+
+
+@dataclass(frozen=True)
+class QuestionHistory:
+    """What is known of one question: tries on the present numbers, and how it ended."""
+
+    turn: int = 0
+    tries: int = 0
+    texts: tuple[str, ...] = ()
+    old_texts: tuple[str, ...] = ()
+    solved: bool = False
+    recorded: bool = False
+    tags: tuple[str, ...] = ()
+    last: str = ""
+
+
+@dataclass(frozen=True)
+class Answered:
+    """One answer as it was written down."""
+
+    variant: Variant
+    text: str
+    tag: str
+    at: str
+
+
+@dataclass(frozen=True)
+class Progress:
+    """Who works here, in which units, and what became of each question."""
+
+    badge: str = ALONE
+    units: str = "si"
+    answers: Mapping[str, Sequence[Answered]] = field(default_factory=dict)
+    turns: Mapping[str, int] = field(default_factory=dict)  # question -> how often it had new numbers
+    places: Mapping[str, str] = field(default_factory=dict)  # a lesson's place for repetition -> question
+
+    def present(self, question_id: str) -> Variant:
+        """Return the numbers a question would be shown with now."""
+        return Variant(question_id, self.badge, self.units, self.turns.get(question_id, 0))
+
+    def of(self, question_id: str) -> QuestionHistory:
+        """Return the record of one question on its present numbers; an empty one if it was never answered."""
+        return self.on(self.present(question_id))
+
+    def on(self, variant: Variant) -> QuestionHistory:
+        """Return the record of a question as it stands for one variant; what was answered to others is old."""
+        every = self.answers.get(variant.question, ())
+        here, elsewhere = list[Answered](), list[Answered]()
+        for each in every:
+            (here if each.variant.same_numbers(variant) else elsewhere).append(each)
+        this_turn = [each for each in every if each.variant.turn == variant.turn]
+        return QuestionHistory(
+            turn=variant.turn,
+            tries=sum(each.tag != "right" for each in here),
+            texts=tuple(each.text for each in here),
+            old_texts=tuple(each.text for each in elsewhere),
+            solved=any(each.tag == "right" for each in every),
+            recorded=bool(this_turn),
+            tags=tuple(each.tag for each in every),
+            last=this_turn[-1].at if this_turn else "",
+        )
+
+    def answered(self, question_id: str) -> bool:
+        """Tell whether whoever works here has answered a question, in whichever units."""
+        return any(each.variant.badge in ("", self.badge) for each in self.answers.get(question_id, ()))
+
+
+def home(folder: Path) -> Path:
+    """Return the folder whose progress counts: the working copy a lesson lies in, else the lesson's own folder."""
+    return next((each for each in (folder, *folder.parents) if (each / WORKING_COPY).is_dir()), folder)
+
+
+def load(folder: Path) -> Progress:
+    """Read the progress of a folder; lines that cannot be read are passed over."""
+    try:
+        text = (folder / FILE).read_text(encoding="utf-8", errors="replace")
+    except OSError:
+        return Progress()
+    answers: dict[str, list[Answered]] = {}
+    turns: dict[str, int] = {}
+    places: dict[str, str] = {}
+    badge, units = ALONE, "si"
+    for line in text.split("\n"):  # not splitlines, which also splits at line breaks within an answer
+        event = _event(line)
+        what, question_id = event.get("what"), event.get("id")
+        if what == "sign_on":
+            badge, units = _word(event, "badge", badge), _word(event, "units", units)
+        elif not isinstance(question_id, str):
+            continue
+        elif what == "new":
+            turns[question_id] = turns.get(question_id, 0) + 1
+        elif what == "again":
+            places[_word(event, "place")] = question_id
+        elif what == "answer":
+            answers.setdefault(question_id, []).append(_answered(event, turns.get(question_id, 0)))
+    return Progress(badge, units if units in UNITS else "si", answers, turns, places)
+
+
+def sign_on(folder: Path, badge: str, units: str) -> None:
+    """Write down who works here and in which units."""
+    _append(folder, {"what": "sign_on", "badge": badge, "units": units})
+
+
+def record(folder: Path, question_id: str, text: str, tag: str, score: float, variant: Variant | None = None) -> None:
+    """Write down an answer that was read and judged, with the variant it was judged by."""
+    event = {"what": "answer", "id": question_id, "text": text, "tag": tag, "score": score}
+    _append(folder, event | ({"variant": variant.as_data()} if variant else {}))
+
+
+def new_numbers(folder: Path, question_id: str) -> None:
+    """Write down that a question starts anew with the next variant."""
+    _append(folder, {"what": "new", "id": question_id})
+
+
+def put_in_place(folder: Path, place: str, question_id: str) -> None:
+    """Write down that a question comes back at a lesson's place, with new numbers."""
+    new_numbers(folder, question_id)
+    _append(folder, {"what": "again", "place": place, "id": question_id})
+
+
+def _answered(event: Mapping[str, Any], turn: int) -> Answered:
+    """Read an answer; one from before variants were written down counts for whoever works here."""
+    variant = variant_from_data(event.get("variant")) or Variant(event["id"], badge="", turn=turn)
+    return Answered(variant, *(_word(event, name) for name in ("text", "tag", "at")))
+
+
+def _word(event: Mapping[str, Any], name: str, otherwise: str = "") -> str:
+    value = event.get(name, otherwise)
+    return value if isinstance(value, str) else otherwise
+
+
+def _event(line: str) -> dict[str, Any]:
+    try:
+        event = json.loads(line)
+    except (ValueError, RecursionError):
+        return {}
+    return event if isinstance(event, dict) else {}
+
+
+def _append(folder: Path, event: dict[str, Any]) -> None:
+    """Append one line with a single write, so that two writers cannot mix their lines."""
+    at = datetime.now().astimezone().isoformat(timespec="milliseconds")
+    line = json.dumps({"at": at, **event}, ensure_ascii=False)
+    handle = os.open(folder / FILE, os.O_WRONLY | os.O_CREAT | os.O_APPEND, 0o644)
+    try:
+        os.write(handle, ("\n" if _cut_short(folder) else "").encode() + line.encode("utf-8", "replace") + b"\n")
+    finally:
+        os.close(handle)
+
+
+def _cut_short(folder: Path) -> bool:
+    text = (folder / FILE).read_bytes()[-1:]
+    return text not in (b"", b"\n")

@@ -1,0 +1,204 @@
+"""What a question is: its text, its numbers, its key, and the wrong ways of working it foresees.
+
+A `Question` holds everything, key included. `pose` picks the numbers of one apprentice and gives a `Posed`; its `sheet`
+is what the apprentice sees and holds no key, so it can be handed out as data.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Mapping
+from dataclasses import asdict, dataclass, field
+from string import ascii_lowercase
+from types import SimpleNamespace
+from typing import TYPE_CHECKING, Any
+
+from lessons.units.quantities import Q, from_base, plain_number, rounded, shown, shown_unit, to_base
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+Numbers = SimpleNamespace  # one attribute per name: SI floats for quantities, other values as they are
+KINDS = ("number", "choice", "several", "order", "match", "predict", "written")
+
+
+@dataclass(frozen=True)
+class Mistake:
+    """A wrong way of working: the answer it leads to, and what to say to somebody who gives that answer."""
+
+    tag: str
+    wrong: Callable[[Numbers], Any]
+    says: str
+    credit: float = 0.0
+
+
+@dataclass(frozen=True)
+class Option:
+    """One thing to pick, sort or match. `says` is what picking it wrongly shows; its name is then the tag."""
+
+    name: str
+    text: str
+    says: str = ""
+
+
+@dataclass(frozen=True)
+class Question:
+    """One question with all its variants and its key.
+
+    `text`, `step`, `example` and `why` may use the names of the variant's numbers in braces; `example` also `{answer}`.
+    `key` takes the numbers in SI and returns: a float in SI (number), an option name (choice), a set of names
+    (several), a tuple of names (order), or a mapping from place name to option name (match). Predictions and written
+    answers have no key: the first are never marked, the second are marked by a person, and `why` says what to look for.
+    `figure` draws the picture that goes with it, from the numbers and the unit set; `alt` says what it shows without
+    giving the answer away. Where places are numbers in the picture, name them so: their order then stays.
+    """
+
+    id: str
+    kind: str
+    text: str
+    variants: tuple[Mapping[str, Any], ...]
+    key: Callable[[Numbers], Any] | None = None
+    unit: str = ""
+    tolerance: float = 0.02
+    options: tuple[Option, ...] = ()
+    places: tuple[Option, ...] = ()
+    mistakes: tuple[Mistake, ...] = ()
+    idea: str = ""
+    step: str = ""
+    example: str = ""
+    why: str = ""
+    plausible: tuple[float, float] | None = None
+    points: float = 1.0
+    source: str = ""
+    figure: Callable[[Numbers, str], Figure] | None = None
+    alt: str = ""
+
+
+@dataclass(frozen=True)
+class QuestionSheet:
+    """What the apprentice sees of a question: words and numbers, no key; survives a trip through JSON."""
+
+    id: str
+    kind: str
+    text: str
+    unit: str = ""
+    points: float = 1.0
+    options: tuple[tuple[str, str], ...] = ()  # letter, text
+    places: tuple[tuple[str, str], ...] = ()  # number, text
+    plausible: tuple[float, float] | None = None
+    svg: str = ""  # the picture; filled in only where it is shown or handed out
+
+    def as_data(self) -> dict[str, Any]:
+        """Return plain data for JSON."""
+        return asdict(self)
+
+
+def sheet_from_data(data: Mapping[str, Any]) -> QuestionSheet:
+    """Return the sheet that `QuestionSheet.as_data` described."""
+    pairs = {name: tuple((a, b) for a, b in data.get(name, ())) for name in ("options", "places")}
+    plausible = data.get("plausible")
+    return QuestionSheet(
+        id=str(data["id"]),
+        kind=str(data["kind"]),
+        text=str(data["text"]),
+        unit=str(data.get("unit", "")),
+        points=float(data.get("points", 1.0)),
+        options=pairs["options"],
+        places=pairs["places"],
+        plausible=(float(plausible[0]), float(plausible[1])) if plausible else None,
+        svg=str(data.get("svg", "")),
+    )
+
+
+@dataclass(frozen=True)
+class Posed:
+    """A question with one apprentice's numbers."""
+
+    question: Question
+    sheet: QuestionSheet
+    units: str
+    numbers: Numbers
+    names: Mapping[str, str] = field(default_factory=dict)  # letter -> option name
+    places: Mapping[str, str] = field(default_factory=dict)  # place number -> place name
+    words: Mapping[str, str] = field(default_factory=dict)  # number name -> as shown
+    other_words: Mapping[str, str] = field(default_factory=dict)  # the same for a worked example
+
+
+def variant_index(question_id: str, badge: str, turn: int, count: int) -> int:
+    """Pick the variant of one apprentice: the same on every machine and in every session.
+
+    >>> variant_index("inherent.step", "4711", 0, 12) == variant_index("inherent.step", "4711", 12, 12)
+    True
+    """
+    digest = hashlib.sha256(f"{question_id}|{badge}".encode()).hexdigest()
+    return (int(digest, 16) + turn) % count
+
+
+def pose(question: Question, badge: str, units: str = "si", turn: int = 0) -> Posed:
+    """Give the question the numbers of one apprentice; the next `turn` has the next variant."""
+    return pose_variant(question, variant_index(question.id, badge, turn, len(question.variants)), units)
+
+
+def pose_variant(question: Question, index: int, units: str = "si") -> Posed:
+    """Give the question the numbers of one variant."""
+    words, numbers = numbers_of(question, index, units)
+    # The worked example takes the variant before this one: the next is what comes as new numbers.
+    other = (index - 1) % len(question.variants)
+    other_words, other_numbers = numbers_of(question, other, units)
+    if question.kind == "number" and question.key:
+        other_words = {**other_words, "answer": _shown_answer(question, other_numbers, units)}
+    options = _lettered(question.options, f"{question.id}|{index}")
+    places = {p.name if p.name.isdigit() else str(n): p for n, p in enumerate(question.places, start=1)}
+    sheet = QuestionSheet(
+        id=question.id,
+        kind=question.kind,
+        text=question.text.format_map(words),
+        unit=shown_unit(question.unit, units),
+        points=question.points,
+        options=tuple((letter, option.text.format_map(words)) for letter, option in options.items()),
+        places=tuple((number, place.text.format_map(words)) for number, place in places.items()),
+        plausible=_shown_range(question, units),
+    )
+    return Posed(
+        question,
+        sheet,
+        units,
+        numbers,
+        names={letter: option.name for letter, option in options.items()},
+        places={number: place.name for number, place in places.items()},
+        words=words,
+        other_words=other_words,
+    )
+
+
+def numbers_of(question: Question, index: int, units: str) -> tuple[dict[str, str], Numbers]:
+    """Return a variant's numbers as shown, and as the key takes them: rounded first, then turned into SI."""
+    seen = {
+        name: shown(value, units) if isinstance(value, Q) else value for name, value in question.variants[index].items()
+    }
+    words = {name: _word(value) for name, value in seen.items()}
+    numbers = {name: to_base(value) if isinstance(value, Q) else value for name, value in seen.items()}
+    return words, Numbers(**numbers)
+
+
+def _word(value: Any) -> str:
+    return plain_number(value) if isinstance(value, (int, float)) else str(value)
+
+
+def _shown_answer(question: Question, numbers: Numbers, units: str) -> str:
+    assert question.key is not None  # noqa: S101 - the caller has looked; this tells mypy
+    answer = from_base(float(question.key(numbers)), shown_unit(question.unit, units))
+    return str(Q(rounded(answer.value), answer.unit))
+
+
+def _shown_range(question: Question, units: str) -> tuple[float, float] | None:
+    if question.plausible is None:
+        return None
+    low, high = (shown(Q(limit, question.unit), units).value for limit in question.plausible)
+    return low, high
+
+
+def _lettered(options: tuple[Option, ...], seed: str) -> dict[str, Option]:
+    """Shuffle by hash, so that the same variant has the same letters everywhere."""
+    order = sorted(options, key=lambda option: hashlib.sha256(f"{seed}|{option.name}".encode()).hexdigest())
+    return dict(zip(ascii_lowercase, order, strict=False))

@@ -1,0 +1,62 @@
+"""Numbers of valvecalc in trade units, as they are read out.
+
+Everything here is linear in the number, so pint is asked once per unit and never while a slider moves.
+"""
+
+from __future__ import annotations
+
+import functools
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from lessons.units.quantities import from_base, plain_number, rounded, shown_unit
+
+
+def in_trade_unit(value: ArrayLike, unit: str) -> NDArray[np.float64]:
+    """Turn numbers of valvecalc into a trade unit; fast enough for every frame of a picture.
+
+    >>> in_trade_unit([0, 2.5e5], "bar").tolist()
+    [0.0, 2.5]
+    """
+    factor, offset = _line(unit)
+    return np.asarray(value, dtype=float) * factor + offset
+
+
+def to_decimals(value: float, unit: str, units: str = "si", digits: int = 0) -> str:
+    """Write a number of valvecalc as an apprentice of that unit set reads it, with so many decimals.
+
+    >>> to_decimals(0.5, "%"), to_decimals(6e5, "bar", "us"), to_decimals(-0.02, "mm", digits=1)
+    ('50 %', '87 psi', '−20.0 mm')
+    """
+    shown = shown_unit(unit, units)
+    return with_unit(float(in_trade_unit(value, shown)), shown, digits)
+
+
+def to_digits(value: Any, unit: str = "", units: str = "si", digits: int = 3) -> str:
+    """Write a number of valvecalc with its trade unit, to so many significant digits.
+
+    >>> to_digits(6e5, "bar"), to_digits(6e5, "bar", "us"), to_digits(-0.0123, "%"), to_digits(2, "Kv", "us")
+    ('6 bar', '87 psi', '−1.23 %', 'Cv 2.31')
+    """
+    shown = shown_unit(unit, units)
+    number = plain_number(rounded(float(in_trade_unit(float(value), shown)), digits)).replace("-", "−")
+    return f"{shown} {number}" if shown in ("Kv", "Cv") else f"{number} {shown}".strip()
+
+
+def with_unit(value: float, unit: str, digits: int) -> str:
+    """Write a number that is in its trade unit already, with so many decimals and a real minus sign.
+
+    >>> with_unit(-0.02, "mm", 1), with_unit(-1.25, "mm", 2)
+    ('0.0 mm', '−1.25 mm')
+    """
+    number = f"{value:.{digits}f}"
+    number = number.removeprefix("-") if float(number) == 0 else number.replace("-", "−")
+    return f"{number} {unit}".strip()
+
+
+@functools.cache
+def _line(unit: str) -> tuple[float, float]:
+    offset = from_base(0.0, unit).value
+    return from_base(1.0, unit).value - offset, offset
