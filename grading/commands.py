@@ -147,11 +147,10 @@ def _compare(options: argparse.Namespace, say: Say) -> int:
     from grading.marking.compare import compare
 
     course = open_course(options.course)
-    differences = [
-        sentence
-        for lesson in _lessons(course, options.lesson)
-        for sentence in compare(course, lesson, options.sample, say)
-    ]
+    found = [compare(course, lesson, options.sample, say) for lesson in _lessons(course, options.lesson)]
+    if all(each is None for each in found):
+        raise CourseError("Nothing was compared. Mark first: python -m grading mark")
+    differences = [sentence for each in found for sentence in each or ()]
     for sentence in differences:
         say(sentence)
     say("No difference." if not differences else f"{len(differences)} differences.")

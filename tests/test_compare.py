@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from grading.commands import DONE, main
+from grading.commands import DONE, FAILED, main
 from grading.course.course import NBGRADER_SETTINGS, Course
+from grading.gradebook.nbgrader_calls import run
 from grading.marking import compare
 from grading.marking.mark_lesson import mark_lesson
 from tests.classroom import (
@@ -77,6 +78,17 @@ def test_nothing_handed_in_is_run_and_nothing_written_back(tmp_path: Path) -> No
     assert said[-1] == "No difference."  # an answer without its first line is read alike too
 
 
+def test_nbgraders_own_autograde_in_the_course_itself_runs_nothing_either(tmp_path: Path) -> None:
+    """As the formgrader's button does: the course's own settings make hand-ins plain before they are run."""
+    canary = tmp_path / "canary"
+    course = hostile_course(tmp_path, REWRITES.format(known=[str(tmp_path / "course")], canary=str(canary)))
+    before = compare.marks_of(course, LESSON)
+    run(course, "Autograde", LESSON)
+    assert not canary.exists()
+    assert not list(course.root.rglob("autograded/**/*.py"))
+    assert compare.marks_of(course, LESSON) == before
+
+
 def test_even_code_that_ran_would_be_told_no_way_back(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The second wall, tried with the first one taken away: the copy runs in surroundings that do not name the course."""
     canary = tmp_path / "canary"
@@ -91,6 +103,15 @@ def test_even_code_that_ran_would_be_told_no_way_back(tmp_path: Path, monkeypatc
     compare.compare(course, LESSON, 0, lambda _said: None)
     assert canary.exists()  # it did run
     assert files(course) == before
+
+
+def test_nothing_marked_is_not_told_as_no_difference(tmp_path: Path) -> None:
+    said: list[str] = []
+    assert main(["--course", str(classroom(tmp_path).root), "compare"], said.append) == FAILED
+    assert said == [
+        f"{LESSON}: nothing is marked yet, so there is nothing to compare.",
+        "Nothing was compared. Mark first: python -m grading mark",
+    ]
 
 
 @pytest.mark.parametrize("name", ["CLASS_FOLDER", "PWD", "HOME", "PGPASSWORD"])

@@ -112,7 +112,9 @@ def test_what_an_earlier_kernel_left_on_the_page_counts(tmp_path: Path, monkeypa
         page.save(path)
     progress.sign_on(tmp_path, "4711", "us")
     old, new = pose(question(STEP), "alone"), pose(question(STEP), "4711", "us")
-    with desk(tmp_path, "from lessons.notebook import calls as n\nn.ready()") as page:  # as the launcher starts a kernel
+    with desk(
+        tmp_path, "from lessons.notebook import calls as n\nn.ready()"
+    ) as page:  # as the launcher starts a kernel
         said = page.run(answer(STEP, right(old)))
         assert "Right." in said
         assert " ".join(new.sheet.text.split()) in said

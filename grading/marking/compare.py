@@ -30,13 +30,19 @@ _BEFORE = (
 Marks = dict[tuple[str, str], float | None]  # badge, grade id -> points
 
 
-def compare(course: Course, lesson: str, sample: int, say: Callable[[str], None]) -> list[str]:
-    """Return a sentence for each cell that nbgrader marks differently; a sample of 0 takes all hand-ins."""
+def compare(course: Course, lesson: str, sample: int, say: Callable[[str], None]) -> list[str] | None:
+    """Return a sentence for each cell that nbgrader marks differently, or None where nothing is marked yet.
+
+    A sample of 0 takes all hand-ins.
+    """
     with tempfile.TemporaryDirectory(prefix="compare-") as folder:
         with at_work(course, "compare", say):
             ours = marks_of(course, lesson)
             marked = sorted({badge for badge, _ in ours} & set(badges_of(course, lesson)))
             badges = marked[:: max(1, len(marked) // sample)][:sample] if sample else marked
+            if not badges:
+                say(f"{lesson}: nothing is marked yet, so there is nothing to compare.")
+                return None
             say(_BEFORE.format(lesson=lesson, count=len(badges)))
             copy = copy_course(course, lesson, badges, Path(folder).resolve())
         started = time.monotonic()
