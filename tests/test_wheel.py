@@ -39,6 +39,7 @@ def test_holds_every_notebook_and_what_the_pages_need(names: set[str]) -> None:
     wanted = {str(path.relative_to(ROOT)) for path in notebooks()}
     wanted |= {str(path.relative_to(ROOT)) for path in (ROOT / "lessons").glob("*.[jc]s*") if path.suffix != ".py"}
     assert wanted <= names
+    assert "valvecalc/py.typed" in names, "it tells whoever uses the numbers that they are typed"
 
 
 def test_holds_no_keys_and_no_tests(names: set[str]) -> None:
