@@ -114,7 +114,7 @@ BESIDE = {
     "dead_band": PACKING,
     "hunting": PACKING,
     "stroke_points": f"{STROKE} {HANDS}",
-    "step_test": f"{STROKE} {HANDS}",
+    "signal_step": f"{STROKE} {HANDS}",
     "as_found": f"{STROKE} {HANDS}",
     "leakage": f"{LEAK_TEST} {NO_ISOLATION}",
     "bolting": f"Joints are opened and closed only on a valve that is {DONE}. Maker and site say torque and rounds.",

@@ -134,7 +134,7 @@ FAULTS = [IndexError("string index out of range"), KeyError("x"), TypeError("no"
 
 def broken(where: str, fault: Exception, on: list[bool]) -> Card:
     """A card that breaks in one place while `on` holds True."""
-    good = card("stroke_test")
+    good = card("stroke_errors")
 
     def breaks(function: Any) -> Any:
         def call(*given: Any) -> Any:

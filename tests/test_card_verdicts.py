@@ -22,7 +22,7 @@ from lessons.units.quantities import Q, to_base
 from tests.test_job_cards import NOW, TEST, answered, bar_abs, type_in
 
 ORDER = {GOOD: 2, SHORT: 1, BAD: 0}
-JUDGE = ("seat_leakage", "shutoff", "bench_set", "stroke_test", "cavitation")  # the cards that can say good
+JUDGE = ("seat_leakage", "shutoff", "bench_set", "stroke_errors", "cavitation")  # the cards that can say good
 
 
 def said(name: str, **given_: Any) -> CardAnswer:
@@ -101,15 +101,15 @@ TABLE: list[tuple[str, dict[str, Any], str, str]] = [
     ("cavitation", {**WATER, "p2": bar_abs(0.02)}, BAD, "below Pv 0.0234 bar: flashing"),
     ("cavitation", {**WATER, "p2": bar_abs(9.9), "xfz": None}, SHORT, "1 % of the drop: not choked, but without xFz nobody knows"),
     ("cavitation", {**WATER, "p2": bar_abs(2.6), "xfz": 0.9}, SHORT, "an xFz beyond choking, 8.08186 / 9.976608 = 0.810081; xF 0.741735 is over 0.9 · that"),
-    ("stroke_test", {**HALF, **LIMIT, "limit": Q(0.8, "%")}, GOOD, "0.5 + 0.2 of 0.8, read 4 times better: on the limit"),
-    ("stroke_test", {**HALF, **LIMIT, "limit": Q(0.79, "%")}, SHORT, "0.79 / 4 = 0.1975 is less than 0.2"),
-    ("stroke_test", {**HALF, **LIMIT, "limit": Q(0.6, "%"), "reading": Q(0.1, "%")}, GOOD, "0.5 + 0.1 = 0.6: on the limit"),
-    ("stroke_test", {**HALF, **LIMIT, "limit": Q(0.59, "%"), "reading": Q(0.1, "%")}, SHORT, "0.6 is over it"),
-    ("stroke_test", {**HALF, **LIMIT, "limit": Q(0.5, "%"), "reading": Q(0.1, "%")}, SHORT, "on the limit but for the reading"),
-    ("stroke_test", {**HALF, **LIMIT, "limit": Q(0.49, "%"), "reading": Q(0.1, "%")}, BAD, "0.5 is over 0.49"),
-    ("stroke_test", {**HALF, **LIMIT, "left_up": HALF["found_down"]}, SHORT, "as left half filled in"),
-    ("stroke_test", {**HALF, **LIMIT, "left_up": TEST["found_up"], "left_down": TEST["found_down"]}, BAD, "good as found, 1.3 % as left"),
-    ("stroke_test", {**TEST, **LIMIT, "left_up": HALF["found_up"], "left_down": HALF["found_down"]}, GOOD, "1.3 % as found, 0.5 % as left"),
+    ("stroke_errors", {**HALF, **LIMIT, "limit": Q(0.8, "%")}, GOOD, "0.5 + 0.2 of 0.8, read 4 times better: on the limit"),
+    ("stroke_errors", {**HALF, **LIMIT, "limit": Q(0.79, "%")}, SHORT, "0.79 / 4 = 0.1975 is less than 0.2"),
+    ("stroke_errors", {**HALF, **LIMIT, "limit": Q(0.6, "%"), "reading": Q(0.1, "%")}, GOOD, "0.5 + 0.1 = 0.6: on the limit"),
+    ("stroke_errors", {**HALF, **LIMIT, "limit": Q(0.59, "%"), "reading": Q(0.1, "%")}, SHORT, "0.6 is over it"),
+    ("stroke_errors", {**HALF, **LIMIT, "limit": Q(0.5, "%"), "reading": Q(0.1, "%")}, SHORT, "on the limit but for the reading"),
+    ("stroke_errors", {**HALF, **LIMIT, "limit": Q(0.49, "%"), "reading": Q(0.1, "%")}, BAD, "0.5 is over 0.49"),
+    ("stroke_errors", {**HALF, **LIMIT, "left_up": HALF["found_down"]}, SHORT, "as left half filled in"),
+    ("stroke_errors", {**HALF, **LIMIT, "left_up": TEST["found_up"], "left_down": TEST["found_down"]}, BAD, "good as found, 1.3 % as left"),
+    ("stroke_errors", {**TEST, **LIMIT, "left_up": HALF["found_up"], "left_down": HALF["found_down"]}, GOOD, "1.3 % as found, 0.5 % as left"),
     ("signals", {"signal": 0.0}, PLAIN, "4 mA"),
     ("signals", {"signal": -0.2 / 16}, PLAIN, "3.8 mA is still a value: NAMUR NE 43"),
     ("signals", {"signal": -0.3 / 16}, SHORT, "3.7 mA is neither"),
@@ -190,7 +190,7 @@ def test_a_verdict_has_words_of_its_own(name: str, data: st.DataObject) -> None:
     ("bench_set", "friction", 1), ("bench_set", "load", 1), ("bench_set", "rate", 1), ("bench_set", "supply", -1),
     ("seat_leakage", "leak", 1), ("seat_leakage", "error", 1), ("seat_leakage", "kv", -1),
     ("cavitation", "margin", 1), ("cavitation", "p2", -1), ("cavitation", "xfz", -1), ("cavitation", "fl", -1),
-    ("stroke_test", "reading", 1), ("stroke_test", "limit", -1),
+    ("stroke_errors", "reading", 1), ("stroke_errors", "limit", -1),
     ("hunting", "wanted", 1),
 ])  # fmt: skip
 @settings(max_examples=50, deadline=None)
@@ -256,7 +256,7 @@ def wants_of_cavitation(n: SimpleNamespace, r: SimpleNamespace) -> list[tuple[fl
     ]
 
 
-def wants_of_stroke_test(n: SimpleNamespace, _: SimpleNamespace) -> list[tuple[float, float]]:
+def wants_of_stroke_errors(n: SimpleNamespace, _: SimpleNamespace) -> list[tuple[float, float]]:
     assert bool(n.left_up) == bool(n.left_down)
     rows = (n.left_up, n.left_down) if n.left_up else (n.found_up, n.found_down)
     errors = np.array(rows) - np.array([0, 0.25, 0.5, 0.75, 1])
@@ -295,7 +295,7 @@ def test_page_print_and_paper_say_the_verdict_with_its_sign(tone: str, closing: 
 
 @pytest.mark.parametrize(("reading", "verdict"), [(0.2, "✓ within its limit"), (0.3, "△ not proven within its limit")])
 def test_the_record_says_it_too(reading: float, verdict: str, tmp_path: Path) -> None:
-    page = CardPage(card("stroke_test"), "si", tmp_path)
+    page = CardPage(card("stroke_errors"), "si", tmp_path)
     texts = {f"{row}.{k}": f"{25 * k}" for row in ("left_up", "left_down") for k in range(5)}
     type_in(page, **texts, reading=f"{reading}")
     *_, record = files.take_along(page.filled, tmp_path, "A4", NOW)

@@ -280,6 +280,12 @@ def test_what_a_later_version_adds_to_a_question_does_no_harm() -> None:
     assert judge(posed(back, ADA.badge, "si"), plan(W1, ADA, "right").text).score == 1.0
 
 
+def test_what_an_earlier_version_gave_out_keeps_its_tolerance() -> None:
+    data = json.loads(json.dumps(kept(replace(W1, tolerance=0.125), [ADA.badge])))
+    data["within"] = data.pop("tolerance")  # as it was called there
+    assert question_from(data).tolerance == 0.125
+
+
 @pytest.mark.parametrize("spoil", ["missing", "cut short", "of a later version"])
 def test_keys_out_of_reach_are_a_sentence_and_no_mark(tmp_path: Path, spoil: str) -> None:
     course = came_back(tmp_path)

@@ -81,10 +81,12 @@ def test_docstrings_are_not_counted_as_code() -> None:
     assert code_lines(function, 6) == 2
 
 
-def test_no_module_of_the_numbers_is_taken_for_a_test() -> None:
-    """The test runner collects what is called test_* or *_test."""
-    stems = [path.stem for path in MODULES if path.is_relative_to(ROOT / "valvecalc")]
-    assert [stem for stem in stems if stem.startswith("test_") or stem.endswith("_test")] == []
+def test_no_module_and_no_notebook_is_taken_for_a_test() -> None:
+    """The test runner collects what is called test_* or *_test; a notebook follows the module it is named after."""
+    notebooks = (ROOT / "lessons").rglob("*.ipynb")
+    named = [*MODULES, *(each for each in notebooks if ".ipynb_checkpoints" not in each.parts)]
+    assert len(named) > len(MODULES) > 200
+    assert [name(each) for each in named if each.stem.startswith("test_") or each.stem.endswith("_test")] == []
 
 
 def room(path: Path) -> str:

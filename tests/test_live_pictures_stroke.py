@@ -8,7 +8,7 @@ import pytest
 
 from lessons.notebook import bank
 from lessons.pictures.charts.as_found import FAULTS, SIGNALS, faulty, step_figure
-from lessons.pictures.live.drive.step_test import TIME, measured, step_test, step_trace
+from lessons.pictures.live.drive.signal_step import TIME, measured, signal_step, step_trace
 from lessons.pictures.live.drive.stroke_points import readings, stroke_points
 from lessons.questions.question import pose_variant
 from tests.test_live_pictures_friction import assert_readable, ends_and_middle
@@ -16,7 +16,7 @@ from valvecalc.actuator import actuator_from_bench_set
 from valvecalc.measures import up_down_table
 from valvecalc.stroke import Faults, simulate_stroke, step_signal
 
-MAKERS = {"stroke_points": stroke_points, "step_test": step_test}
+MAKERS = {"stroke_points": stroke_points, "signal_step": signal_step}
 
 
 @pytest.mark.parametrize("units", ["si", "us"])

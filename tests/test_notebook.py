@@ -8,12 +8,14 @@ import re
 from collections.abc import Callable
 from datetime import datetime, timedelta
 from pathlib import Path
+from typing import Any
 
 import nbformat
 import pytest
 from nbclient import NotebookClient
 
-from lessons.notebook import bank
+from lessons import safety
+from lessons.notebook import bank, calls, figures
 from lessons.questions import progress
 from lessons.questions.question import pose
 from tests.test_notebooks import right_answer
@@ -197,3 +199,14 @@ def test_an_earlier_question_comes_back_with_new_numbers(run: Run, tmp_path: Pat
     assert "Nothing to repeat here yet" in nothing
     assert "Right." in said
     assert progress.load(tmp_path).of("start.read").texts == (expected.words["p"],)
+
+
+def test_the_lesson_of_an_earlier_working_copy_still_shows_its_picture(monkeypatch: pytest.MonkeyPatch) -> None:
+    shown: list[str] = []
+    said: list[Any] = []
+    monkeypatch.setattr(calls._screen, "show_picture", lambda name, after: shown.append(name))
+    monkeypatch.setattr(calls, "display", said.append)
+    calls.live("step_test")
+    assert shown == ["signal_step"]
+    assert shown[0] in figures.LIVE
+    assert [words.data for words in said] == [f"*{safety.BESIDE['signal_step']}*"]

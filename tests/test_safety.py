@@ -15,6 +15,7 @@ from lessons import safety
 from lessons.card_page.card import BadInputError, Card, defaults
 from lessons.cards import NAMES, card
 from lessons.notebook import bank, figures
+from lessons.notebook.on_screen import OnScreen
 from lessons.questions.judge import solution
 from lessons.questions.question import Question, pose_variant
 from tests.step_order import ORDER, problems, sentence_problems
@@ -415,7 +416,7 @@ def test_a_card_that_moves_or_opens_something_says_its_cautions() -> None:
         "bench_set": (safety.ADJUSTER, safety.CASING, safety.HANDS, safety.TEST_AIR),
         "shutoff": (safety.ADJUSTER, safety.HANDS),
         "seat_leakage": (safety.LEAK_TEST, safety.ENTRY),
-        "stroke_test": (safety.STROKE, safety.HANDS),
+        "stroke_errors": (safety.STROKE, safety.HANDS),
         "signals": (safety.HANDS,),
         "dead_band": (safety.STROKE, safety.HANDS, safety.PACKING),
         "hunting": (safety.PACKING, safety.HANDS),
@@ -453,6 +454,7 @@ def test_a_caution_is_shown_below_its_picture(monkeypatch: pytest.MonkeyPatch, t
     monkeypatch.chdir(tmp_path)
     shown: list[object] = []
     monkeypatch.setattr(calls, "display", lambda what, **_: shown.append(what))
+    monkeypatch.setattr(calls, "_screen", OnScreen(calls.display))
     calls.live("bolting")
     calls.isolation()
     words = [str(getattr(each, "data", "")) for each in shown]

@@ -20,6 +20,7 @@ from lessons.questions.question import (
 )
 
 _APART = {"variants", "key", "figure", "mistakes", "options", "places"}  # of a question: kept in their own way
+_FORMER = {"within": "tolerance"}  # names in what an earlier version of this program gave out
 
 
 @dataclass(frozen=True)
@@ -80,6 +81,7 @@ def _plain(value: Any) -> Any:
 
 def question_from(data: Mapping[str, Any]) -> GivenQuestion:
     """Return the question that `kept` described; what a later version added to it is left out."""
+    data = {_FORMER.get(name, name): value for name, value in data.items()}
     said: dict[str, Any] = {
         each.name: data[each.name] for each in fields(Question) if each.name not in _APART and each.name in data
     }

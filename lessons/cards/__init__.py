@@ -11,7 +11,7 @@ _ROOMS = {  # in the order of the index
     "seat_leakage": "work",
     "shutoff": "drive",
     "bench_set": "drive",
-    "stroke_test": "drive",
+    "stroke_errors": "drive",
     "signals": "drive",
     "dead_band": "drive",
     "packing": "drive",
@@ -22,6 +22,7 @@ _ROOMS = {  # in the order of the index
     "tear_down": "work",
 }
 NAMES = tuple(_ROOMS)
+_FORMER = {"stroke_test": "stroke_errors"}  # what notebooks of an earlier working copy still ask for
 
 
 @functools.cache
@@ -33,6 +34,7 @@ def card(name: str) -> Card:
     ValueError
         If there is no such card.
     """
+    name = _FORMER.get(name, name)
     if name not in NAMES:
         raise ValueError(f"There is no job card named “{name}”. Press Ctrl+Z until the cell is as it was.")
     found: Card = importlib.import_module(f"{__name__}.{_ROOMS[name]}.{name}").CARD

@@ -112,6 +112,7 @@ def ask(question_id: str) -> float | None:
 
 def live(name: str, after: str = "") -> None:
     """Show a live picture; with `after`, its sliders unlock once that prediction is written down."""
+    name = figures.FORMER.get(name, name)
     shown = _screen.show_picture(name, after)
     if after:
         _waiting.setdefault(after, []).append(shown)

@@ -26,8 +26,11 @@ LIVE = {
     "bolting": "work.bolting",
     "as_found": "work.as_found_trace",
     "stroke_points": "drive.stroke_points",
-    "step_test": "drive.step_test",
+    "signal_step": "drive.signal_step",
 }
+
+
+FORMER = {"step_test": "signal_step"}  # names that notebooks of an earlier working copy or giving-out still use
 
 
 def live_picture(name: str, units: str) -> LivePicture:

@@ -26,7 +26,7 @@ STEP, TYPE = ("ArrowLeft", "ArrowRight"), ("5", "Backspace")
 # Card -> the box whose slider is moved, and the one to type in: a 5 behind its number is a good number too.
 BOXES = {
     "hunting": ("gain", "gain"),
-    "stroke_test": ("limit", "found_up.2"),
+    "stroke_errors": ("limit", "found_up.2"),
     "flow_at_travel": ("share", "rangeability"),
     "seat_leakage": ("leak", "leak"),
     "cavitation": ("p1", "p1"),

@@ -176,8 +176,8 @@ def test_units_switch_keeps_the_valve(page: Page, cards: Cards) -> None:
     expect(page.get_by_role("textbox", name="effective area of the actuator")).to_have_value("450")
 
 
-def test_stroke_test_to_take_along(page: Page, cards: Cards, tmp_path: Path) -> None:
-    open_card(page, cards, "stroke_test")
+def test_stroke_errors_to_take_along(page: Page, cards: Cards, tmp_path: Path) -> None:
+    open_card(page, cards, "stroke_errors")
     for row, values in (("rising", (0.1, 25.1, 50.2, 75.1, 100)), ("falling", (0.2, 25.3, 50.4, 75.2, 100))):
         for place, value in zip((0, 25, 50, 75, 100), values, strict=True):
             page.get_by_label(f"as left, signal {row}: travel, at {place} %").fill(str(value))
@@ -192,7 +192,7 @@ def test_stroke_test_to_take_along(page: Page, cards: Cards, tmp_path: Path) -> 
     with page.expect_download() as got:
         links.filter(has_text=".pdf").click()
     got.value.save_as(tmp_path / "sheet.pdf")
-    written = sorted((cards.folder / FOLDER).glob("stroke_test_LV-2112_*"))
+    written = sorted((cards.folder / FOLDER).glob("stroke_errors_LV-2112_*"))
     assert [path.suffix for path in written] == [".csv", ".html", ".pdf"]
     assert (tmp_path / "sheet.pdf").read_bytes() == written[2].read_bytes()
     assert "✗ outside its limit,✓ within its limit" in written[0].read_text("utf-8")

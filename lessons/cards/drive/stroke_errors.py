@@ -174,7 +174,7 @@ def picture() -> tuple[Any, Any]:
 
 
 CARD = Card(
-    name="stroke_test",
+    name="stroke_errors",
     title="Stroke test: as found, as left",
     group="It does not go where it should",
     symptom=(

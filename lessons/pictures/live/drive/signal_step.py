@@ -32,7 +32,7 @@ ALT = (
 )
 
 
-def step_test(units: str = "si") -> LivePicture:
+def signal_step(units: str = "si") -> LivePicture:
     """Return the second live picture of lesson 10; sliders for friction, filling time and step size."""
     sliders = (
         Slider("friction", "packing friction", 0.0, 800.0, 50.0, 250.0, "N"),
