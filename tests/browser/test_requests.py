@@ -11,7 +11,7 @@ from playwright.sync_api import Page
 import lessons
 from tests.browser import lab as labs
 
-SCRIPT = Path(lessons.__file__).parent / "requests.js"
+SCRIPT = Path(lessons.__file__).parent / "live" / "page_side" / "requests.js"
 # A page with one input, v, of four values. Python answers in order, late, or not at all; another view may change v; a
 # slider may have its answers there ahead. `keeps` is how a page treats a reply whose inputs have moved on: a card
 # ignores it, a picture draws it. After each turn: in state "shown" what is displayed is that of v. In the end, with

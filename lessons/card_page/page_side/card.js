@@ -2,6 +2,7 @@
 // No formula here: what is typed goes to the kernel, what it answers is shown.
 
 const TELL_AFTER = 120; // ms after the last step of a slider whose answers were there: then Python is told
+const HIDE_AFTER = 200; // ms until picture and formula go too; to hide and show them at each key would cost more
 const RESTART_AFTER = 1500; // ms after asking again in vain: then the card is started anew
 
 // In JupyterLab a link opens a tab beside this one; its own address tells where the lessons lie.
@@ -43,6 +44,7 @@ function build(el, page, on) {
   el.replaceChildren(root);
   const inputs = rows.flatMap((one) => one.inputs);
   let latest; // what Python answered last
+  let late = 0;
   let named = ""; // the unit set in which the boxes have their names
   return {
     texts: () => Object.fromEntries(inputs.map((input) => [input.dataset.key, input.value])),
@@ -64,7 +66,8 @@ function build(el, page, on) {
     },
     state(told) { // the answer stands there only as long as it belongs to the boxes
       const state = told === "shown" && !latest.answer ? "refused" : told;
-      set(root, "data-state", state);
+      const mark = () => set(root, "data-state", state);
+      if (state === "working") late ||= setTimeout(mark, HIDE_AFTER); else { clearTimeout(late); late = 0; mark(); }
       set(root, "aria-busy", String(state === "working"));
       answer.show(state, latest);
       if (told !== "shown") take.changed();
@@ -72,7 +75,7 @@ function build(el, page, on) {
     draw: drawing(picture, page.svg, page.parts),
     saved: take.show,
     changed: take.changed,
-    stop: take.stop,
+    stop() { take.stop(); clearTimeout(late); },
   };
 }
 
