@@ -16,6 +16,7 @@ import pytest
 
 from lessons.card_page import boxes
 from lessons.card_page.card import Card, Field, defaults
+from lessons.card_page.files import FOLDER
 from lessons.card_page.page import CardPage
 from lessons.cards import NAMES, card
 from lessons.cards.work.seat_leakage import _ten
@@ -201,7 +202,7 @@ def test_half_of_what_is_taken_along_is_taken_away_again(tmp_path: Path, monkeyp
     monkeypatch.setattr(Path, "open", full)
     said, files = page._saved({"texts": page._shown["texts"], "units": "si"})
     assert (said, files) == ("The files cannot be written: No space left on device.", [])
-    assert list((tmp_path / files.FOLDER).iterdir()) == []
+    assert list((tmp_path / FOLDER).iterdir()) == []
 
 
 def test_a_fault_along_a_slider_is_left_out(tmp_path: Path) -> None:
