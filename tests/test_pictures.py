@@ -211,7 +211,8 @@ def test_no_two_materials_look_alike():
 def test_the_gallery_shows_its_pictures(tmp_path, monkeypatch):
     some = {name: PICTURES[name] for name in ("globe_single", "butterfly")}  # all of them take ten seconds
     monkeypatch.setattr(gallery, "PICTURES", some)
-    monkeypatch.setattr(gallery.pkgutil, "iter_modules", lambda _: [SimpleNamespace(name="inherent_curves")])
+    one = SimpleNamespace(name="lessons.pictures.live.flow.inherent_curves", ispkg=False)
+    monkeypatch.setattr(gallery.pkgutil, "walk_packages", lambda *_: [one])
     page = gallery.write(tmp_path).read_text(encoding="utf-8")
     files = re.findall(r'src="([^"]+)"', page)
     assert len(files) == 1 + 4 * len(some) + 1  # the key, the cut-aways, the live picture

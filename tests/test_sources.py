@@ -24,9 +24,9 @@ def modules(package):
     ]
 
 
-GRADED = {question.id: question for module in modules(workorders) for question in getattr(module, "QUESTIONS", ())}
+GRADED = workorders.questions()
 QUESTIONS = {**bank.practice_questions(), **GRADED}
-CARDS = {module.CARD.name: module.CARD for module in modules(cards)}
+CARDS = {name: cards.card(name) for name in cards.NAMES}
 DOCSTRINGS = {
     f"{module.__name__}.{name}": value.__doc__
     for module in modules(valvecalc)
