@@ -5,6 +5,11 @@ from __future__ import annotations
 from collections import Counter
 
 import pytest
+from hypothesis import settings
+
+# How long one example takes says something of the machine, not of the code: time is for benchmarks.
+settings.register_profile("here", deadline=None)
+settings.load_profile("here")
 
 
 @pytest.hookimpl(trylast=True)

@@ -37,7 +37,7 @@ def names(tmp_path_factory: pytest.TempPathFactory) -> set[str]:
 
 def test_holds_every_notebook_and_what_the_pages_need(names: set[str]) -> None:
     wanted = {str(path.relative_to(ROOT)) for path in notebooks()}
-    wanted |= {str(path.relative_to(ROOT)) for path in (ROOT / "lessons").glob("*.[jc]s*") if path.suffix != ".py"}
+    wanted |= {str(path.relative_to(ROOT)) for path in (ROOT / "lessons").rglob("*.[jc]s*") if path.suffix != ".py"}
     assert wanted <= names
     assert "valvecalc/py.typed" in names, "it tells whoever uses the numbers that they are typed"
 
