@@ -90,6 +90,7 @@ def _collect(options: argparse.Namespace, say: Say) -> int:
 
 def _mark(options: argparse.Namespace, say: Say) -> int:
     from grading.giving_out.mending import changes, mend
+    from grading.giving_out.source_edits import not_out_yet
     from grading.marking.mark_lesson import mark_lesson
 
     course = open_course(options.course)
@@ -98,7 +99,7 @@ def _mark(options: argparse.Namespace, say: Say) -> int:
             for sentence in mend(course, lesson) if options.mended else ():
                 say(sentence)
             tally = mark_lesson(course, lesson, options.again or options.mended)
-            for sentence in changes(course, lesson):
+            for sentence in (*changes(course, lesson), *not_out_yet(course, lesson)):
                 say(sentence)
             say(f"{lesson}: {tally.marked} marked, {tally.unchanged} unchanged, {tally.unmarked} could not be marked.")
         return list_for_a_person(course, say)

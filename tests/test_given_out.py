@@ -173,6 +173,23 @@ def test_two_givings_out_each_judge_their_own(tmp_path: Path, monkeypatch: pytes
     assert marks(course)[CLEO.badge].score == marks(course)[DAN.badge].score == full()
 
 
+def test_new_numbers_in_an_old_notebook_are_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    course = classroom(tmp_path)
+    notebook = notebook_of(course, ADA)
+    changed = _other_numbers(W1)
+    with_questions(monkeypatch, changed)
+    run(course, "release", "04")
+    shown = {"text/plain": posed(changed, ADA.badge, ADA.units).sheet.text}
+    for cell in notebook["cells"]:
+        if "".join(cell["source"]) == f'ask("{W1.id}")':  # the new workorder.json was put beside the old notebook
+            cell["outputs"] = [{"output_type": "display_data", "data": shown, "metadata": {}}]
+    put(tmp_path / "back", f"{ADA.badge}.ipynb", notebook)
+    run(course, "collect", str(tmp_path / "back"))
+    code, said = run(course, "mark")
+    assert code == LOOK
+    assert "the saved question inherent.w1 shows the numbers of" in said
+
+
 @pytest.mark.parametrize(("name", "said"), [("", "does not say which"), ("9-ffffffff", "not kept here (9-ffffffff)")])
 def test_a_hand_in_of_an_uncertain_giving_out_is_told(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str, said: str
@@ -334,6 +351,18 @@ def test_a_course_of_before_whose_questions_changed_is_refused(tmp_path: Path, m
     code, said = run(course, "mark")
     assert code == LOOK
     assert "by an earlier version of this program, which kept no keys" in said
+
+
+def test_what_was_changed_in_source_before_keys_were_kept_stays(tmp_path: Path) -> None:
+    course = classroom(tmp_path)
+    _as_before(course)
+    assert "your own version" not in run(course, "release", "04")[1]
+    shutil.rmtree(course.root / "given_out")
+    own = json.loads(course.source(LESSON).read_text(encoding="utf-8"))
+    own["cells"].insert(1, {"cell_type": "markdown", "id": "own", "metadata": {}, "source": "Mine."})
+    course.source(LESSON).write_text(json.dumps(own), encoding="utf-8")
+    assert "your own version" in run(course, "release", "04")[1]
+    assert "Mine." in course.source(LESSON).read_text(encoding="utf-8")
 
 
 def _as_before(course: Course) -> None:

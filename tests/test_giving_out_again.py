@@ -323,6 +323,20 @@ def test_what_the_instructor_changed_in_source_goes_out_each_time(tmp_path: Path
     assert {badge: scores(sheet) for badge, sheet in marks(course).items()} == EXPECTED
 
 
+def test_a_change_that_has_not_gone_out_is_told_when_marking(tmp_path: Path) -> None:
+    course = marked(tmp_path)
+    assert "has not gone out yet" not in run(course, "mark")[1]
+    _own_words(course)
+    code, said = run(course, "mark", "--again")
+    assert code == DONE
+    assert "has not gone out yet" in said
+    assert {badge: scores(sheet) for badge, sheet in marks(course).items()} == EXPECTED
+    course.source(LESSON).write_text("{", encoding="utf-8")
+    code, said = run(course, "mark", "--again")
+    assert code == DONE
+    assert "is no longer a notebook" in said
+
+
 def test_a_lesson_that_changed_too_is_said(tmp_path: Path) -> None:
     course = classroom(tmp_path)
     newer = json.loads(LESSON_FILE.read_text(encoding="utf-8"))

@@ -28,14 +28,16 @@ This folder holds one class: who is in it, what was given out, what came back, a
 5. Pages to hand back:     python -m grading --course "{root}" feedback      (folder feedback/)
 6. See how the class does: python -m grading --course "{root}" report        (folder report/)
 
-Every step can be run again at any time: what is done is not done twice, and nothing is overwritten.
+Every step can be run again at any time: what is done is not done twice, and nothing is overwritten. Of two at once
+the second waits for the first.
 What a person has to look at is listed in needs_a_person.txt: “Read” leaves the list when you give points to
 the answer in nbgrader's formgrader, “Look at” when you take off the flag there, “Not filed” when the file is
 renamed and collected again, or deleted from received/not_filed/. For the formgrader start jupyter lab in this
 folder and choose Nbgrader, Formgrader in the menu.
 
 given_out/ keeps what was given out, with its keys: hand-ins are marked by it, even if a question is changed
-later. Send nothing of it to anybody. What you change in source/ goes out the next time you give the lesson out.
+later. Send nothing of it to anybody. Where a key was wrong and was mended, mark --mended takes the mended one.
+What you change in source/ is kept, and goes out the next time you give the lesson out.
 received/ keeps every file as it came, read-only. gradebook.db, submitted/ and autograded/ are nbgrader's own
 places, so nbgrader's formgrader shows the marked notebooks and lets you change a mark; your change survives
 marking again.

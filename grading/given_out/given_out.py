@@ -45,6 +45,14 @@ class Given:
         units = self.units[badge]
         return [(each.id, each.tolerance, each.kept[each.dealt[badge]][units]) for each in self.questions]
 
+    def text(self, question_id: str, badge: str) -> str:
+        """Return what a question said to a badge; nothing if it was not asked."""
+        found = next((each for each in self.questions if each.id == question_id), None)
+        if found is None or badge not in self.units:
+            return ""
+        said: str = found.kept[found.dealt[badge]][self.units[badge]]["sheet"]["text"]
+        return said
+
     @property
     def number(self) -> int:
         """Which one it is of its lesson, from 1; 0 for one that was taken over from an earlier version."""

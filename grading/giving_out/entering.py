@@ -85,9 +85,8 @@ def enter(course: Course, lesson: str, notebook: Mapping[str, Any], due: datetim
     """
     from nbgrader.api import Gradebook  # takes two seconds to load, which marking does not need
 
-    with opened(course):  # a gradebook out of reach is told plainly here
-        pass
-    with Gradebook(course.url, COURSE_ID) as gradebook:  # makes the tables if there are none
+    # `opened` says in a sentence what is wrong with a gradebook; nbgrader's own makes the tables if there are none.
+    with opened(course), Gradebook(course.url, COURSE_ID) as gradebook:
         try:
             _enter(gradebook.db, lesson, notebook, due)
             gradebook.db.commit()

@@ -44,11 +44,12 @@ def base_of(course: Course, lesson: str, packaged: Path) -> Base:
     fresh = json.loads(packaged.read_text(encoding="utf-8"))
     digest = hashlib.sha256(packaged.read_bytes()).hexdigest()
     seen, mine = _in_source(course.source(lesson))
-    written = _written(latest) or fresh
+    last = _written(course, lesson, latest)
+    written = last or fresh
     own = mine is not None and (before.get("own", False) or essence(mine) != essence(written))
     notebook = mine if own and mine is not None else fresh
     points = before.get("points", {}) if mine is not None else {}
-    points = points | _changed_points(mine or {}, _written(latest) or {})
+    points = points | _changed_points(mine or {}, last or {})
     questions = tuple(_with_points(each, points) for each in _questions(course, lesson, notebook))
     said = [*_own_sentences(lesson, own, before, digest), *_point_sentences(questions, points)]
     return Base(notebook, questions, seen, {"own": own, "points": points, "lesson": digest}, said)
@@ -60,12 +61,26 @@ def keep_changed_work_order(course: Course, lesson: str) -> list[str]:
     if not path.exists() or not is_kept(course, lesson):
         return []
     latest = given_out(course, lesson).latest
-    data = path.read_bytes()
-    if hashlib.sha256(data).hexdigest() == _about(latest).get("work_order", ""):
+    data, was = path.read_bytes(), _about(latest).get("work_order", "")
+    if not was or hashlib.sha256(data).hexdigest() == was:
         return []
     kept = latest.folder / "changed_workorder.json"
     write_safely(kept, data, mode=0o600)
     return [f"{path} was changed by hand. It is made anew each time; your version is kept as {kept}."]
+
+
+def not_out_yet(course: Course, lesson: str) -> list[str]:
+    """Tell of changes in source/ that nobody has got: marking goes by what was given out."""
+    written = _written(course, lesson, given_out(course, lesson).latest)
+    path = course.source(lesson)
+    try:
+        _, mine = _in_source(path)
+    except CourseError as problem:
+        return [str(problem)]
+    if mine is None or written is None or essence(mine) == essence(written):
+        return []
+    again = f"release {lesson.partition('_')[0]}"
+    return [f"{path} was changed and has not gone out yet; it counts from the next giving-out on: {again}"]
 
 
 def essence(notebook: Mapping[str, Any]) -> list[Any]:
@@ -92,10 +107,13 @@ def _about(latest: Given | None) -> dict[str, Any]:
     return about
 
 
-def _written(latest: Given | None) -> dict[str, Any] | None:
-    """Return the notebook as it was last written into source/, if that is known."""
-    path = latest.folder / SOURCE if latest else None
-    return json.loads(path.read_text(encoding="utf-8")) if path and path.exists() else None
+def _written(course: Course, lesson: str, latest: Given | None) -> dict[str, Any] | None:
+    """Return the notebook as it was last written into source/, or as it went out, which has the same cells."""
+    places = [course.root / "release" / lesson / f"{lesson}.ipynb"]
+    if latest:
+        places = [latest.folder / SOURCE, latest.folder / f"{lesson}.ipynb", *places]
+    found = next((path for path in places if path.exists()), None)
+    return json.loads(found.read_text(encoding="utf-8")) if found else None
 
 
 def _in_source(path: Path) -> tuple[str | None, dict[str, Any] | None]:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from grading.course.roster import Apprentice
+from grading.given_out.given_out import Given
 from grading.given_out.judged_answers import Mark, index_of, judged_variant, posed_variant
 from grading.handins.handin import HandIn, asked
 from lessons.questions.judge import OTHER
@@ -36,6 +37,23 @@ def shows_other(handin: HandIn, questions: Sequence[Question], person: Apprentic
         if _shows_other_numbers(plain, question, person):
             return "?", f"the saved question {question.id} shows the numbers of another badge"
     return "", ""
+
+
+def shows_other_giving_out(handin: HandIn, given: Given, others: Sequence[Given], badge: str) -> str:
+    """Return a sentence if a saved question shows what went out at another time than what it is marked by."""
+    for cell in handin.cells:
+        plain = _saved(cell.outputs, "text/plain")
+        own = given.text(asked(cell.source), badge)
+        if not plain or not own or own in plain:
+            continue
+        for other in others:
+            text = other.text(asked(cell.source), badge)
+            if text and text in plain:
+                return (
+                    f"the saved question {asked(cell.source)} shows the numbers of {other.day}, and it was marked by "
+                    f"those of {given.day}, which its notebook is of"
+                )
+    return ""
 
 
 def fits_others(marks: Sequence[Mark], questions: Sequence[Question], person: Apprentice) -> list[str]:

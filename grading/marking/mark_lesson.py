@@ -25,7 +25,7 @@ from grading.gradebook.gradebook import Ids, ids_of, many_small_writes, opened
 from grading.handins.files import read_plain
 from grading.handins.handin import UnusableError, answer_grade_id, ask_grade_id, read
 from grading.handins.received import badges_of, entries
-from grading.marking.copying_signs import fits_others
+from grading.marking.copying_signs import fits_others, shows_other_giving_out
 from grading.marking.marked_notebook import Template, marked_notebook
 from grading.marking.store import Outcome, already_marked, forget_gone, save, scores_before
 
@@ -129,6 +129,8 @@ def _mark_data(job: Job, badge: str, data: bytes, sha256: str, the_same: bool) -
     marks = mark_answers(handin, given.questions, person)
     remarks = [remark, handin.remark, *(each.remark for each in marks), *_kept_remarks(job, badge, sha256)]
     remarks += fits_others(marks, given.questions, person)
+    if len(job.given_out.all) > 1:
+        remarks.append(shows_other_giving_out(handin, given, job.given_out.all, badge))
     if the_same:
         remarks += _changed(scores_before(job.connection, job.lesson, badge), marks)
     # The notebook first and the gradebook last: who is in the gradebook is done with, whenever a run ends.
