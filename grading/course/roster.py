@@ -4,15 +4,13 @@ from __future__ import annotations
 
 import csv
 import io
-import re
 from dataclasses import dataclass
 from pathlib import Path
 
 from grading.course import plain
+from lessons.questions.progress import UNITS, is_badge
 
-UNITS = ("si", "us")
 SAMPLE = "badge,name,units\n4711,Ada Example,si\n4712,Ben Example,us\n"
-_BADGE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,19}")
 
 
 class RosterError(ValueError):
@@ -83,7 +81,7 @@ def _people(rows: list[list[str]], head: list[str]) -> tuple[dict[str, Apprentic
 
 
 def _problem(person: Apprentice, earlier: int | None) -> str:
-    if not _BADGE.fullmatch(person.badge):
+    if not is_badge(person.badge):
         return (
             f"the badge is “{person.badge[:40]}”; use 1 to 20 letters, digits, hyphens or underscores, "
             "beginning with a letter or digit."

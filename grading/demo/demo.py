@@ -23,9 +23,10 @@ from grading.giving_out.release import release
 from grading.gradebook.gradebook import opened
 from grading.marking.mark_lesson import mark_lesson
 from grading.report.feedback import write_feedback
-from grading.report.report import table, write_report
+from grading.report.report import write_report
 from grading.report.results import needs_a_person, sheets
 from grading.taking_in.collect import collect
+from lessons.card_page.spreadsheet import csv_text
 
 LESSONS = 3  # enough to show everything within a minute
 Expected = dict[tuple[str, str, str], float]  # lesson, badge, question -> points
@@ -77,7 +78,7 @@ def hand_in(course: Course, back: Path, lesson: str, spoil: bool) -> Expected:
             for each in planned
         ]
     head = ["lesson", "badge", "question", "way", "answer", "points"]
-    write_safely(course.root / f"expected_{lesson}.csv", table(head, rows))
+    write_safely(course.root / f"expected_{lesson}.csv", csv_text([head, *rows]))
     return expected
 
 

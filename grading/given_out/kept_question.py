@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass, field, fields
 from typing import Any
 
-from grading.course.roster import UNITS
+from lessons.questions.progress import UNITS
 from lessons.questions.question import (
     Mistake,
     Numbers,

@@ -11,10 +11,10 @@ from grading.given_out.given_out import Given
 from grading.given_out.judged_answers import Mark, index_of, judged_variant, posed_variant
 from grading.handins.handin import HandIn, asked
 from lessons.questions.judge import OTHER
-from lessons.questions.progress import ALONE
+from lessons.questions.progress import ALONE, is_badge
 from lessons.questions.question import Question
 
-_BADGE = re.compile(r"badge ([A-Za-z0-9][A-Za-z0-9_-]{0,19})<")
+_SHOWN = re.compile(r"badge ([^\s<]{1,20})<")
 _MOST = 200_000  # characters of one saved output that are looked at; a question's card has about 1000
 
 
@@ -26,7 +26,7 @@ def shows_other(handin: HandIn, questions: Sequence[Question], person: Apprentic
         if question is None:
             continue
         html, plain = _saved(cell.outputs, "text/html"), _saved(cell.outputs, "text/plain")
-        other = next((badge for badge in _BADGE.findall(html) if badge != person.badge), "")
+        other = next((badge for badge in _SHOWN.findall(html) if is_badge(badge) and badge != person.badge), "")
         if other == ALONE:
             return (
                 "?",

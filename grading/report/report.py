@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
@@ -16,6 +14,7 @@ from grading.handins.received import choose, entries
 from grading.report.class_tally import ClassTally, tally
 from grading.report.report_page import report_page
 from grading.report.results import ApprenticeResult, needs_a_person, sheets
+from lessons.card_page.spreadsheet import csv_text
 from lessons.questions.judge import OTHER, RIGHT, UNREADABLE
 
 Table = tuple[list[str], list[list[str]]]  # head and rows
@@ -48,8 +47,9 @@ def _write(course: Course, lesson: str) -> Path:
         ("mistakes", by_mistake),
         ("answers", answers),
     ):
-        write_safely(folder / f"{lesson}_{name}.csv", "\ufeff" + table(*content))
-    write_safely(folder / "grades.csv", table(*grades(course)))
+        write_safely(folder / f"{lesson}_{name}.csv", "\ufeff" + csv_text([content[0], *content[1]]))
+    head, rows = grades(course)
+    write_safely(folder / "grades.csv", csv_text([head, *rows]))
     target = folder / f"{lesson}.html"
     waiting = list(needs_a_person(course, lesson))
     write_safely(target, report_page(lesson, counted, _names(course), waiting, (people, by_question, by_mistake)))
@@ -76,34 +76,6 @@ def grades(course: Course) -> Table:
         for badge, by_lesson in found.items()
     ]
     return ["badge", "name", *heads], rows
-
-
-def table(head: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
-    """Return a CSV table in which no cell is a formula, whatever an apprentice wrote."""
-    out = io.StringIO(newline="")
-    writer = csv.writer(out)
-    writer.writerow(head)
-    writer.writerows([defused(str(value)) for value in row] for row in rows)
-    return out.getvalue()
-
-
-def defused(value: str) -> str:
-    """Return a cell's text so that no spreadsheet takes it for a formula; numbers stay numbers.
-
-    >>> defused("=1+1"), defused("-3.5"), defused("@x")
-    ("'=1+1", '-3.5', "'@x")
-    """
-    if value.lstrip()[:1] in tuple("=+-@\t\r＝＋－＠") and not _number(value):
-        return f"'{value}"
-    return value
-
-
-def _number(value: str) -> bool:
-    try:
-        float(value)
-    except ValueError:
-        return False
-    return True
 
 
 def _names(course: Course) -> dict[str, str]:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import re
 import time
 from collections.abc import Callable, Sequence
@@ -13,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from lessons.card_page.card import DECIDES, Card
+from lessons.card_page.spreadsheet import csv_text
 from lessons.pictures.verdicts import SIGNS
 from lessons.refinery import NAME
 
@@ -20,8 +19,6 @@ FOLDER = "taken_along"
 _PRINT = Path(__file__).parent / "page_side" / "card_print.css"
 PAPERS = {"A4": (8.27, 11.69), "Letter": (8.5, 11.0)}  # inches
 BLANKS = ("as found", "as left")
-_FORMULA = ("=", "+", "-", "@", "\t", "\r")  # what a spreadsheet takes for the start of a formula
-_NUMBER = re.compile(r"-?\d+(\.\d+)?")
 
 
 @dataclass(frozen=True)
@@ -65,17 +62,6 @@ def take_along(
         makers.append(("csv", lambda: csv_text(rows).encode()))
     stem = "_".join(filter(None, (filled.card.name, _plain_name(tag), time.strftime("%Y-%m-%d", now))))
     return _write_new(target, stem, [(ending, make()) for ending, make in makers])
-
-
-def csv_text(rows: Sequence[Sequence[str]]) -> str:
-    """Write rows as CSV in which no cell can pass for a formula; numbers stay numbers.
-
-    >>> csv_text([("tag", "=1+1"), ("error", "-0.9")]).splitlines()
-    ["tag,'=1+1", 'error,-0.9']
-    """
-    text = io.StringIO()
-    csv.writer(text, lineterminator="\n").writerows([[_harmless(cell) for cell in row] for row in rows])
-    return text.getvalue()
 
 
 def still_html(filled: Filled) -> str:
@@ -123,11 +109,6 @@ def _table(rows: Sequence[tuple[str, str]]) -> str:
 
 def _list(tag: str, lines: Sequence[str]) -> str:
     return f"<{tag}>{''.join(f'<li>{escape(line)}</li>' for line in lines)}</{tag}>"
-
-
-def _harmless(cell: str) -> str:
-    text = str(cell)
-    return f"'{text}" if text.startswith(_FORMULA) and not _NUMBER.fullmatch(text) else text
 
 
 def _plain_name(text: str) -> str:

@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from pathlib import Path
 
 import ipywidgets as widgets
 
 from lessons.questions import markup, progress
-
-_BADGE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,19}")
 
 
 def sign_on_form(folder: Path, signed_on: Callable[[], None]) -> widgets.VBox:
@@ -41,7 +38,7 @@ def sign_on_form(folder: Path, signed_on: Callable[[], None]) -> widgets.VBox:
 
 def _sign_on(folder: Path, badge: str, units: str) -> str:
     """Write the badge and units down if the badge can be one; return what to tell the apprentice."""
-    if not _BADGE.fullmatch(badge):
+    if not progress.is_badge(badge):
         return (
             f"“{badge}” cannot be a badge number: use 1 to 20 letters, digits, hyphens or underscores."
             if badge

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 from datetime import datetime
@@ -17,6 +18,7 @@ FILE = ".progress.jsonl"
 WORKING_COPY = ".lessons"  # the hidden folder that marks a working copy made by the launcher
 ALONE = "alone"
 UNITS = ("si", "us")
+_BADGE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,19}")
 
 
 @dataclass(frozen=True)
@@ -110,6 +112,15 @@ class Progress:
     def answered(self, question_id: str) -> bool:
         """Tell whether whoever works here has answered a question, in whichever units."""
         return any(each.variant.badge in ("", self.badge) for each in self.answers.get(question_id, ()))
+
+
+def is_badge(text: str) -> bool:
+    """Tell whether a text can be a badge: 1 to 20 letters, digits, hyphens or underscores, none of these two in front.
+
+    >>> is_badge("4711"), is_badge("-4711"), is_badge("47 11")
+    (True, False, False)
+    """
+    return _BADGE.fullmatch(text) is not None
 
 
 def home(folder: Path) -> Path:
