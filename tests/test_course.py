@@ -19,6 +19,7 @@ from grading.course.course import REPOSITORY, Course
 from grading.demo.demo import demo
 from grading.demo.demo_class import people
 from grading.giving_out.release import work_order
+from lessons.jupyter.working_copy import working_copy
 from lessons.notebook.bank import released_sheet
 from tests.classroom import (
     CLASS,
@@ -129,6 +130,15 @@ def test_the_release_is_locked_except_for_the_answers(tmp_path: Path) -> None:
         assert asked[name]["points"] == question.points
         assert (asked[name]["grade"], asked[name]["locked"], asked[name]["solution"]) == (True, True, False)
         assert (answered[f"{name}-answer"]["grade"], answered[f"{name}-answer"]["solution"]) == (False, True)
+
+
+def test_a_release_is_locked_as_a_working_copy_is(tmp_path: Path) -> None:
+    working_copy(tmp_path / "mine")
+    mine = json.loads((tmp_path / "mine" / f"{LESSON}.ipynb").read_text(encoding="utf-8"))
+    given = released(classroom(tmp_path))
+    for cell in given["cells"]:
+        cell["metadata"].pop("nbgrader", None)
+    assert [cell["metadata"] for cell in given["cells"]] == [cell["metadata"] for cell in mine["cells"]]
 
 
 def test_the_release_holds_words_and_numbers_of_each_badge(tmp_path: Path) -> None:

@@ -1,25 +1,30 @@
 """Brings lesson notebooks into the form they are stored in: `python -m tests.tidy` after editing them in JupyterLab.
 
-No outputs, no execution counts, stable cell ids, code of a lesson collapsed and locked, answer cells open and empty.
+No outputs, no execution counts, no metadata, stable cell ids, empty answer boxes. `python -m tests.tidy --check` changes
+nothing: it names what is not tidy, and what of a new lesson is still to be written.
 """
 
 from __future__ import annotations
 
+import argparse
 import hashlib
+import json
 import re
+import sys
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import nbformat
 from nbformat import NotebookNode
 
-LESSONS = Path(__file__).parent.parent / "lessons"
+from lessons.jupyter.working_copy import packaged as notebooks
+
+ROOT = Path(__file__).parent.parent
 KERNEL = {"kernelspec": {"display_name": "Python 3", "language": "python", "name": "python3"},
           "language_info": {"name": "python"}}  # fmt: skip
-
-
-def notebooks() -> list[Path]:
-    """Return every lesson notebook of the project."""
-    return sorted(path for path in LESSONS.rglob("*.ipynb") if ".ipynb_checkpoints" not in path.parts)
+TO_WRITE = re.compile(r"\bTODO\b.*")  # what `python -m tests.new_lesson` leaves to its author
+WRITTEN_IN = ("lessons", "grading", "tests/by_hand", "README.md")
 
 
 def tidy(notebook: NotebookNode) -> NotebookNode:
@@ -29,23 +34,22 @@ def tidy(notebook: NotebookNode) -> NotebookNode:
     notebook.nbformat, notebook.nbformat_minor = 4, 5
     seen: set[str] = set()
     for number, cell in enumerate(notebook.cells):
-        _tidy_cell(cell, number)
+        _tidy_cell(cell)
         cell.id = _cell_id(cell, number, seen)
     return notebook
 
 
-def _tidy_cell(cell: NotebookNode, number: int) -> None:
+def stored(notebook: NotebookNode) -> str:
+    """Return the text of the file a notebook is stored in."""
+    return nbformat.writes(tidy(notebook)) + "\n"
+
+
+def _tidy_cell(cell: NotebookNode) -> None:
     cell.metadata = NotebookNode()
-    answer = re.match(r"%%answer +(\S+)", cell.source)
     if cell.cell_type == "code":
         cell.outputs, cell.execution_count = [], None
-    if answer:
-        cell.source = f"%%answer {answer[1]}\n"
-        return
-    cell.source = cell.source.strip()
-    cell.metadata.update(editable=False, deletable=False)
-    if cell.cell_type == "code":
-        cell.metadata["jupyter"] = {"source_hidden": True}
+    answer = re.match(r"%%answer +(\S+)", cell.source)
+    cell.source = f"%%answer {answer[1]}\n" if answer else cell.source.strip()
 
 
 def _cell_id(cell: NotebookNode, number: int, seen: set[str]) -> str:
@@ -63,15 +67,59 @@ def _cell_id(cell: NotebookNode, number: int, seen: set[str]) -> str:
     return name
 
 
-def main() -> None:
-    """Tidy all notebooks in place and name those that changed."""
+def untidy() -> Iterator[tuple[Path, str]]:
+    """Yield every notebook that is not as it is stored, with the text it should have."""
     for path in notebooks():
         before = path.read_text(encoding="utf-8")
-        after = nbformat.writes(tidy(nbformat.reads(before, as_version=4))) + "\n"
+        after = stored(nbformat.reads(before, as_version=4))
         if after != before:
-            path.write_text(after, encoding="utf-8")
-            print(f"tidied {path.name}")
+            yield path, after
+
+
+def to_write(root: Path = ROOT) -> list[str]:
+    """Return each place where a new lesson still holds a placeholder: the file, where in it, and its words."""
+    places = [root / each for each in WRITTEN_IN]
+    files = sorted(file for place in places for file in (place.rglob("*.*") if place.is_dir() else [place]))
+    return [
+        f"{file.relative_to(root)}, {where}: {found[0].strip()[:70]}"
+        for file in files
+        for where, line in _lines(file)
+        if (found := TO_WRITE.search(line))
+    ]
+
+
+def _lines(file: Path) -> list[tuple[str, str]]:
+    if file.suffix == ".ipynb" and ".ipynb_checkpoints" not in file.parts:
+        cells = json.loads(file.read_text(encoding="utf-8"))["cells"]
+        return [(f"cell {n}", line) for n, cell in enumerate(cells, start=1) for line in _source(cell)]
+    if file.suffix not in (".py", ".md"):
+        return []
+    return [(f"line {n}", line) for n, line in enumerate(file.read_text(encoding="utf-8").splitlines(), start=1)]
+
+
+def _source(cell: dict[str, Any]) -> list[str]:
+    return "".join(cell["source"]).splitlines()
+
+
+def check() -> list[str]:
+    """Return what is not as it has to be before a lesson is committed."""
+    names = [f"{path.relative_to(ROOT)} is not tidy. Run: python -m tests.tidy" for path, _ in untidy()]
+    return names + [f"still to be written: {each}" for each in to_write()]
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Tidy all notebooks in place and name those that changed, or only check; return an exit code."""
+    parser = argparse.ArgumentParser(prog="python -m tests.tidy", description="Tidy the lesson notebooks.")
+    parser.add_argument("--check", action="store_true", help="change nothing; say what is not tidy or not written yet")
+    if parser.parse_args(arguments).check:
+        found = check()
+        print("\n".join(found) or "All notebooks are tidy, and nothing is left to be written.")
+        return 1 if found else 0
+    for path, text in untidy():
+        path.write_text(text, encoding="utf-8")
+        print(f"tidied {path.name}")
+    return 0
 
 
 if __name__ == "__main__":
-    main()
+    sys.exit(main())

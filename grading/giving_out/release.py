@@ -21,6 +21,7 @@ from grading.giving_out.put_out import commit, finish
 from grading.giving_out.source_edits import base_of, keep_changed_work_order
 from grading.gradebook.gradebook import opened
 from grading.handins.handin import answer_grade_id, answered, ask_grade_id, asked
+from lessons.jupyter.locks import locked
 from lessons.notebook.still import drawing_of
 from lessons.questions.question import Posed, Question
 
@@ -126,18 +127,15 @@ def nameless(svg: str) -> str:
 def prepare(notebook: dict[str, Any], lesson: str, questions: Iterable[Question]) -> dict[str, Any]:
     """Put in what nbgrader and JupyterLab need: what is marked, what is typed into, what is locked."""
     graded = {question.id: question for question in questions}
-    notebook["metadata"] = {**notebook.get("metadata", {}), "work_order": {"lesson": lesson}}
-    for cell in notebook["cells"]:
+    prepared = locked(notebook)
+    prepared["metadata"] = {**notebook.get("metadata", {}), "work_order": {"lesson": lesson}}
+    for cell in prepared["cells"]:
         source = "".join(cell["source"])
-        metadata = cell.setdefault("metadata", {})
         split = answered(source) if cell["cell_type"] == "code" else None
-        metadata["deletable"] = False
-        if split is None:
-            metadata["editable"] = False
         question = graded.get(split[0] if split else asked(source))
         if question:
-            metadata["nbgrader"] = _nbgrader(question, is_answer=split is not None)
-    return notebook
+            cell["metadata"]["nbgrader"] = _nbgrader(question, is_answer=split is not None)
+    return prepared
 
 
 def _nbgrader(question: Question, is_answer: bool) -> dict[str, Any]:

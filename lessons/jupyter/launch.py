@@ -3,30 +3,17 @@
 from __future__ import annotations
 
 import argparse
-import json
 import os
 import runpy
-import shutil
 import sys
 from importlib.util import find_spec
 from pathlib import Path
 
 from lessons.jupyter import card_server
+from lessons.jupyter.working_copy import Made, working_copy
 from lessons.questions.progress import WORKING_COPY
 
-LESSONS = Path(__file__).parents[1]
 START = "00_start_here.ipynb"
-
-# Jupyter asks about news and updates at the first start, which is noise in a lesson and fails without a network.
-QUIET = {"fetchNews": "false", "checkForUpdates": False, "doNotDisturbMode": True}
-# Every cell stays in the page, so that a live picture does not blank when it is scrolled out of sight.
-WHOLE_PAGE = {"windowingMode": "none", "recordTiming": False}
-SETTINGS = {
-    "@jupyterlab/apputils-extension/notification": QUIET,
-    "@jupyterlab/notebook-extension/tracker": WHOLE_PAGE,
-}
-# So that `ask` and an answer work even before Run All Cells.
-STARTUP = "from lessons.notebook import *\nfrom lessons.notebook import calls as _lesson\n_lesson.ready()\n"
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -34,11 +21,11 @@ def main(arguments: list[str] | None = None) -> int:
     options = _parser().parse_args(arguments)
     folder = Path(options.to).expanduser().resolve()
     try:
-        new, kept = working_copy(folder)
+        made = working_copy(folder, fresh=options.fresh)
     except OSError as problem:
         print(f"The working copy cannot be made in {folder}: {problem.strerror}. Choose another with --to FOLDER.")
         return 1
-    print(f"Lessons in {folder}: {new} new, {kept} kept as you left them.")
+    print("\n".join(told(folder, made)))
     if options.cards:
         return card_server.serve(folder, browser=not options.no_browser, port=options.port, host=options.host)
     return open_lab(folder, browser=not options.no_browser, port=options.port)
@@ -56,28 +43,13 @@ def classroom(arguments: list[str] | None = None) -> int:
     return 0
 
 
-def working_copy(folder: Path) -> tuple[int, int]:
-    """Copy the lessons that are not there yet; return how many were new and how many were kept.
-
-    Raises
-    ------
-    OSError
-        If the folder cannot be written.
-    """
-    new = kept = 0
-    folder.mkdir(parents=True, exist_ok=True)
-    for lesson in sorted(LESSONS.rglob("*.ipynb")):
-        target = folder / lesson.relative_to(LESSONS)
-        if ".ipynb_checkpoints" in lesson.parts:
-            continue
-        if target.exists():
-            kept += 1
-            continue
-        target.parent.mkdir(parents=True, exist_ok=True)
-        shutil.copyfile(lesson, target)
-        new += 1
-    _write_settings(folder / WORKING_COPY)
-    return new, kept
+def told(folder: Path, made: Made) -> list[str]:
+    """Say what became of the lessons in a working copy."""
+    said = [f"Lessons in {folder}: {made.new} new, {made.kept} kept as you left them."]
+    if made.aside:
+        said.append(f"Those that were not as they come are put aside whole, with what you typed: {made.aside_in}")
+        said.append("What you answered is still written down, and comes back into its box when a new one runs.")
+    return said
 
 
 def open_lab(folder: Path, *, browser: bool, port: int) -> int:
@@ -108,21 +80,14 @@ def lab_arguments(folder: Path, *, browser: bool, port: int) -> list[str]:
     return [*arguments, *(["--allow-root"] if is_root else []), *([] if browser else ["--no-browser"])]
 
 
-def _write_settings(hidden: Path) -> None:
-    """Keep the working copy's settings apart from the reader's own Jupyter."""
-    for name, settings in SETTINGS.items():
-        path = hidden / "settings" / f"{name}.jupyterlab-settings"
-        if not path.exists():
-            path.parent.mkdir(parents=True, exist_ok=True)
-            path.write_text(json.dumps(settings, indent=1), encoding="utf-8")
-    startup = hidden / "ipython" / "profile_default" / "startup" / "00_lessons.py"
-    startup.parent.mkdir(parents=True, exist_ok=True)
-    startup.write_text(STARTUP, encoding="utf-8")
-
-
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="python -m lessons", description="Open the valve lessons in JupyterLab.")
     parser.add_argument("--to", default="my-lessons", metavar="FOLDER", help="your working copy (default: my-lessons)")
+    parser.add_argument(
+        "--fresh",
+        action="store_true",
+        help="show all lessons as they come; those that differ in your working copy are put aside there, never deleted",
+    )
     parser.add_argument("--no-browser", action="store_true", help="only print the address, open no browser")
     parser.add_argument("--port", type=int, default=8888, help="port to listen on (default: 8888)")
     card_server.add_options(parser)
