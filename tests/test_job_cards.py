@@ -24,10 +24,10 @@ from lessons.card_page.card import MOST_FIELDS, BadInputError, Field, defaults
 from lessons.card_page.page import CardPage
 from lessons.cards import NAMES, card
 from lessons.jupyter import card_server, launch
+from lessons.jupyter.working_copy import LESSONS
 from lessons.notebook import search
 from lessons.units.quantities import Q, from_base, to_base
 from lessons.units.readout import to_digits
-from tests.tidy import LESSONS
 
 PA = 101325.0
 NOW = time.struct_time((2026, 11, 25, 9, 30, 0, 2, 329, 0))

@@ -76,12 +76,12 @@ def untidy() -> Iterator[tuple[Path, str]]:
             yield path, after
 
 
-def to_write(root: Path = ROOT) -> list[str]:
-    """Return each place where a new lesson still holds a placeholder: the file, where in it, and its words."""
+def to_write(root: Path) -> list[str]:
+    """Return each place where a new lesson still holds a placeholder: file, line or cell, and the words."""
     places = [root / each for each in WRITTEN_IN]
     files = sorted(file for place in places for file in (place.rglob("*.*") if place.is_dir() else [place]))
     return [
-        f"{file.relative_to(root)}, {where}: {found[0].strip()[:70]}"
+        f"{file.relative_to(root)}:{where}: {found[0].strip()[:70]}"
         for file in files
         for where, line in _lines(file)
         if (found := TO_WRITE.search(line))
@@ -94,7 +94,7 @@ def _lines(file: Path) -> list[tuple[str, str]]:
         return [(f"cell {n}", line) for n, cell in enumerate(cells, start=1) for line in _source(cell)]
     if file.suffix not in (".py", ".md"):
         return []
-    return [(f"line {n}", line) for n, line in enumerate(file.read_text(encoding="utf-8").splitlines(), start=1)]
+    return [(f"{n}", line) for n, line in enumerate(file.read_text(encoding="utf-8").splitlines(), start=1)]
 
 
 def _source(cell: dict[str, Any]) -> list[str]:
@@ -104,7 +104,7 @@ def _source(cell: dict[str, Any]) -> list[str]:
 def check() -> list[str]:
     """Return what is not as it has to be before a lesson is committed."""
     names = [f"{path.relative_to(ROOT)} is not tidy. Run: python -m tests.tidy" for path, _ in untidy()]
-    return names + [f"still to be written: {each}" for each in to_write()]
+    return names + [f"still to be written: {each}" for each in to_write(ROOT)]
 
 
 def main(arguments: list[str] | None = None) -> int:

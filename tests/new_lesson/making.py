@@ -57,7 +57,9 @@ def _refuse(topic: str, number: str, room: str, title: str) -> None:
     """Raise where one of the four words cannot be used."""
     taken = {lesson.notebook[:2]: lesson.topic for lesson in bank.lessons()}
     if not re.fullmatch(r"[a-z][a-z_]+[a-z]", topic) or iskeyword(topic) or hasattr(builtins, topic):
-        raise RefusedError(f"The topic is a word of small letters that Python does not use, such as “inherent”, but is “{topic}”.")
+        raise RefusedError(
+            f"The topic is a word of small letters that Python does not use, such as “inherent”, but is “{topic}”."
+        )
     if topic in {*taken.values(), *LIVE, *PICTURES}:
         raise RefusedError(f"There is a lesson or a picture named “{topic}” already. Choose another topic.")
     if not re.fullmatch(r"\d\d", number) or number in taken:
