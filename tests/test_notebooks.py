@@ -18,7 +18,7 @@ from lessons.questions.judge import solution
 from lessons.questions.question import pose
 from lessons.questions.repetition import is_place
 from lessons.units.quantities import Q, from_base
-from tests.tidy import notebooks, tidy
+from tests.tidy import notebooks, stored
 
 MOST_CELLS, MOST_WORDS, MOST_CODE_LINES = 30, 1200, 3
 EVERY = notebooks()
@@ -50,8 +50,8 @@ def topic(notebook: NotebookNode) -> str:
 
 @pytest.mark.parametrize("path", EVERY, ids=name)
 def test_is_stored_tidy(path: Path) -> None:
-    stored = path.read_text(encoding="utf-8")
-    assert stored == nbformat.writes(tidy(nbformat.reads(stored, as_version=4))) + "\n", "run: python -m tests.tidy"
+    text = path.read_text(encoding="utf-8")
+    assert text == stored(nbformat.reads(text, as_version=4)), "run: python -m tests.tidy"
     nbformat.validate(read(path))
 
 
