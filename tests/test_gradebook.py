@@ -23,6 +23,7 @@ from grading.commands import DONE, FAILED, LOOK, main
 from grading.course.course import Course, new_course, write_safely
 from grading.demo.demo import roster_csv
 from grading.giving_out.release import prepare, release
+from grading.marking import mark_lesson as marking
 from grading.marking.mark_lesson import mark_lesson
 from grading.report.results import needs_a_person
 from grading.taking_in.collect import collect
@@ -181,16 +182,14 @@ def test_a_fault_in_this_program_stops_no_other(tmp_path: Path, monkeypatch: pyt
     for person in CLASS:
         put(tmp_path / "back", f"{person.badge}.ipynb", notebook_of(course, person))
     collect(course, tmp_path / "back", quiet=True)
-    from grading.marking import mark_lesson
-
-    real = mark_lesson.mark
+    real = marking.mark_answers
 
     def fails_for_ben(handin: Any, questions: Any, person: Any) -> Any:
         if person is course.roster[BEN.badge]:
             raise ZeroDivisionError("division by zero")
         return real(handin, questions, person)
 
-    monkeypatch.setattr(mark_lesson, "mark", fails_for_ben)
+    monkeypatch.setattr(marking, "mark_answers", fails_for_ben)
     tally = mark_lesson(course, LESSON, quiet=True)
     assert (tally.marked, tally.unmarked) == (3, 1)
     assert any("a fault in this program" in sentence and BEN.badge in sentence for sentence in needs_a_person(course))

@@ -133,7 +133,7 @@ def test_the_instructor_sees_what_to_look_for_and_the_apprentice_does_not(course
 def test_nbgrader_leaves_the_note_to_a_person_too(course: Course) -> None:
     run(course, "mark")
     code, said = run(course, "compare", "13")
-    assert (code, said.splitlines()[-1]) == (DONE, "No difference.")
+    assert (code, said.splitlines()[-1]) == (DONE, "No difference."), said
     name = f"{ASKED.id.replace('.', '-')}-answer"
     assert [marks_of(course, LESSON)[each.badge, name] for each in CLASS] == [0.0, None, None]
 

@@ -27,7 +27,7 @@ def changes(course: Course, lesson: str) -> list[str]:
     if changed:
         said.append(
             f"{lesson}: {', '.join(changed)} changed since {latest.day}. Hand-ins are marked as it was given out. "
-            "Where a key was mended and the old hand-ins are to have it: mark --mended"
+            "Did you mend a key? Then mark --mended gives these hand-ins the new key."
         )
     if units:
         listed = ", ".join(units)
