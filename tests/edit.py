@@ -16,7 +16,7 @@ from lessons.jupyter.working_copy import LESSONS, add_settings, packaged
 FOLDER = LESSONS.parent / ".author"
 
 
-def linked(folder: Path = FOLDER) -> Path:
+def linked(folder: Path) -> Path:
     """Make a folder of links to the notebooks of the project; links to notebooks that are gone go too."""
     for old in folder.rglob("*.ipynb"):
         if old.is_symlink():
@@ -36,7 +36,7 @@ def main(arguments: list[str] | None = None) -> int:
     parser.add_argument("--port", type=int, default=8888, help="port to listen on (default: 8888)")
     options = parser.parse_args(arguments)
     print("These are the notebooks of the project itself. Afterwards run: python -m tests.tidy")
-    return open_lab(linked(), browser=not options.no_browser, port=options.port)
+    return open_lab(linked(FOLDER), browser=not options.no_browser, port=options.port)
 
 
 if __name__ == "__main__":
