@@ -7,11 +7,13 @@ otherwise. `tests/test_refinery.py` holds the numbers of each valve against each
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 from lessons.units.quantities import Q
 from valvecalc.body_styles import BODY_STYLES
 
 NAME = "Ostrel Point"
+Part = TypeVar("Part")
 
 
 @dataclass(frozen=True)
@@ -232,15 +234,39 @@ VALVES = {
 }  # fmt: skip
 
 
+def line_of(tag: str) -> PumpedLine:
+    """Return the pumped line a valve sits in."""
+    return _there(VALVES[tag].line, tag, "pumped line")
+
+
+def ends_of(tag: str) -> Ends:
+    """Return the two places a valve sits between, where they keep their pressure."""
+    return _there(VALVES[tag].ends, tag, "places that keep their pressure")
+
+
+def drive_of(tag: str) -> Drive:
+    """Return the actuator of a valve, as it should be."""
+    return _there(VALVES[tag].drive, tag, "actuator with a spring")
+
+
+def liquid_of(tag: str) -> Liquid:
+    """Return the liquid a valve throttles."""
+    fluid = VALVES[tag].fluid
+    return _there(fluid if isinstance(fluid, Liquid) else None, tag, "liquid")
+
+
+def _there(part: Part | None, tag: str, what: str) -> Part:
+    if part is None:
+        raise ValueError(f"{tag} has no {what}.")
+    return part
+
+
 def pressures_at(tag: str, share: float) -> tuple[float, float]:
     """Return the pressures before and after a valve of a pumped line at a share of its full flow [bar].
 
     >>> pressures_at("FV-2107", 1.0), pressures_at("FV-2107", 0.5)
     ((7.5, 6.0), (8.625, 3.375))
     """
-    line = VALVES[tag].line
-    if line is None:
-        raise ValueError(f"{tag} sits in no pumped line.")
-    square = share * share
+    line, square = line_of(tag), share * share
     before = line.pump_shutoff.value + (line.pump_at_full.value - line.pump_shutoff.value) * square
     return before, line.static.value + line.pipe_at_full.value * square

@@ -14,7 +14,7 @@ from pathlib import Path
 from nbgrader import converters
 from nbgrader.converters.base import NbGraderException
 from nbgrader.coursedir import CourseDirectory
-from traitlets.config import PyFileConfigLoader
+from traitlets.config.loader import PyFileConfigLoader
 
 from grading.course.course import REPOSITORY, Course, CourseError
 

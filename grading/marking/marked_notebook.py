@@ -124,8 +124,8 @@ def _extra(cell: Cell, name: str) -> dict[str, Any]:
     words = plain.cut(cell.source, LONGEST).split("\n")
     source = _answer(cell.source) if answered(cell.source) else "\n".join(f"# {line}" for line in (_ADDED, *words))
     metadata = {"deletable": False, "editable": False}
-    made = {"cell_type": "code", "execution_count": None, "id": name, "metadata": metadata, "outputs": []}
-    return {**made, "source": source}
+    made: dict[str, Any] = {"cell_type": "code", "execution_count": None, "id": name, "metadata": metadata}
+    return {**made, "outputs": [], "source": source}
 
 
 def _outputs(mark: Mark) -> list[dict[str, Any]]:

@@ -14,7 +14,7 @@ from grading.handins.handin import read
 from grading.marking.marked_notebook import Template, rebuilt
 
 
-class PlainHandIn(NbGraderPreprocessor):
+class PlainHandIn(NbGraderPreprocessor):  # type: ignore[misc]  # nbgrader has no types
     """Puts the answers of a hand-in into the released notebook; nbgrader_config.py names it."""
 
     def preprocess(self, nb: Any, resources: dict[str, Any]) -> tuple[Any, dict[str, Any]]:  # noqa: ARG002 - read anew

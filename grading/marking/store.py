@@ -84,7 +84,7 @@ def save(connection: Connection, ids: Ids, outcome: Outcome) -> None:
         marking = {"lesson": outcome.lesson, "badge": outcome.badge, "given_out": outcome.given_out}
         connection.execute(insert(t.marked_by), marking)
     connection.execute(_FORGET_HANDIN, _this(outcome))
-    row = {"lesson": outcome.lesson, "badge": outcome.badge, "sha256": outcome.sha256}
+    row: dict[str, object] = {"lesson": outcome.lesson, "badge": outcome.badge, "sha256": outcome.sha256}
     row |= {"marked": bool(outcome.marks), "remarks": json.dumps(list(outcome.remarks))}
     connection.execute(insert(t.handin), row)
     connection.commit()
@@ -104,8 +104,8 @@ def _this(outcome: Outcome) -> dict[str, str]:
 
 def _answer_row(outcome: Outcome, mark: Mark) -> dict[str, Any]:
     reply = mark.reply
-    row = {"lesson": outcome.lesson, "badge": outcome.badge, "question": mark.question, "tag": reply.tag}
-    row |= {"score": mark.score, "points": mark.points, "text": mark.text}
+    row: dict[str, Any] = {"lesson": outcome.lesson, "badge": outcome.badge, "question": mark.question}
+    row |= {"tag": reply.tag, "score": mark.score, "points": mark.points, "text": mark.text}
     return row | {"read": reply.read, "means": reply.means, "next": reply.next}
 
 

@@ -83,8 +83,8 @@ def _number(field: Field, text: str, units: str) -> Any:
         return Unreadable(f"Nothing stands here. Type a number{_in(field.shown_unit(units))}.{all_of_it}")
     if field.read:
         return field.read(text, units)
-    text = _without_kind(field, text)
-    found = text if isinstance(text, Unreadable) else reading.number(text, field.shown_unit(units))
+    bare = _without_kind(field, text)
+    found = bare if isinstance(bare, Unreadable) else reading.number(bare, field.shown_unit(units))
     if isinstance(found, Unreadable):
         return Unreadable(found.reason.replace("his question", "his field"))
     value = to_base(found)

@@ -45,7 +45,7 @@ def chart(
     ) -> Moved:
         moved: Moved = {**across(*spans[0], units), **up(*spans[1], units), "says": says}
         moved |= {f"line_{name}": _fractions(path, spans) for name, path in paths.items()}
-        return moved | {f"mark_{name}": _fractions([at], spans) for name, at in points.items()}
+        return moved | {f"mark_{name}": _fractions(np.asarray([at]), spans) for name, at in points.items()}
 
     return figure, place
 
@@ -88,24 +88,24 @@ def _draw_lines(axes: Axes, lines: Mapping[str, str], marks: Sequence[str]) -> N
         colour, dashes = (GREY, (0, (1, 2))) if name.startswith("limit") else next(looks)
         width = 1.3 if name.startswith("limit") else 2
         axes.plot([0, 1], [0, 1], color=colour, ls=dashes, lw=width, gid=f"line_{name}", label=words)
-    mark = {"ms": 9, "color": VERMILION, "mec": "white", "clip_on": False, "zorder": 5}
+    mark: dict[str, Any] = {"ms": 9, "color": VERMILION, "mec": "white", "clip_on": False, "zorder": 5}
     for name in marks:
         axes.plot([0.5], [0.5], "o", gid=f"mark_{name}", **mark)
-    where = {"loc": "lower left", "bbox_to_anchor": (-0.01, 1.0), "borderaxespad": 0.1}
+    where: dict[str, Any] = {"loc": "lower left", "bbox_to_anchor": (-0.01, 1.0), "borderaxespad": 0.1}
     axes.legend(**where, ncols=6, frameon=False, fontsize=_LETTERS, columnspacing=1.2, handlelength=2.2)
 
 
 def _draw_bars(axes: Axes, count: int) -> None:
-    names = {"transform": axes.get_yaxis_transform(), "ha": "right", "va": "center", "fontsize": _LETTERS}
+    names: dict[str, Any] = {"transform": axes.get_yaxis_transform(), "ha": "right", "va": "center"}
     for k in range(count):
         axes.plot([0, 1], [k, k], lw=13, color="#8FC1E3", solid_capstyle="butt", gid=f"bar_{k}")
-        axes.text(-0.015, k, "", gid=f"name_{k}", **names)
+        axes.text(-0.015, k, "", fontsize=_LETTERS, gid=f"name_{k}", **names)
         axes.text(0, k, "", va="center", ha="left", fontsize=_LETTERS, gid=f"value_{k}")
 
 
 def _draw_limit(axes: Axes, count: int) -> None:
     axes.plot([0.5, 0.5], [count - 0.4, -0.6], color=VERMILION, lw=2, ls=(0, (4, 2)), gid="limit")
-    look = {"fontsize": _LETTERS, "weight": "bold", "color": "#A34700"}
+    look: dict[str, Any] = {"fontsize": _LETTERS, "weight": "bold", "color": "#A34700"}
     axes.text(0.5, -0.62, "", ha="center", va="bottom", gid="limit_says", **look)
 
 

@@ -80,7 +80,7 @@ class CardPage(PageWidget):
     def _repr_mimebundle_(self, **kwargs: Any) -> Any:
         """Give the widget, and for places without a kernel the card as it is now."""
         bundle = super()._repr_mimebundle_(**kwargs)
-        data, metadata = bundle if isinstance(bundle, tuple) else (bundle, {})
+        data, metadata = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
         return {
             **data,
             "text/html": files.still_html(self.filled),

@@ -6,7 +6,7 @@ follows a slider drops to about 16 frames a second.
 
 from __future__ import annotations
 
-import asyncio
+from typing import Any
 
 from jupyter_server.services.kernels.connection.channels import ZMQChannelsWebsocketConnection
 
@@ -14,7 +14,7 @@ from jupyter_server.services.kernels.connection.channels import ZMQChannelsWebso
 class PromptWebsocketConnection(ZMQChannelsWebsocketConnection):
     """The server's own connection between page and kernel, with TCP_NODELAY set."""
 
-    def connect(self) -> asyncio.Future[None] | None:
+    def connect(self) -> Any:
         """Send small messages at once, then connect as usual."""
         self.websocket_handler.set_nodelay(True)
         return super().connect()

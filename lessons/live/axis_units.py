@@ -20,7 +20,7 @@ from lessons.units.quantities import shown_unit
 from lessons.units.readout import in_trade_unit
 
 _GAP = 5.0  # pt between axis and numbers
-_SIDES = {"x": {"ha": "center", "va": "top"}, "y": {"ha": "right", "va": "center_baseline"}}
+_SIDES: dict[str, dict[str, Any]] = {"x": {"ha": "center", "va": "top"}, "y": {"ha": "right", "va": "center_baseline"}}
 
 
 def unit_axis(axes: Axes, which: str, label: str, unit: str, ticks: int = 6) -> Callable[[str], dict[str, Place]]:
@@ -88,7 +88,8 @@ def _draw_parts(axes: Axes, which: str, most: int, longest: int) -> None:
     away = (0.0, -_GAP / 72) if which == "x" else (-_GAP / 72, 0.0)
     own = axes.xaxis if which == "x" else axes.yaxis
     own.set_ticks([])
-    size = mpl.font_manager.FontProperties(size=mpl.rcParams[f"{which}tick.labelsize"]).get_size_in_points()
+    asked = mpl.rcParams["xtick.labelsize" if which == "x" else "ytick.labelsize"]
+    size = mpl.font_manager.FontProperties(size=asked).get_size_in_points()
     wide = size * 1.2 if which == "x" else 0.65 * size * longest
     own.set_label_text(" ", gid=f"{which}_label")
     own.labelpad = _GAP + wide + 3

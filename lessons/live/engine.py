@@ -89,7 +89,7 @@ class LivePicture(PageWidget):
     def _repr_mimebundle_(self, **kwargs: Any) -> Any:
         """Give the widget, and for places without a kernel a page that still moves, unless locked, and a still one."""
         bundle = super()._repr_mimebundle_(**kwargs)
-        data, metadata = bundle if isinstance(bundle, tuple) else (bundle, {})
+        data, metadata = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
         positions, units = self._drawn
         shown = {**self._shown, "positions": positions, "units": units}
         svg = self._picture.draw(self._moved(positions, units))
@@ -99,7 +99,7 @@ class LivePicture(PageWidget):
         return {**data, "text/html": page, "image/svg+xml": svg, "text/plain": self._picture.alt}, metadata
 
     def _page_data(self) -> dict[str, Any]:
-        sliders = [
+        sliders: list[dict[str, Any]] = [
             {"label": s.label, "count": s.count, "readouts": {units: s.readouts(units) for units in UNIT_SETS}}
             for s in self._sliders
         ]

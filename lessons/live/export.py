@@ -94,7 +94,7 @@ def _frames(
             numbers[units][k].append(len(sizes))
             sizes.append(len(frame))
             words.append(said)
-            data.append(np.round(frame * 16) / 16)  # 1/16 point is not seen, and packs well
+            data.append(np.round(frame * 16) / np.float32(16))  # 1/16 point is not seen, and packs well
     packed = zlib.compress(np.concatenate(data).tobytes(), 6)
     start = [at.index(k) for at, k in zip(kept, shown["positions"], strict=True)]
     return kept, {"start": start, "units": shown["units"], "sizes": sizes, "words": words, "frames": numbers,

@@ -40,7 +40,7 @@ class MovingPart:
     """One part that moves: its artist, and what `move` gives for it."""
 
     name: str
-    artist: Artist
+    artist: Any  # each kind of artist has its own way to be moved
     words: bool
     points: bool
 
@@ -191,7 +191,7 @@ def _set_points(artist: Any, points: NDArray[np.float64]) -> None:
         artist.set_verts([points])
     elif isinstance(artist, PathPatch):
         old = artist.get_path()
-        same = old.codes is not None and len(old.codes) == len(points)
+        same = old.codes is not None and len(np.asarray(old.codes)) == len(points)
         artist.set_path(Path(points, old.codes) if same else Path(points))
     else:
         artist.set_xy(points)
@@ -208,9 +208,10 @@ def _page_maps(artists: Sequence[Artist], height: float) -> dict[object, tuple[P
 def _page_map(artist: Any, height: float) -> PageMap:
     """Transform from the artist's own coordinates to the page: those of matplotlib, y turned down."""
     to_display = artist.get_data_transform() if isinstance(artist, (Polygon, PathPatch)) else artist.get_transform()
-    to_page = (to_display + Affine2D().scale(1, -1).translate(0, height)).frozen()
+    to_page: Any = (to_display + Affine2D().scale(1, -1).translate(0, height)).frozen()
     if not to_page.is_affine:
-        return to_page.transform
+        curved: PageMap = to_page.transform
+        return curved
     matrix = to_page.get_matrix()
     turn, shift = matrix[:2, :2].T.copy(), matrix[:2, 2].copy()
     return lambda points: points @ turn + shift
@@ -221,7 +222,7 @@ def _codes(path: Path) -> str:
     if path.codes is None:
         return ""
     letters, left = [], 0
-    for code in path.codes:
-        letters.append("-" if left else {0: "Z", 1: "M", 2: "L", 3: "Q", 4: "C", 79: "Z"}[int(code)])
-        left = left - 1 if left else {3: 1, 4: 2}.get(int(code), 0)
+    for code in np.asarray(path.codes).tolist():
+        letters.append("-" if left else {0: "Z", 1: "M", 2: "L", 3: "Q", 4: "C", 79: "Z"}[code])
+        left = left - 1 if left else {3: 1, 4: 2}.get(code, 0)
     return "".join(letters)

@@ -53,7 +53,7 @@ def ready() -> None:
     """Make `%%answer` known to this kernel, and have slips of the hand answered with a sentence."""
     shell = get_ipython()
     if shell is not None and "answer" not in shell.magics_manager.magics["cell"]:
-        shell.register_magic_function(_answer_magic, "cell", "answer")
+        shell.register_magic_function(_answer_magic, "cell", "answer")  # type: ignore[arg-type]  # typed as a shell
         _guard.stand_before(shell, lambda said: _say(said))
         _guard.on = lesson_file.is_lesson()
 

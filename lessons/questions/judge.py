@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
@@ -122,8 +123,7 @@ def _slip_of_size(posed: Posed, value: float) -> tuple[str, str]:
 
 def right_number(posed: Posed) -> float:
     """Return the key of a number question in SI."""
-    assert posed.question.key is not None  # noqa: S101 - every kind but "predict" has one; a test says so
-    return float(posed.question.key(posed.numbers))
+    return float(posed.right)
 
 
 def _near(value: float, right: float, tolerance: float) -> bool:
@@ -132,8 +132,7 @@ def _near(value: float, right: float, tolerance: float) -> bool:
 
 
 def _judge_choice(posed: Posed, answer: tuple[str, ...]) -> tuple[float, str, str]:
-    assert posed.question.key is not None  # noqa: S101 - as above
-    picked, key = posed.names[answer[0]], posed.question.key(posed.numbers)
+    picked, key = posed.names[answer[0]], posed.right
     if picked == key:
         return 1.0, RIGHT, ""
     says = next(option.says for option in posed.question.options if option.name == picked)
@@ -141,8 +140,7 @@ def _judge_choice(posed: Posed, answer: tuple[str, ...]) -> tuple[float, str, st
 
 
 def _judge_several(posed: Posed, answer: tuple[str, ...]) -> tuple[float, str, str]:
-    assert posed.question.key is not None  # noqa: S101 - as above
-    picked, key = {posed.names[letter] for letter in answer}, set(posed.question.key(posed.numbers))
+    picked, key = {posed.names[letter] for letter in answer}, set(posed.right)
     if picked == key:
         return 1.0, RIGHT, ""
     extra, missing = picked - key, key - picked
@@ -154,8 +152,7 @@ def _judge_several(posed: Posed, answer: tuple[str, ...]) -> tuple[float, str, s
 
 
 def _judge_order(posed: Posed, answer: tuple[str, ...]) -> tuple[float, str, str]:
-    assert posed.question.key is not None  # noqa: S101 - as above
-    picked, key = [posed.names[letter] for letter in answer], list(posed.question.key(posed.numbers))
+    picked, key = [posed.names[letter] for letter in answer], list(posed.right)
     if picked == key:
         return 1.0, RIGHT, ""
     # Partial credit counts the steps that follow the right step; a half-right order is no proof of knowing it.
@@ -169,8 +166,7 @@ def _judge_order(posed: Posed, answer: tuple[str, ...]) -> tuple[float, str, str
 
 
 def _judge_match(posed: Posed, answer: dict[str, str]) -> tuple[float, str, str]:
-    assert posed.question.key is not None  # noqa: S101 - as above
-    key = posed.question.key(posed.numbers)
+    key = posed.right
     wrong = [place for place, letter in answer.items() if key[posed.places[place]] != posed.names[letter]]
     if not wrong:
         return 1.0, RIGHT, ""
@@ -179,7 +175,7 @@ def _judge_match(posed: Posed, answer: dict[str, str]) -> tuple[float, str, str]
     return right / len(answer), tag, f"{right} of {len(answer)} are right; look again at {', '.join(wrong)}."
 
 
-_JUDGES = {
+_JUDGES: Mapping[str, Callable[[Posed, Any], tuple[float, str, str]]] = {
     "number": _judge_number,
     "choice": _judge_choice,
     "several": _judge_several,
@@ -201,8 +197,7 @@ def _help(posed: Posed, tries: int) -> str:
 def solution(posed: Posed) -> str:
     """Return the right answer as a sentence."""
     question = posed.question
-    assert question.key is not None  # noqa: S101 - as above
-    key = question.key(posed.numbers)
+    key = posed.right
     letter = {name: letter for letter, name in posed.names.items()}
     if question.kind == "number":
         answer = from_base(float(key), posed.sheet.unit)

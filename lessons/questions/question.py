@@ -73,6 +73,12 @@ class Question:
     figure: Callable[[Numbers, str], Figure] | None = None
     alt: str = ""
 
+    def right(self, numbers: Numbers) -> Any:
+        """Return what its key makes of the numbers."""
+        if self.key is None:
+            raise ValueError(f"{self.id} has no key: it is of kind {self.kind!r}, which is not marked by one.")
+        return self.key(numbers)
+
 
 @dataclass(frozen=True)
 class QuestionSheet:
@@ -122,6 +128,11 @@ class Posed:
     places: Mapping[str, str] = field(default_factory=dict)  # place number -> place name
     words: Mapping[str, str] = field(default_factory=dict)  # number name -> as shown
     other_words: Mapping[str, str] = field(default_factory=dict)  # the same for a worked example
+
+    @property
+    def right(self) -> Any:
+        """The right answer, in the form its kind has."""
+        return self.question.right(self.numbers)
 
 
 def variant_index(question_id: str, badge: str, turn: int, count: int) -> int:
@@ -186,8 +197,7 @@ def _word(value: Any) -> str:
 
 
 def _shown_answer(question: Question, numbers: Numbers, units: str) -> str:
-    assert question.key is not None  # noqa: S101 - the caller has looked; this tells mypy
-    answer = from_base(float(question.key(numbers)), shown_unit(question.unit, units))
+    answer = from_base(float(question.right(numbers)), shown_unit(question.unit, units))
     return str(Q(rounded(answer.value), answer.unit))
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+
 from lessons import safety
 from lessons.practice.work.repair import CAUSES, PLUG_ALT, SEAT_ALT, TAGS, blue_figure, damage_figure
 from lessons.questions.question import Mistake, Option, Question
@@ -42,9 +44,9 @@ FIRST_NUT = Question(
 )
 
 
-def held_force(n: object) -> float:
+def held_force(n: SimpleNamespace) -> float:
     """Return the force of the spring with the air off [N]."""
-    return float(actuator_from_bench_set("reverse", n.area, n.low, n.high, 0.03).preload)  # type: ignore[attr-defined]
+    return float(actuator_from_bench_set("reverse", n.area, n.low, n.high, 0.03).preload)
 
 
 BOLTS = Question(

@@ -8,7 +8,7 @@ from typing import Any
 from lessons.card_page.card import Card, CardAnswer, Field
 from lessons.card_page.charts import chart, upto
 from lessons.pictures.verdicts import BAD, GOOD, SHORT, WORDS, reaches, tone_of
-from lessons.refinery import VALVES
+from lessons.refinery import VALVES, drive_of, line_of
 from lessons.safety import ADJUSTER, CASING, DONE, HANDS, TEST_AIR
 from lessons.units.quantities import to_base
 from lessons.units.readout import to_digits
@@ -16,9 +16,7 @@ from valvecalc.force_balance import required_bench_set
 from valvecalc.plug_forces import circle_area, seat_force
 
 VALVE = VALVES["FV-6204"]
-DRIVE, LINE = VALVE.drive, VALVE.line
-assert DRIVE is not None  # noqa: S101 - this tag has both; tells mypy
-assert LINE is not None  # noqa: S101 - as above
+DRIVE, LINE = drive_of(VALVE.tag), line_of(VALVE.tag)
 PORT, DROP = to_base(DRIVE.port), to_base(LINE.pump_shutoff) - to_base(LINE.static)
 LOAD = float(DROP * circle_area(PORT) + seat_force(PORT, to_base(DRIVE.seat_load)))
 SPAN = to_base(DRIVE.bench_high) - to_base(DRIVE.bench_low)

@@ -8,7 +8,7 @@ from typing import Any
 from lessons.card_page.card import Card, CardAnswer, Field
 from lessons.card_page.charts import bars
 from lessons.pictures.verdicts import BAD, GOOD, SHORT, WORDS, reaches, tone_of
-from lessons.refinery import VALVES
+from lessons.refinery import VALVES, drive_of, line_of
 from lessons.safety import ADJUSTER, HANDS
 from lessons.units.quantities import to_base
 from lessons.units.readout import to_digits
@@ -16,9 +16,7 @@ from valvecalc.force_balance import fail_position, largest_shutoff_dp
 from valvecalc.plug_forces import circle_area, seat_force, unbalanced_force
 
 VALVE = VALVES["FV-6204"]
-DRIVE, LINE = VALVE.drive, VALVE.line
-assert DRIVE is not None  # noqa: S101 - this tag has both; tells mypy
-assert LINE is not None  # noqa: S101 - as above
+DRIVE, LINE = drive_of(VALVE.tag), line_of(VALVE.tag)
 ACTIONS = {"reverse": "the spring shuts it (air opens)", "direct": "the air shuts it (spring opens)"}
 FIELDS = (
     Field("action", "what shuts it", default="reverse", choices=ACTIONS),

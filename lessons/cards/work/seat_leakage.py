@@ -9,7 +9,7 @@ from typing import Any
 from lessons.card_page.card import BadInputError, Card, CardAnswer, Field
 from lessons.card_page.charts import bars
 from lessons.pictures.verdicts import BAD, GOOD, SHORT, reaches, tone_of
-from lessons.refinery import VALVES
+from lessons.refinery import VALVES, drive_of, line_of
 from lessons.safety import ENTRY, LEAK_TEST
 from lessons.units.quantities import shown_unit, to_base
 from lessons.units.readout import to_digits
@@ -24,9 +24,7 @@ from valvecalc.seat_leakage import (
 from valvecalc.units import BAR, PSI
 
 VALVE = VALVES["FV-1204"]
-DRIVE, LINE = VALVE.drive, VALVE.line
-assert DRIVE is not None  # noqa: S101 - this tag has both; tells mypy
-assert LINE is not None  # noqa: S101 - as above
+DRIVE, LINE = drive_of(VALVE.tag), line_of(VALVE.tag)
 XT = VALVE.xt  # flow to close: the lower one of contoured globes (IEC 60534-2-1:2011, table D.2), the stricter limit
 # Name -> class, medium, words.
 TESTS = {

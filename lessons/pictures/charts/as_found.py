@@ -89,7 +89,7 @@ def _errors(axes: Axes, up: Any, down: Any) -> None:
     axes.axhspan(-BAND, BAND, color="#DDEEDD", zorder=0.2)
     axes.axhline(0, color=GREY, lw=0.8)
     for (way, marker), (colour, dashes), travel in zip(WAYS, CYCLE, (up, down), strict=False):
-        line = {"marker": marker, "color": colour, "ls": dashes, "lw": 1.3, "ms": 7, "mec": "white"}
+        line: dict[str, Any] = {"marker": marker, "color": colour, "ls": dashes, "lw": 1.3, "ms": 7, "mec": "white"}
         axes.plot(SIGNALS, travel - SIGNALS, label=way, **line)
     ticks = np.arange(-4, 5, 2)
     axes.set(xlim=(-0.05, 1.05), ylim=(-TOP, TOP + 0.006))

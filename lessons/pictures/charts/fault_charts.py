@@ -97,7 +97,7 @@ def sheet_figure(n: SimpleNamespace, units: str) -> Figure:
         air = f"{float(in_trade_unit(getattr(n, f'air_{name}'), unit)):.{1 if unit == 'psi' else 2}f}"
         rows.append((str(signal), getattr(n, f"up_{name}"), getattr(n, f"down_{name}"), air))
     for k, row in enumerate(rows):
-        how = {"fontsize": 9.5, "ha": "right", "va": "center", "weight": "normal" if k else "bold"}
+        how: dict[str, Any] = {"fontsize": 9.5, "ha": "right", "va": "center", "weight": "normal" if k else "bold"}
         for x, words in zip((0.18, 0.42, 0.67, 0.96), row, strict=True):
             axes.text(x, 0.87 - 0.25 * k, words, **how)
         axes.plot([0.03, 0.97], [0.745 - 0.25 * k] * 2, color="#bbbbbb", lw=0.7)

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from itertools import combinations
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import NDArray
 
 from lessons.pictures.cutaways.parts import turn
+
+Point: TypeAlias = Sequence[float] | NDArray[np.float64]
 
 
 class NamedPart(NamedTuple):
@@ -114,12 +116,12 @@ def _first_crossing(leaders: list[tuple[NamedPart, tuple[float, float]]]) -> tup
     return None
 
 
-def cross(p: ArrayLike, q: ArrayLike, r: ArrayLike, s: ArrayLike) -> bool:
+def cross(p: Point, q: Point, r: Point, s: Point) -> bool:
     """Return whether the straight lines p-q and r-s cross."""
     return _side(p, q, r) * _side(p, q, s) < 0 and _side(r, s, p) * _side(r, s, q) < 0
 
 
-def _side(a: ArrayLike, b: ArrayLike, c: ArrayLike) -> float:
+def _side(a: Point, b: Point, c: Point) -> float:
     """Return on which side of the line a-b the point c lies, by its sign."""
     (ax, ay), (bx, by), (cx, cy) = a, b, c
-    return (bx - ax) * (cy - ay) - (by - ay) * (cx - ax)
+    return float((bx - ax) * (cy - ay) - (by - ay) * (cx - ax))

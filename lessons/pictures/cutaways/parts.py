@@ -40,7 +40,8 @@ def turn(xy: ArrayLike, degrees: float, about: tuple[float, float] = (0.0, 0.0))
     """Return the same shape, turned anticlockwise."""
     a = np.radians(degrees)
     matrix = np.array([(np.cos(a), -np.sin(a)), (np.sin(a), np.cos(a))])
-    return (np.asarray(xy, dtype=float) - about) @ matrix.T + about
+    turned: Points = (np.asarray(xy, dtype=float) - about) @ matrix.T + about
+    return turned
 
 
 def round_bar(profile: ArrayLike) -> Points:
@@ -84,7 +85,8 @@ def _fillet(before: Points, corner: Points, after: Points, radius: float, points
     start = np.arctan2(first[1], first[0])
     sweep = np.arctan2(first[0] * last[1] - first[1] * last[0], first @ last)
     angle = start + sweep * np.linspace(0, 1, points)
-    return centre + radius * np.column_stack([np.cos(angle), np.sin(angle)])
+    arc: Points = centre + radius * np.column_stack([np.cos(angle), np.sin(angle)])
+    return arc
 
 
 def smooth(through: ArrayLike, points: int = 12) -> Points:

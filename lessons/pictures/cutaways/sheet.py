@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import cache
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
+from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
@@ -83,10 +84,10 @@ def move(drawing: Drawing, travel: float) -> dict[str, Points | str]:
 def add(axes: Axes, shape: Shape) -> None:
     """Put one shape on the axes."""
     look = style.LOOKS[shape.look]
-    kind = {"zorder": shape.z, "linewidth": look.width, "linestyle": look.dashes, "clip_on": False}
+    kind: dict[str, Any] = {"zorder": shape.z, "linewidth": look.width, "linestyle": look.dashes, "clip_on": False}
     if look.fill is None:
-        round_ends = {"solid_capstyle": "butt", "solid_joinstyle": "round"}
-        artist = Line2D(*shape.xy.T, color=look.edge, **round_ends, **kind)
+        x, y = shape.xy.T
+        artist: Artist = Line2D(x, y, color=look.edge, solid_capstyle="butt", solid_joinstyle="round", **kind)
     else:
         artist = Polygon(shape.xy, facecolor=look.fill, edgecolor=look.edge, joinstyle="round", **kind)
         if look.hatch:
@@ -175,7 +176,7 @@ def _label(axes: Axes, drawing: Drawing, travel: float, names: bool) -> None:
 def _name(axes: Axes, call: labels.Callout, scale: float) -> None:
     """Write a name beside or below its number."""
     x, y = call.place
-    kind = {"fontsize": style.LETTERS, "family": style.FONT, "linespacing": 1.1, "zorder": 30}
+    kind: dict[str, Any] = {"fontsize": style.LETTERS, "family": style.FONT, "linespacing": 1.1, "zorder": 30}
     if call.side in ("below", "here"):
         axes.text(x, y - 11 / scale, labels.wrapped(call.part.name, 10), ha="center", va="top", **kind)
     else:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from types import SimpleNamespace
 
 from lessons import safety
 from lessons.pictures.charts.traces import loop_figure, stroke_figure
@@ -100,9 +101,9 @@ PARTS = Question(
 )  # fmt: skip
 
 
-def friction_of(n: object) -> float:
+def friction_of(n: SimpleNamespace) -> float:
     """Return the packing friction for the numbers of a question [N]."""
-    return float(packing_friction(n.stem, n.rings, n.height, n.stress, n.mu))  # type: ignore[attr-defined]
+    return float(packing_friction(n.stem, n.rings, n.height, n.stress, n.mu))
 
 
 FORCE = Question(

@@ -7,7 +7,7 @@ from types import SimpleNamespace
 from typing import Any
 
 from lessons.questions.question import Mistake, Option, Question
-from lessons.refinery import VALVES, pressures_at
+from lessons.refinery import line_of, pressures_at
 from lessons.units.quantities import Q
 
 LESSON = "05_installed_flow"
@@ -31,8 +31,7 @@ def flow_share(n: SimpleNamespace) -> float:
 def at_share(tag: str, share: float) -> dict[str, Any]:
     """Return what pump, height and pipework of a valve's line take at a share of its full flow, to a tenth of a bar."""
     before, after = (round(pressure, 1) for pressure in pressures_at(tag, share))
-    line = VALVES[tag].line
-    static = line.static.value if line else 0.0
+    static = line_of(tag).static.value
     return {
         "tag": tag,
         "pump": Q(before, "bar"),

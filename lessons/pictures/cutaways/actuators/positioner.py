@@ -33,12 +33,13 @@ def cam(angle: float) -> Points:
     around = np.linspace(0, 350, 71)
     radius = np.interp(around - 90, [-60, -SWING, SWING, 60], [12, LEAST, MOST, 12])
     outline = radius[:, None] * np.column_stack([np.cos(np.radians(around)), np.sin(np.radians(around))])
-    return turn(outline, angle) + PIVOT
+    turned: Points = turn(outline, angle) + PIVOT
+    return turned
 
 
 def roller_level(angle: float) -> float:
     """Return the height of the roller on top of the cam."""
-    return PIVOT[1] + float(np.interp(-angle, [-SWING, SWING], [LEAST, MOST])) + ROLLER
+    return float(PIVOT[1]) + float(np.interp(-angle, [-SWING, SWING], [LEAST, MOST])) + ROLLER
 
 
 def _case() -> list[Shape]:

@@ -152,7 +152,7 @@ def _drawing(mixing: bool) -> Drawing:
             NamedPart("inlet B", (-20, -112)),
             NamedPart("outlet AB", (122, -16)),
         )
-        plugs = (NamedPart("plug", (-19, -HALF + 12), "left", (0, 30)),)
+        plugs: tuple[NamedPart, ...] = (NamedPart("plug", (-19, -HALF + 12), "left", (0, 30)),)
     else:
         body = mirrored([*casting("fluid high", "fluid low", "fluid low"), *seat_rings(1, "fluid high", "fluid high")])
         ports = (

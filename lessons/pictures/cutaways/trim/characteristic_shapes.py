@@ -46,7 +46,8 @@ def window_curve(kind: str) -> Points:
     travel = np.linspace(0, 1, 121)
     half, height = (window(kind, STROKE, 34.0) / 1000).T
     area = trim.window_area(travel * STROKE / 1000, height, 2 * half)
-    return area / area[-1]
+    share: Points = area / area[-1]
+    return share
 
 
 def _chart(curve: np.ndarray) -> list[Shape]:

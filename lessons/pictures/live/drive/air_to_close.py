@@ -9,7 +9,7 @@ from lessons.live.sliders import Slider
 from lessons.pictures.live.drive import force_chain
 from lessons.pictures.live.drive.bench_set import drop_when_open
 from lessons.pictures.live.drive.stem_forces import WANTED
-from lessons.refinery import VALVES
+from lessons.refinery import drive_of
 from lessons.units.quantities import to_base
 from valvecalc.actuator import actuator_from_bench_set
 from valvecalc.force_balance import stem_forces, travel_at
@@ -27,8 +27,7 @@ ALT = (
 
 def air_to_close(units: str = "si") -> LivePicture:
     """Return the second live picture of lesson 08; sliders for line pressure, air supply and friction."""
-    drive = VALVES[TAG].drive
-    assert drive is not None  # noqa: S101 - this tag has one; tells mypy
+    drive = drive_of(TAG)
     bench = (to_base(drive.area), to_base(drive.bench_low), to_base(drive.bench_high), to_base(drive.travel))
     actuator, port = actuator_from_bench_set("direct", *bench), to_base(drive.port)
     wanted = float(seat_force(port, to_base(WANTED)))

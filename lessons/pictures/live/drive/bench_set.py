@@ -13,7 +13,7 @@ from lessons.live.engine import LivePicture
 from lessons.live.sliders import Slider
 from lessons.pictures.style import CYCLE, GREY
 from lessons.pictures.verdicts import BAD, GOOD, SHORT, SIGNS, reaches, tone_of
-from lessons.refinery import VALVES
+from lessons.refinery import drive_of, line_of
 from lessons.units.quantities import to_base
 from lessons.units.readout import to_decimals
 from valvecalc.actuator import Actuator, spring_actuator
@@ -41,8 +41,7 @@ ALT = (
 
 def bench_set(units: str = "si") -> LivePicture:
     """Return the live picture of lesson 07; sliders for bench start, spring rate and process load."""
-    drive = VALVES[TAG].drive
-    assert drive is not None  # noqa: S101 - this tag has one; tells mypy
+    drive = drive_of(TAG)
     area, stroke, supply = to_base(drive.area), to_base(drive.travel), to_base(drive.supply)
     figure, pressure_axis = _draw(supply)
 
@@ -64,8 +63,7 @@ def bench_set(units: str = "si") -> LivePicture:
 
 def drop_when_open(tag: str) -> float:
     """Return the drop across the open valve as a share of that across the shut one, from its line."""
-    line = VALVES[tag].line
-    assert line is not None  # noqa: S101 - asked for lines that are there
+    line = line_of(tag)
     left = to_base(line.pump_at_full) - to_base(line.static) - to_base(line.pipe_at_full)
     return left / (to_base(line.pump_shutoff) - to_base(line.static))
 
@@ -94,7 +92,7 @@ def _says(event: str, pressure: float, without_air: str, units: str) -> str:
 
 def _verdict(actuator: Actuator, load: float, supply: float, units: str) -> dict[str, str]:
     """Say what the spring alone leaves for the seat, and whether the supply opens it against friction and load."""
-    friction = to_base(VALVES[TAG].drive.friction)  # type: ignore[union-attr]
+    friction = to_base(drive_of(TAG).friction)
     ends = (-load, -load * drop_when_open(TAG), friction)
     seat = float(actuator.preload) + load - friction
     reached = float(travel_at(actuator, supply, *ends, "opening"))

@@ -12,7 +12,7 @@ from lessons.live.engine import LivePicture
 from lessons.live.sliders import Slider
 from lessons.pictures.live.flow.inherent_curves import share_axes
 from lessons.pictures.style import BLUE, CYCLE, GREY, VERMILION
-from lessons.refinery import VALVES
+from lessons.refinery import drive_of
 from lessons.units.quantities import to_base
 from lessons.units.readout import to_decimals
 from valvecalc.packing import dead_band_pressure, signal_dead_band
@@ -42,8 +42,7 @@ def dead_band(units: str = "si") -> LivePicture:
 
 def signal_span() -> float:
     """Return the pressure from one end of the valve's bench set to the other [Pa]."""
-    drive = VALVES[TAG].drive
-    assert drive is not None  # noqa: S101 - this tag has one; tells mypy
+    drive = drive_of(TAG)
     return to_base(drive.bench_high) - to_base(drive.bench_low)
 
 

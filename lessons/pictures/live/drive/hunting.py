@@ -14,7 +14,7 @@ from lessons.live.engine import LivePicture
 from lessons.live.sliders import Slider
 from lessons.pictures.live.drive.dead_band import POSITIONER_GAIN, TAG, signal_span
 from lessons.pictures.style import BLUE, GREY, ORANGE, VERMILION
-from lessons.refinery import VALVES
+from lessons.refinery import VALVES, drive_of, line_of
 from lessons.units.quantities import to_base
 from valvecalc.characteristic import equal_percentage
 from valvecalc.line import line_flow
@@ -59,16 +59,13 @@ def hunting(units: str = "si") -> LivePicture:
 
 def full_flow() -> float:
     """Return the flow of the line with its valve wide open [m³/s]."""
-    line = VALVES[TAG].line
-    assert line is not None  # noqa: S101 - this tag has one; tells mypy
-    return to_base(line.full_flow)
+    return to_base(line_of(TAG).full_flow)
 
 
 @functools.cache
 def installed_curve() -> Any:
     """Return flow over full flow at `TRAVELS`, in the line of the valve."""
-    line, valve = VALVES[TAG].line, VALVES[TAG]
-    assert line is not None  # noqa: S101 - as above
+    line, valve = line_of(TAG), VALVES[TAG]
     full, shutoff = full_flow(), to_base(line.pump_shutoff)
     pump = np.array([shutoff, 0.0, (to_base(line.pump_at_full) - shutoff) / full**2])
     kv = to_base(valve.rated_kv) * equal_percentage(TRAVELS, valve.rangeability)
@@ -78,8 +75,7 @@ def installed_curve() -> Any:
 @functools.lru_cache(maxsize=400)
 def run_loop(friction: float, gain: float, positioner_gain: float) -> LoopTrace:
     """Run the loop once; friction at rest [N]."""
-    drive = VALVES[TAG].drive
-    assert drive is not None  # noqa: S101 - as above
+    drive = drive_of(TAG)
     held = friction / (to_base(drive.area) * signal_span())
     return simulate_loop(
         TIME, SETPOINT, TRAVELS, installed_curve(), proportional_gain=gain, reset_time=3.0, lag=2.0, dead_time=0.5,

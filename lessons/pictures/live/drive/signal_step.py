@@ -12,7 +12,7 @@ from matplotlib.figure import Figure
 from lessons.live.engine import LivePicture
 from lessons.live.sliders import Slider
 from lessons.pictures.style import BLUE, GREEN, GREY, PURPLE, VERMILION
-from lessons.refinery import VALVES
+from lessons.refinery import drive_of
 from lessons.units.quantities import to_base
 from valvecalc.actuator import Actuator, actuator_from_bench_set
 from valvecalc.measures import StepResponse, step_response
@@ -44,8 +44,7 @@ def signal_step(units: str = "si") -> LivePicture:
 
 @functools.cache
 def _actuator() -> tuple[Actuator, float, float]:
-    drive = VALVES[TAG].drive
-    assert drive is not None  # noqa: S101 - this tag has one; tells mypy
+    drive = drive_of(TAG)
     low, high = to_base(drive.bench_low), to_base(drive.bench_high)
     return actuator_from_bench_set("reverse", to_base(drive.area), low, high, to_base(drive.travel)), low, high
 

@@ -8,7 +8,7 @@ from lessons.live.engine import LivePicture
 from lessons.live.sliders import Slider
 from lessons.pictures.live.drive import force_chain
 from lessons.pictures.live.drive.bench_set import drop_when_open
-from lessons.refinery import VALVES
+from lessons.refinery import drive_of
 from lessons.units.quantities import Q, to_base
 from valvecalc.actuator import actuator_from_bench_set
 from valvecalc.force_balance import stem_forces as forces_on_stem
@@ -28,8 +28,7 @@ ALT = (
 
 def stem_forces(units: str = "si") -> LivePicture:
     """Return the live picture of lesson 08; sliders for line pressure, bench start and friction."""
-    drive = VALVES[TAG].drive
-    assert drive is not None  # noqa: S101 - this tag has one; tells mypy
+    drive = drive_of(TAG)
     area, stroke, port = to_base(drive.area), to_base(drive.travel), to_base(drive.port)
     span = to_base(drive.bench_high) - to_base(drive.bench_low)
     wanted = float(seat_force(port, to_base(WANTED)))

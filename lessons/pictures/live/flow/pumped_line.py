@@ -11,7 +11,7 @@ from lessons.live.axis_units import unit_axis
 from lessons.live.engine import LivePicture
 from lessons.live.sliders import Slider
 from lessons.pictures.style import BLUE, CYCLE, GREY, VERMILION
-from lessons.refinery import VALVES, Liquid
+from lessons.refinery import VALVES, line_of, liquid_of
 from lessons.units.quantities import to_base
 from lessons.units.readout import to_decimals
 from valvecalc.characteristic import equal_percentage, linear
@@ -27,10 +27,8 @@ ALT = (
 
 def pumped_line(units: str = "si") -> LivePicture:
     """Return the live picture of a pumped line; slider for travel."""
-    line, valve = VALVES[TAG].line, VALVES[TAG]
-    assert line is not None  # noqa: S101 - this tag has a line and a liquid; tells mypy
-    assert isinstance(valve.fluid, Liquid)  # noqa: S101
-    density = to_base(valve.fluid.density)
+    line, valve = line_of(TAG), VALVES[TAG]
+    density = to_base(liquid_of(TAG).density)
     top, full = to_base(line.full_flow) * 1.15, to_base(line.full_flow)
     pump = np.array(
         [to_base(line.pump_shutoff), 0.0, (to_base(line.pump_at_full) - to_base(line.pump_shutoff)) / full**2]

@@ -15,7 +15,7 @@ from lessons.live.sliders import Slider
 from lessons.pictures.charts.fault_charts import stroke
 from lessons.pictures.live.flow.inherent_curves import share_axes
 from lessons.pictures.style import BLUE, GREY, VERMILION
-from lessons.refinery import VALVES
+from lessons.refinery import drive_of
 from lessons.units.quantities import to_base
 from lessons.units.readout import to_decimals
 from valvecalc.measures import friction_and_spring, loop_width
@@ -57,8 +57,7 @@ def as_found_trace(units: str = "si") -> LivePicture:
 
 @functools.cache
 def _sizes() -> tuple[float, float, float, float]:
-    drive = VALVES[TAG].drive
-    assert drive is not None  # noqa: S101 - this tag has one; tells mypy
+    drive = drive_of(TAG)
     return to_base(drive.bench_low), to_base(drive.bench_high), to_base(drive.area), to_base(drive.travel)
 
 
