@@ -1,6 +1,6 @@
 """A million sizings with reducers in one call, against the reference library in a loop. Prints ratios per valve.
 
-Run: python -m tests.benchmarks.capacity. Targets of issue 3: at least 100 for liquid and for gas. One process, one
+Run: python -m tests.benchmarks.capacity. Targets: at least 100 for liquid and for gas. One process, one
 run, the same draws; the library's loop is timed on the first few thousand of them, both in processor time and as the
 best of several rounds taken in turn, so that a busy machine hits both alike. Neither uses a second core.
 """
