@@ -1,7 +1,7 @@
 """Ostrel Point, the invented refinery: its control valves and the lines they sit in. The only scenario data.
 
 Tags follow ISA-5.1: F flow, L level, P pressure, T temperature; V the valve. Pressures are gauge unless a name says
-otherwise. `tests/test_refinery.py` holds the numbers of each valve against each other.
+otherwise. `tests/plant/test_refinery.py` holds the numbers of each valve against each other.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """Live pictures: matplotlib draws once, sliders move its named parts on the page, with no redraw.
 
-How to write one (see tests/test_live.py for a whole one)::
+How to write one (see tests/lessons/pictures/test_live.py for a whole one)::
 
     def draw():                                   # a Figure, without pyplot; called once
         figure = Figure(figsize=(7, 4)); axes = figure.subplots()

@@ -13,7 +13,7 @@ from lessons.notebook import bank
 from lessons.questions import progress
 from tests.browser import lab as labs
 from tests.browser.lessons_lab import running_lessons, type_answer
-from tests.test_notebooks import BADGE, NOTEBOOKS, asked, name, read, right_answer
+from tests.lessons.notebooks.test_notebooks import BADGE, NOTEBOOKS, asked, name, read, right_answer
 
 WHOLE = {"width": 1150, "height": 6000}
 

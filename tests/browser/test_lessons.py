@@ -18,7 +18,7 @@ from lessons.questions.question import pose
 from lessons.units.quantities import Q, from_base
 from tests.browser import lab as labs
 from tests.browser.lessons_lab import answer_cell, running_lessons, type_answer
-from tests.test_notebooks import right_answer
+from tests.lessons.notebooks.test_notebooks import right_answer
 
 LESSON = "04_inherent_characteristic"
 BADGE = "4711"

@@ -17,8 +17,8 @@ from grading.report.feedback import write_feedback
 from grading.report.report import write_report
 from grading.taking_in.collect import collect
 from tests.browser import lab as labs
-from tests.classroom import CLASS, LESSON, classroom, notebook_of, put
-from tests.hostile_cells import ADDED, CHANGES
+from tests.grading.classroom import CLASS, LESSON, classroom, notebook_of, put
+from tests.grading.hostile_cells import ADDED, CHANGES
 
 ADA, BEN, CLEO, DAN = CLASS
 HANDED_IN = {

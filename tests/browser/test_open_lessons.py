@@ -16,7 +16,7 @@ from lessons.questions import progress
 from lessons.questions.question import pose
 from tests.browser import lab as labs
 from tests.browser.lessons_lab import answer_cell, running_lessons, type_answer
-from tests.test_notebooks import right_answer
+from tests.lessons.notebooks.test_notebooks import right_answer
 
 LESSON = "04_inherent_characteristic.ipynb"
 BADGE = "4711"

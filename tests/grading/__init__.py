@@ -1,0 +1,1 @@
+"""From giving out to the marks, with hand-ins good, bad and hostile."""

@@ -1,0 +1,192 @@
+"""Two commands at once on one course: one waits for the other, and nobody is left unmarked. Real processes throughout."""
+
+from __future__ import annotations
+
+import atexit
+import functools
+import json
+import re
+import shutil
+import signal
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+import pytest
+
+from grading import workorders
+from grading.commands import DONE, FAILED, LOOK, main
+from grading.course.course import Course, new_course, write_safely
+from grading.demo.demo import roster_csv
+from grading.demo.demo_class import filled, people, plans
+from grading.giving_out import at_work as lock
+from grading.giving_out.at_work import at_work
+from grading.giving_out.release import release
+from grading.marking.mark_lesson import mark_lesson
+from grading.taking_in.collect import collect
+from tests.grading.classroom import LESSON, QUESTIONS, classroom, marks
+
+MANY = people(30)  # so many that two runs meet
+# Loads everything, waits for the word, then runs a command like an instructor's.
+COMMAND = """
+import sys
+import grading.giving_out.mending, grading.giving_out.release
+import grading.marking.mark_lesson, grading.report.report, grading.taking_in.collect
+if "release" in sys.argv:
+    import nbgrader.converters
+from grading.commands import main
+print("ready", flush=True)
+sys.stdin.readline()
+sys.exit(main(sys.argv[1:]))
+"""
+# Has a course until it is told to let go.
+HOLDER = """
+import sys
+from pathlib import Path
+from grading.giving_out.at_work import at_work
+from grading.course.course import open_course
+with at_work(open_course(Path(sys.argv[1])), "mark"):
+    print("ready", flush=True)
+    sys.stdin.readline()
+"""
+
+
+@functools.cache
+def _made() -> Path:
+    folder = Path(tempfile.mkdtemp(prefix="many-")).resolve()
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    course = new_course(folder / "course")
+    write_safely(course.root / "roster.csv", roster_csv(MANY))
+    release(course, LESSON, workorders.notebooks()[LESSON])
+    released = json.loads((course.root / "release" / LESSON / f"{LESSON}.ipynb").read_text(encoding="utf-8"))
+    for i, person in enumerate(MANY):
+        data = filled(released, plans(QUESTIONS, person, i))
+        write_safely(folder / "back" / f"{person.badge}.ipynb", data, lasting=False)
+    return folder
+
+
+def big_class(tmp_path: Path) -> Course:
+    """Return a class of thirty whose hand-ins lie beside it in the folder back."""
+    shutil.copytree(_made(), tmp_path / "class")
+    return Course((tmp_path / "class" / "course").resolve())
+
+
+def expected(course: Course) -> dict[str, float]:
+    """Return the points that must come out."""
+    of_class = {person.badge: plans(QUESTIONS, person, i) for i, person in enumerate(course.roster.values())}
+    return {badge: sum(each.points * each.share for each in planned) for badge, planned in of_class.items()}
+
+
+def start(code: str, *arguments: str) -> subprocess.Popen[str]:
+    """Start a process and return it when it is ready."""
+    pipes = {"stdin": subprocess.PIPE, "stdout": subprocess.PIPE, "stderr": subprocess.PIPE, "text": True}
+    process = subprocess.Popen([sys.executable, "-c", code, *arguments], **pipes)  # type: ignore[call-overload]
+    assert process.stdout.readline() == "ready\n", process.stderr.read()
+    return process  # type: ignore[no-any-return]
+
+
+def at_once(course: Course, *commands: list[str]) -> list[tuple[int, str]]:
+    """Run commands at the same time; return exit code and what each said."""
+    started = [start(COMMAND, "--course", str(course.root), *command) for command in commands]
+    for process in started:
+        process.stdin.write("go\n")
+        process.stdin.flush()
+    said = [process.communicate(timeout=300) for process in started]
+    return [(process.returncode, out + err) for process, (out, err) in zip(started, said, strict=True)]
+
+
+PAIRS = {
+    "mark and mark": (["mark"], ["mark"]),
+    "mark again and mark": (["mark", "--again"], ["mark"]),
+    "collect and mark": (["collect", "BACK"], ["mark"]),
+    "collect and collect": (["collect", "BACK"], ["collect", "BACK"]),
+    "release and mark": (["release", "04"], ["mark"]),
+    "release and release": (["release", "04"], ["release", "04", "--due", "2040-01-01 12:00"]),
+    "report and mark": (["report"], ["mark"]),
+    "feedback and mark": (["feedback"], ["mark"]),
+}
+
+
+@pytest.mark.parametrize("pair", PAIRS.values(), ids=PAIRS)
+def test_two_at_once_leave_nobody_unmarked(tmp_path: Path, pair: tuple[list[str], list[str]]) -> None:
+    course = big_class(tmp_path)
+    back = course.root.parent / "back"
+    if "BACK" not in pair[0]:
+        collect(course, back, quiet=True)
+    commands = [[str(back) if word == "BACK" else word for word in command] for command in pair]
+    for code, said in at_once(course, *commands):
+        assert code in (DONE, LOOK), said  # some answers of this class cannot be read, and wait for a person
+        assert not re.search(r"[1-9]\d* could not be marked|fault|locked", said), said
+    tally = mark_lesson(course, LESSON, quiet=True)  # what was not there yet when mark had its turn
+    assert (tally.marked + tally.unchanged, tally.unmarked) == (len(MANY), 0)
+    found = marks(course)
+    assert {badge: sheet.score for badge, sheet in found.items()} == pytest.approx(expected(course))
+    assert all(sheet.marked and not sheet.remarks for sheet in found.values())
+    assert all(course.autograded(badge, LESSON).stat().st_size for badge in course.roster)
+
+
+def test_who_waits_is_told_for_whom(tmp_path: Path) -> None:
+    course = classroom(tmp_path)
+    holder = start(HOLDER, str(course.root))
+    waiting = start(COMMAND, "--course", str(course.root), "release", "04")
+    waiting.stdin.write("go\n")
+    waiting.stdin.flush()
+    line = waiting.stdout.readline()
+    assert re.match(
+        r"“mark” is at work in this course since \d{4}-\d\d-\d\d \d\d:\d\d:\d\d \(.* on .*, process \d+\)\.", line
+    )
+    assert f"process {holder.pid})" in line
+    assert "Waiting for it to end" in line
+    assert waiting.poll() is None
+    holder.communicate("enough\n", timeout=60)
+    out, err = waiting.communicate(timeout=120)
+    assert waiting.returncode == DONE, out + err
+    assert "Gave out" in out
+
+
+@pytest.mark.parametrize("command", [["mark"], ["release", "04"], ["report"], ["feedback"], ["collect", "."]])
+def test_who_waits_too_long_gives_up_with_a_sentence(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, command: list[str]
+) -> None:
+    course = classroom(tmp_path)
+    before = {path: path.read_bytes() for path in course.root.rglob("*") if path.is_file()}
+    holder = start(HOLDER, str(course.root))
+    monkeypatch.setattr(lock, "TELL_AFTER", 0.05)
+    monkeypatch.setattr(lock, "LONGEST_WAIT", 0.1)
+    said: list[str] = []
+    assert main(["--course", str(course.root), *command], said.append) == FAILED
+    assert "“mark” is at work in this course since" in said[-1]
+    assert "nothing was changed" in said[-1]
+    holder.communicate("enough\n", timeout=60)
+    assert {path: path.read_bytes() for path in course.root.rglob("*") if path.is_file()} == before
+
+
+def test_a_killed_command_blocks_nobody(tmp_path: Path) -> None:
+    course = classroom(tmp_path)
+    holder = start(HOLDER, str(course.root))
+    holder.send_signal(signal.SIGKILL)
+    holder.communicate(timeout=60)
+    assert (course.root / lock.HOLDER).exists()  # it had no time to tidy up
+    said: list[str] = []
+    assert main(["--course", str(course.root), "mark"], said.append) == DONE
+    assert not any("at work" in sentence for sentence in said)
+
+
+def test_one_command_may_call_another(tmp_path: Path) -> None:
+    course = classroom(tmp_path)
+    with at_work(course, "mark"), at_work(course, "report"):
+        assert '"mark"' in (course.root / lock.HOLDER).read_text(encoding="utf-8")
+    assert not (course.root / lock.HOLDER).exists()
+
+
+def test_a_folder_that_cannot_be_locked_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    course = classroom(tmp_path)
+
+    def cannot(*_: object, **__: object) -> None:
+        raise OSError(95, "Operation not supported")
+
+    monkeypatch.setattr(lock.FileLock, "acquire", cannot)
+    said: list[str] = []
+    assert main(["--course", str(course.root), "mark"], said.append) == FAILED
+    assert "lies where files cannot be locked" in said[-1]

@@ -1,0 +1,124 @@
+"""No key leaves the instructor's side with the release or with the wheel."""
+
+from __future__ import annotations
+
+import json
+import re
+import tomllib
+import xml.etree.ElementTree as ET
+import zipfile
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from grading import workorders
+from grading.course.course import REPOSITORY, Course
+from grading.demo.demo_class import people
+from grading.given_out.judged_answers import posed, posed_variant
+from grading.giving_out.release import work_order
+from lessons.questions.question import Question
+from lessons.units.quantities import rounded
+from tests.grading.classroom import LESSON, QUESTIONS, classroom
+from tests.grading.leak_search import LESSONS, all_posed, key_number, leaked, numbers_in, shown_as
+
+
+def words_of(question: Question) -> Iterator[str]:
+    """Give the sentences of a question that only its key's side may hold."""
+    for text in (question.idea, question.step, question.example, question.why, *(m.says for m in question.mistakes),
+                 *(o.says for o in question.options)):  # fmt: skip
+        longest = max(re.split(r"\{[^}]*\}", text), key=len)
+        if len(longest) > 20:
+            yield longest.strip()
+    yield from (mistake.tag for mistake in question.mistakes if "_" in mistake.tag)
+
+
+def given_numbers(questions: tuple[Question, ...]) -> set[float]:
+    """Return all numbers that stand in the questions themselves."""
+    given = set()
+    for each in all_posed(questions):
+        sheet = posed_variant(*each).sheet
+        texts = (sheet.text, *(text for _, text in (*sheet.options, *sheet.places)))
+        given |= set().union(*map(numbers_in, texts)) | set(sheet.plausible or ())
+    return given
+
+
+def release_text(course: Course) -> str:
+    with zipfile.ZipFile(course.root / "handout" / f"{LESSON}.zip") as archive:
+        return "\n".join(archive.read(name).decode() for name in archive.namelist())
+
+
+def test_the_release_holds_no_key(tmp_path: Path) -> None:
+    course = classroom(tmp_path)
+    text = release_text(course)
+    packaged = workorders.notebooks()[LESSON].read_text(encoding="utf-8")  # the lesson as everybody has it
+    spare = numbers_in(packaged)
+    assert list(leaked(text, given_numbers(QUESTIONS), QUESTIONS, spare)) == []
+    for question in QUESTIONS:
+        for words in words_of(question):
+            assert words not in text or words in packaged, f"{question.id}: {words}"
+
+
+def without_drawing(text: str) -> str:
+    """Return a work order with only the words of its pictures; a path is thousands of numbers of no meaning."""
+    return re.sub(r"<(?!/?text)[^<>]*>|<text[^<>]*>", " ", text.replace('\\"', '"'))
+
+
+@pytest.mark.parametrize("lesson", LESSONS)
+def test_no_work_order_holds_a_key(lesson: str) -> None:
+    questions = workorders.of_lesson(lesson)
+    text = work_order(lesson, questions, people(24))
+    packaged = workorders.notebooks()[lesson].read_text(encoding="utf-8")
+    assert list(leaked(without_drawing(text), given_numbers(questions), questions, set())) == []
+    for question in questions:
+        for words in words_of(question):
+            assert words not in text or words in packaged, f"{question.id}: {words}"
+
+
+def test_a_picture_does_not_name_its_parts() -> None:
+    drawn = [question for question in workorders.questions().values() if question.figure and question.kind == "match"]
+    assert drawn
+    for question in drawn:
+        pictures = json.loads(work_order("x", [question], people(2)))["pictures"]
+        assert pictures
+        for name, svg in pictures.items():
+            assert re.fullmatch("p[0-9a-f]{16}", name)  # of all that is drawn, so it tells no more than the picture
+            ET.fromstring(svg)  # noqa: S314 - our own picture, still whole
+            seen = svg.partition(question.alt)[2]
+            for option in posed_variant(question, 0, "si").sheet.options:
+                assert f'"{option[1].lower().replace(" ", "-")}' not in seen, f"{question.id}: {option[1]}"
+            assert not re.search(r'id="(?!p[0-9a-f]{8}-\d+")', svg)
+            assert set(re.findall(r'(?:url\(|href=")#([^")]+)', svg)) <= set(re.findall(r'id="([^"]+)"', svg))
+
+
+def test_the_search_finds_a_key_that_is_there(tmp_path: Path) -> None:
+    course = classroom(tmp_path)
+    question = next(question for question in QUESTIONS if question.kind == "number")
+    key = key_number(posed(question, "4701", "si"))
+    assert key is not None
+    text = release_text(course) + f' "hint": {rounded(key, 4)} '
+    assert list(leaked(text, given_numbers(QUESTIONS), QUESTIONS, set()))
+
+
+def test_most_keys_can_be_told_from_given_numbers() -> None:
+    keys = [key_number(posed_variant(q, i, "si")) for q in QUESTIONS for i in range(len(q.variants))]
+    real = [key for key in keys if key is not None]
+    telling = [key for key in real if shown_as(key) - given_numbers(QUESTIONS)]
+    assert len(telling) > 0.8 * len(real)
+
+
+def test_the_wheel_holds_no_graded_question() -> None:
+    project = tomllib.loads((REPOSITORY / "pyproject.toml").read_text(encoding="utf-8"))
+    packages = project["tool"]["hatch"]["build"]["targets"]["wheel"]["packages"]
+    assert "grading" not in packages
+    files = [path for name in packages for path in (REPOSITORY / name).rglob("*")
+             if path.suffix in (".py", ".ipynb", ".json", ".js", ".css")]  # fmt: skip
+    everything = "\n".join(path.read_text(encoding="utf-8") for path in files)
+    assert len(files) > 30
+    for question in workorders.questions().values():
+        longest = max(re.split(r"\{[^}]*\}", question.text), key=len)
+        if longest in everything:  # a form of words that practice has too: then what fills it must be elsewhere
+            filled = {value for variant in question.variants for value in variant.values() if isinstance(value, str)}
+            telling = {value for value in filled if len(value) > 20}
+            assert len(telling) >= len(question.variants), question.id
+            assert not {value for value in telling if value in everything}, question.id

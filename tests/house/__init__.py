@@ -1,0 +1,1 @@
+"""What holds the project together: layout, sources, package, README, the author's commands."""

@@ -1,0 +1,172 @@
+"""The shape of the project: what may import what, how large a room may be, and what lies at the top."""
+
+from __future__ import annotations
+
+import ast
+import shutil
+import subprocess
+import tomllib
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+MAY_IMPORT = {
+    "valvecalc": {"valvecalc"},
+    "lessons": {"valvecalc", "lessons"},
+    "grading": {"valvecalc", "lessons", "grading"},
+}
+OWN = set(MAY_IMPORT) | {"tests"}
+MODULES = [path for folder in MAY_IMPORT for path in sorted((ROOT / folder).rglob("*.py"))]
+TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "lessons", "valvecalc", "tests", "grading"}
+MOST_MODULE_LINES, MOST_FUNCTION_LINES, MOST_ENTRIES = 250, 40, 15
+
+
+def name(path: Path) -> str:
+    return str(path.relative_to(ROOT))
+
+
+def imported(tree: ast.AST) -> set[str]:
+    names = {alias.name for node in ast.walk(tree) if isinstance(node, ast.Import) for alias in node.names}
+    names |= {node.module or "" for node in ast.walk(tree) if isinstance(node, ast.ImportFrom) and not node.level}
+    return {each.partition(".")[0] for each in names}
+
+
+def code_lines(node: ast.Module | ast.FunctionDef, lines: int) -> int:
+    """Count the lines of a module or function without the docstrings in it: they are read, not run."""
+    said = 0
+    for part in ast.walk(node):
+        if isinstance(part, ast.Module | ast.ClassDef | ast.FunctionDef) and ast.get_docstring(part) is not None:
+            said += (part.body[0].end_lineno or 0) - part.body[0].lineno + 1
+    return lines - said
+
+
+@pytest.mark.parametrize("path", MODULES, ids=name)
+def test_imports_run_one_way(path: Path) -> None:
+    allowed = MAY_IMPORT[path.relative_to(ROOT).parts[0]]
+    assert imported(ast.parse(path.read_text(encoding="utf-8"))) & OWN <= allowed
+
+
+def test_the_import_check_can_fail() -> None:
+    assert imported(ast.parse("from grading.course.course import x\nimport numpy as np")) == {"grading", "numpy"}
+
+
+def test_the_numbers_need_numpy_only() -> None:
+    used = {each for path in MODULES if path.is_relative_to(ROOT / "valvecalc")
+            for each in imported(ast.parse(path.read_text(encoding="utf-8")))}  # fmt: skip
+    assert not used & {"matplotlib", "pint", "scipy", "IPython", "ipywidgets", "anywidget", "json", "pathlib", "os"}
+
+
+def test_only_one_module_imports_ipython() -> None:
+    users = {name(path) for path in MODULES if "IPython" in imported(ast.parse(path.read_text(encoding="utf-8")))}
+    assert users == {"lessons/notebook/calls.py"}
+
+
+@pytest.mark.parametrize("path", MODULES, ids=name)
+def test_rooms_are_small(path: Path) -> None:
+    text = path.read_text(encoding="utf-8")
+    is_question_bank = {"practice", "workorders"} & set(path.parts)  # prose and numbers, not code
+    tree = ast.parse(text)
+    assert is_question_bank or code_lines(tree, len(text.splitlines())) < MOST_MODULE_LINES
+    functions = [node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)]
+    long = [f.name for f in functions if code_lines(f, (f.end_lineno or 0) - f.lineno + 1) > MOST_FUNCTION_LINES]
+    assert long == []
+
+
+def test_docstrings_are_not_counted_as_code() -> None:
+    text = '"""A module."""\n\n\ndef f() -> int:\n    """Say\n\n    more.\n    """\n    return 1\n'
+    tree = ast.parse(text)
+    assert code_lines(tree, len(text.splitlines())) == 4
+    (function,) = (node for node in tree.body if isinstance(node, ast.FunctionDef))
+    assert code_lines(function, 6) == 2
+
+
+def test_no_module_and_no_notebook_is_taken_for_a_test() -> None:
+    """The test runner collects what is called test_* or *_test; a notebook follows the module it is named after."""
+    notebooks = (ROOT / "lessons").rglob("*.ipynb")
+    named = [*MODULES, *(each for each in notebooks if ".ipynb_checkpoints" not in each.parts)]
+    assert len(named) > len(MODULES) > 200
+    assert [name(each) for each in named if each.stem.startswith("test_") or each.stem.endswith("_test")] == []
+
+
+def room(path: Path) -> str:
+    """A folder is a room; a module beside rooms of its own package stands for itself."""
+    folder = path.parent
+    beside_rooms = any((each / "__init__.py").exists() for each in folder.iterdir() if each.is_dir())
+    return name(path) if beside_rooms else name(folder)
+
+
+def module_path(dotted: str) -> Path | None:
+    base = ROOT.joinpath(*dotted.split("."))
+    return next((each for each in (base.with_suffix(".py"), base / "__init__.py") if each.exists()), None)
+
+
+def rooms_used(path: Path) -> set[str]:
+    """Return the rooms that a module takes something from, imports within functions included."""
+    found = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.ImportFrom) and node.module:
+            targets = [module_path(f"{node.module}.{alias.name}") or module_path(node.module) for alias in node.names]
+        else:
+            targets = [module_path(alias.name) for alias in node.names] if isinstance(node, ast.Import) else []
+        found |= {room(each) for each in targets if each}
+    return found - {room(path)}
+
+
+def circles(uses: dict[str, set[str]]) -> list[str]:
+    """Return the rooms that lead back to themselves."""
+
+    def reached(start: str) -> set[str]:
+        seen, left = set(), list(uses.get(start, ()))
+        while left:
+            each = left.pop()
+            if each not in seen:
+                seen.add(each)
+                left += uses.get(each, ())
+        return seen
+
+    return sorted(each for each in uses if each in reached(each))
+
+
+def test_no_room_leads_back_to_itself() -> None:
+    uses: dict[str, set[str]] = {}
+    for path in MODULES:
+        uses.setdefault(room(path), set()).update(rooms_used(path))
+    assert len(uses) > 30
+    assert circles(uses) == []
+
+
+def test_the_search_for_circles_can_fail() -> None:
+    assert circles({"a": {"b"}, "b": {"c"}, "c": {"b"}}) == ["b", "c"]
+
+
+ROOMS = sorted({path.parent for path in MODULES if not path.is_relative_to(ROOT / "valvecalc")})
+
+
+@pytest.mark.parametrize("folder", ROOMS, ids=name)
+def test_a_room_has_few_entries_and_says_what_it_is_for(folder: Path) -> None:
+    entries = [
+        each for each in folder.iterdir() if each.suffix != ".ipynb" and not each.name.startswith((".", "__pycache"))
+    ]
+    assert len(entries) < MOST_ENTRIES
+    said = ast.get_docstring(ast.parse((folder / "__init__.py").read_text(encoding="utf-8"))) or ""
+    assert len(said) > 30
+
+
+def test_nothing_else_at_the_top() -> None:
+    git = shutil.which("git")
+    listed = [git, "-C", str(ROOT), "ls-files"] if git else []
+    tracked = subprocess.run(listed, capture_output=True, text=True, check=False).stdout.split() if git else []
+    if not tracked:
+        pytest.skip("no git here, or not a checkout: what lies at the top cannot be told from what was left there")
+    top = {path.partition("/")[0] for path in tracked}
+    assert {each for each in top if not each.startswith(".")} == TOP
+
+
+def test_every_dependency_has_a_lower_bound() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    wanted = [
+        *project["dependencies"],
+        *(each for extra in project["optional-dependencies"].values() for each in extra),
+    ]
+    assert [each for each in wanted if ">=" not in each and not each.startswith(project["name"])] == []

@@ -1,0 +1,1 @@
+"""What the readers' side promises: questions, pictures, cards, notebooks."""

@@ -1,0 +1,1 @@
+"""Job cards: their verdicts against hand figures, and any input at all."""

@@ -1,0 +1,1 @@
+"""What a cell calls, the lesson files, and the program that opens them."""

@@ -1,0 +1,1 @@
+"""Still and moving pictures: what they show, at every place of their sliders."""

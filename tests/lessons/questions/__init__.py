@@ -1,0 +1,1 @@
+"""Reading an answer, judging it, and what comes back when."""

@@ -1,0 +1,1 @@
+"""The invented plant is one, its numbers can be, and what is said about the work is safe."""

@@ -1,0 +1,1 @@
+"""What the calculations give, held against published values, worked rows and invariants."""
