@@ -9,6 +9,7 @@ from types import ModuleType
 
 __all__ = [
     "actuator",
+    "air",
     "blocks",
     "body_styles",
     "cavitation",
@@ -25,6 +26,7 @@ __all__ = [
     "measures",
     "packing",
     "plug_forces",
+    "positioner",
     "rangeability",
     "reynolds",
     "seat_leakage",

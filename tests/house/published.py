@@ -33,6 +33,10 @@ PUBLISHED = {
     r"IEC 60381-1|IEC 60382": MEMORY,
     r"ISA-5\.1\b": MEMORY,
     r"NE ?43": MEMORY,
+    r"HART protocol": SECOND_HAND,
+    # air
+    r"ISA-7\.0\.01": SECOND_HAND,
+    r"NACA (Report 1135|TN 1592)": SECOND_HAND,
     # practice and safety
     r"DOE-HDBK-1018/2-93": READ,
     r"MIL-HDBK-1003/7": READ,
