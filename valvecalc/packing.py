@@ -132,3 +132,42 @@ def signal_dead_band(friction: ArrayLike, area: ArrayLike, span: ArrayLike, posi
     """
     gain = in_range("positioner gain", positioner_gain, 1, np.inf, "-")
     return dead_band_pressure(friction, area) / (positive("pressure span", span, "Pa") * gain)
+
+
+def load_left(load: ArrayLike, spring_rates: ArrayLike, settling: ArrayLike) -> Floats:
+    """Load that is left on a packing after it has settled, without anybody touching the nuts.
+
+    Parameters
+    ----------
+    load : array_like
+        Load when the nuts were tightened, 0 or more [N].
+    spring_rates : array_like
+        Stiffness of what stands one above another on the packing studs, along the last axis: the studs themselves,
+        and each disc spring [N/m].
+    settling : array_like
+        How much lower the packing has become, 0 or more [m].
+
+    Returns
+    -------
+    numpy.ndarray
+        Load, never below 0 [N].
+
+    Raises
+    ------
+    ValueError
+        If a stiffness is not above zero, or the load or the settling is negative.
+
+    Notes
+    -----
+    Equation: F = F0 − s/Σ(1/k), springs one above another; straight, though disc springs are a little softer near flat.
+    Source: statics, worked by hand.
+
+    Examples
+    --------
+    >>> load_left(6000, [[100e6, 1e12], [100e6, 10e6]], 40e-6).round().tolist()
+    [2000.0, 5636.0]
+    """
+    give = np.sum(1 / positive("stiffness", spring_rates, "N/m"), axis=-1)
+    lost = in_range("settling", settling, 0, np.inf, "m") / give
+    left: Floats = np.maximum(in_range("load", load, 0, np.inf, "N") - lost, 0.0)
+    return left

@@ -22,6 +22,7 @@ PUBLISHED = {
     r"IEC 60534-1\b": MEMORY,
     r"IEC 60534-8-4": MEMORY,
     r"ISA-S75\.01-1985": MEMORY,
+    r"IEC 60534-8-3": SECOND_HAND,  # by `fluids`, which writes its clause 5 out, and by its printed examples
     # leakage, tests, signals
     r"FCI 70-2": SECOND_HAND,
     r"GB/T 4213": SECOND_HAND,
@@ -37,6 +38,12 @@ PUBLISHED = {
     # air
     r"ISA-7\.0\.01": SECOND_HAND,
     r"NACA (Report 1135|TN 1592)": SECOND_HAND,
+    # safety duty, emissions, hearing
+    r"IEC 61508|IEC 61511": MEMORY,
+    r"Lundteigen and Rausand|SPC/Technical/General/48": SECOND_HAND,
+    r"ISO 15848-1": SECOND_HAND,
+    r"40 CFR 61\.242-7": READ,
+    r"29 CFR 1910\.95|2003/10/EC": SECOND_HAND,
     # practice and safety
     r"DOE-HDBK-1018/2-93": READ,
     r"MIL-HDBK-1003/7": READ,

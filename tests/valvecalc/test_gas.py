@@ -13,7 +13,9 @@ from valvecalc.gas import (
     gas_density,
     gas_flow,
     gas_kv,
+    gas_velocity,
     mass_flow_from_standard,
+    sound_speed,
     standard_flow,
 )
 
@@ -168,3 +170,14 @@ def test_refusals_are_sentences(call, words):
 def test_nothing_flows_and_nothing_is_needed():
     assert gas_flow(0, 6e5, 4e5, rho=5, gamma=1.4, xt=0.7, **WIDE) == 0
     assert gas_kv(0, 6e5, 4e5, rho=5, gamma=1.4, xt=0.7, **WIDE) == 0
+
+
+def test_sound_speed():
+    """Dry air at 20 °C: 343.2 m/s (common handbook value, from memory)."""
+    assert sound_speed(101325, gas_density(101325, 293.15, 0.02897), 1.4) == pytest.approx(343.2, abs=0.3)
+
+
+def test_speed_behind_a_valve_by_hand():
+    """1 kg/s of 8 kg/m³ at 8 bar let down to 2 bar is 2 kg/m³: 0.5 m³/s through 0.1 m, which is 7854 mm²: 63.66 m/s."""
+    assert gas_velocity(1.0, 8e5, 2e5, 8.0, 0.1) == pytest.approx(63.662, rel=1e-4)
+    assert gas_velocity(1.0, 8e5, 1e5, 8.0, 0.1) == pytest.approx(2 * 63.662, rel=1e-4)

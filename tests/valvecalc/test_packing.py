@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from valvecalc.packing import dead_band_pressure, packing_friction, signal_dead_band
+from valvecalc.packing import dead_band_pressure, load_left, packing_friction, signal_dead_band
 
 UNITS = pint.UnitRegistry()
 
@@ -76,3 +76,20 @@ BAD = [
 def test_bad_input(call, said):
     with pytest.raises(ValueError, match=said):
         call()
+
+
+@pytest.mark.parametrize(
+    ("rates", "settling", "left"),
+    [
+        # Statics, by hand: 6 kN; studs alone give 6 kN up after 6000/400e6 = 15 µm.
+        ([400e6], 0.0, 6000.0),
+        ([400e6], 5e-6, 4000.0),
+        ([400e6], 15e-6, 0.0),
+        ([400e6], 1e-3, 0.0),
+        # Six disc springs of 12 kN/mm one above another give 2 kN/mm; with the studs 1/(1/2 + 1/400) = 1.99005.
+        ([400e6, *[12e6] * 6], 0.5e-3, 6000 - 0.5 * 1990.05),
+        ([1e12, 12e6, 12e6], 0.2e-3, 6000 - 0.2 * 6000),
+    ],
+)
+def test_load_left_after_settling(rates, settling, left):
+    assert load_left(6000, rates, settling) == pytest.approx(left, rel=1e-5, abs=1e-6)
