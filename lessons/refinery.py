@@ -29,12 +29,16 @@ class Liquid:
 
 @dataclass(frozen=True)
 class Gas:
-    """A gas as it reaches its valve; `molar_mass` [kg/mol], `gamma` is its ratio of specific heats."""
+    """A gas as it reaches its valve; `molar_mass` [kg/mol], `gamma` is its ratio of specific heats.
+
+    `z` is its compressibility factor before the valve: 1 where the gas law is near enough, less for steam.
+    """
 
     name: str
     temperature: Q
     molar_mass: float
     gamma: float
+    z: float = 1.0
 
 
 @dataclass(frozen=True)
@@ -152,6 +156,7 @@ BOTTOMS = _liquid("column bottoms", 60, 740, 0.2, 26)
 RAW_NAPHTHA = _liquid("raw naphtha", 40, 650, 5, 35)
 KEROSENE = _liquid("kerosene", 70, 780, 0.02, 21)
 FUEL_GAS = Gas("fuel gas", Q(40, "°C"), 0.020, 1.28)
+STEAM = Gas("steam", Q(190, "°C"), 0.018015, 1.30, z=0.944)  # γ and Z: IAPWS-95 before PV-7110, rounded
 
 OPEN_PLUG = "globe, contoured plug, flow to open"
 
@@ -213,6 +218,17 @@ VALVES = {
             (40, 50, 25), ("equal percentage", 50.0), "closed", WASH_WATER, Q(18, "m³/h"),
             line=_line(12, 10.5, 6.5, 3, 24), drive=_drive(300, 20, (0.2, 1.0), 1.4, 40, "close", 250), xfz=0.28,
         ),
+        # Stands open for months and has to shut once, by its spring: a trip of the furnace takes its air away.
+        _valve(
+            "XV-5104", "shuts off fuel gas to the furnace", "globe, quick opening", OPEN_PLUG,
+            (80, 80, 80), ("quick opening", 20.0), "closed", FUEL_GAS, Q(2000, "kg/h"),
+            ends=Ends(*_bar(3.5, 3.2, 3.5)), drive=_drive(650, 25, (0.6, 1.4), 2.4, 70, "open", 400),
+        ),
+        _valve(
+            "PV-7110", "lets steam down to the low pressure header", "globe, cage guided",
+            "globe, four-port cage, flow outward", (100, 200, 125), ("linear", 50.0), "closed", STEAM, Q(5500, "kg/h"),
+            ends=Ends(*_bar(8.0, 3.5, 8.0)), drive=_drive(900, 38, (0.8, 1.6), 2.4, 80, "open", 500),
+        ),
         # Spills what the header has too much of. It protects nothing: relief valves of their own do that.
         _valve(
             "PV-5102", "spill from the fuel gas header to the flare", "globe, quick opening", OPEN_PLUG,
@@ -247,6 +263,12 @@ def ends_of(tag: str) -> Ends:
 def drive_of(tag: str) -> Drive:
     """Return the actuator of a valve, as it should be."""
     return _there(VALVES[tag].drive, tag, "actuator with a spring")
+
+
+def gas_of(tag: str) -> Gas:
+    """Return the gas or steam a valve throttles."""
+    fluid = VALVES[tag].fluid
+    return _there(fluid if isinstance(fluid, Gas) else None, tag, "gas")
 
 
 def liquid_of(tag: str) -> Liquid:

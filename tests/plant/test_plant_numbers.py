@@ -21,7 +21,7 @@ from valvecalc.body_styles import BODY_STYLES
 from valvecalc.water import vapour_pressure
 
 AIR = 101325.0
-TAG = re.compile(r"\b[FLPT]V-\d{4}\b")
+TAG = re.compile(r"\b[FLPTX]V-\d{4}\b")
 QUESTIONS = {**bank.practice_questions(), **bank.graded_questions()}
 # Pairs of names, the first of which is the larger: before and after, hot and cold, and so on.
 DESCENDING = (
