@@ -18,7 +18,7 @@ from valvecalc.gas import GAS_CONSTANT
 
 GAMMA = 1.4  # two-atomic perfect gas
 GAS_CONSTANT_OF_AIR = GAS_CONSTANT / 0.02897  # J/(kg K)
-CRITICAL_RATIO = (2 / (GAMMA + 1)) ** (GAMMA / (GAMMA - 1))  # 0.5283
+CRITICAL_RATIO: float = (2 / (GAMMA + 1)) ** (GAMMA / (GAMMA - 1))  # 0.5283
 CHOKED = sqrt(GAMMA) * (2 / (GAMMA + 1)) ** ((GAMMA + 1) / (2 * (GAMMA - 1)))  # 0.6847, largest flow function
 _SUBSONIC = sqrt(2 * GAMMA / (GAMMA - 1))
 ROOM_TEMPERATURE = 293.15  # K

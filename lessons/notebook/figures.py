@@ -5,7 +5,6 @@ from __future__ import annotations
 import importlib
 
 from lessons.live.engine import LivePicture
-from lessons.live.sliders import Slider
 from lessons.notebook.still import svg_of
 from lessons.pictures.cutaways.catalogue import PICTURES
 
@@ -39,9 +38,7 @@ def live_picture(name: str, units: str) -> LivePicture:
         module = importlib.import_module(f"lessons.pictures.live.{LIVE[name]}")
         picture: LivePicture = getattr(module, LIVE[name].partition(".")[2])(units)
         return picture
-    cutaway = PICTURES[name]
-    travel = Slider("travel", "travel", 0.0, 1.0, 0.01, 0.5, "%")
-    return LivePicture(lambda: cutaway.draw(travel=0.5), cutaway.move, [travel], alt=cutaway.alt, units=units)
+    return PICTURES[name].live(units=units)
 
 
 def still_picture(name: str, *, travel: float = 0.5, names: bool = True) -> str:

@@ -74,6 +74,7 @@ LOOKS = {
     "low": Look("#DCF0FB", width=0.0),
     "fluid other": Look("#C4E8D9", width=0.7, says="second fluid"),
     "air": Look("#F8F3B0", width=0.7, says="instrument air"),
+    "air within": Look("#F8F3B0", width=0.0),
     "open air": Look("#FFFFFF", width=0.7),
     "plate": Look("#FFFFFF", width=0.8),
     "dot": Look("#111111", edge="#FFFFFF", width=0.6),

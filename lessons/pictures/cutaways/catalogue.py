@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from lessons.pictures.cutaways.actuators import actuators, piston, positioner, whole
+from lessons.pictures.cutaways.air.pictures import AIR_PICTURES
 from lessons.pictures.cutaways.bodies import (
     angle,
     butterfly,
@@ -217,4 +218,5 @@ PICTURES: dict[str, Cutaway] = {
         "eccentric plug and butterfly, the last three by far the smallest.",
         family.FAMILY,
     ),
+    **AIR_PICTURES,
 }

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Callable
 from typing import Any, NamedTuple
 
@@ -24,6 +25,8 @@ class Cutaway(NamedTuple):
     drawing: Drawing
     meets: tuple[tuple[str, str], ...] = ()  # gids of closing part and seat that touch when closed
     meets_open: tuple[tuple[str, str], ...] = ()  # of parts that touch when fully open
+    slides: str = "travel"  # what its slider is called
+    starts: float = 0.5  # where the slider starts
 
     def parts(self) -> list[tuple[int, str, str]]:
         """Return number, name and one sentence on what it does, for every numbered part."""
@@ -34,6 +37,7 @@ class Cutaway(NamedTuple):
         return sheet.move(self.drawing, travel)
 
     def live(self, names: bool = True, **options: Any) -> LivePicture:
-        """Return the picture with a slider for the travel; options as those of Live, such as locked=True."""
-        travel = Slider("travel", "travel", 0, 1, 0.01, 0.5, "%")
-        return LivePicture(lambda: self.draw(names=names), self.move, [travel], alt=self.alt, **options)
+        """Return the picture with its slider; options as those of Live, such as locked=True."""
+        slider = Slider("travel", self.slides, 0, 1, 0.01, self.starts, "%")
+        draw = functools.partial(self.draw, travel=self.starts, names=names)
+        return LivePicture(draw, self.move, [slider], alt=self.alt, **options)
