@@ -1,7 +1,8 @@
 """Ostrel Point, the invented refinery: its control valves and the lines they sit in. The only scenario data.
 
 Tags follow ISA-5.1: F flow, L level, P pressure, T temperature; V the valve. Pressures are gauge unless a name says
-otherwise. `tests/plant/test_refinery.py` holds the numbers of each valve against each other.
+otherwise. `tests/plant/test_refinery.py` holds the numbers of each valve against each other. What a valve is made of and
+what is stamped on it stands in `build.py`.
 """
 
 from __future__ import annotations
@@ -155,6 +156,7 @@ NAPHTHA = _liquid("naphtha", 45, 680, 1.3, 32)
 BOTTOMS = _liquid("column bottoms", 60, 740, 0.2, 26)
 RAW_NAPHTHA = _liquid("raw naphtha", 40, 650, 5, 35)
 KEROSENE = _liquid("kerosene", 70, 780, 0.02, 21)
+HOT_OIL = _liquid("hot oil", 280, 690, 0.4, 13)
 FUEL_GAS = Gas("fuel gas", Q(40, "°C"), 0.020, 1.28)
 STEAM = Gas("steam", Q(190, "°C"), 0.018015, 1.30, z=0.944)  # γ and Z: IAPWS-95 before PV-7110, rounded
 
@@ -245,6 +247,11 @@ VALVES = {
             "LV-6120", "hot condensate to the flash drum", "globe, single seated", OPEN_PLUG, (50, 80, 36),
             ("linear", 30.0), "closed", CONDENSATE, Q(35, "m³/h"),
             ends=Ends(*_bar(6.0, 1.0, 6.0)), drive=_drive(450, 30, (0.6, 1.4), 1.7, 46, "open", 250), xfz=0.36,
+        ),
+        _valve(
+            "FV-2135", "hot oil to the reboiler", "globe, single seated", OPEN_PLUG, (50, 80, 40),
+            ("equal percentage", 50.0), "closed", HOT_OIL, Q(45, "m³/h"),
+            line=_line(9, 8, 2, 2.5, 90), drive=_drive(450, 30, (0.7, 1.5), 2.0, 46, "open", 250), xfz=0.36,
         ),
     )
 }  # fmt: skip
