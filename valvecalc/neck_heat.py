@@ -106,4 +106,5 @@ def neck_temperature(
     at_edge = hot / (1 + m * c * np.tanh(m * (end - c)))
     wrapped = hot + (at_edge - hot) * np.minimum(x, c) / max(c, np.finfo(float).tiny)
     bare = at_edge * np.cosh(m * (end - x)) / np.cosh(m * (end - c))
-    return np.float64(air_temperature) + np.where(x < c, wrapped, bare)
+    above_air: Floats = np.where(x < c, wrapped, bare)
+    return np.float64(air_temperature) + above_air

@@ -69,7 +69,8 @@ def rated_pressure(material: str, pressure_class: str, temperature: ArrayLike) -
     """
     table = RATINGS[one_of("material", material, MATERIALS)][one_of("pressure_class", pressure_class, CLASSES)]
     hot = in_range("temperature", temperature, COLDEST, TEMPERATURES[-1] + 273.15, "K")
-    return np.float64(BAR) * np.interp(hot - 273.15, TEMPERATURES, table)
+    bar: Floats = np.asarray(np.interp(hot - 273.15, TEMPERATURES, table))
+    return np.float64(BAR) * bar
 
 
 def shell_test_pressure(material: str, pressure_class: str) -> Floats:

@@ -1,8 +1,8 @@
 """Ostrel Point, the invented refinery: its control valves and the lines they sit in. The only scenario data.
 
 Tags follow ISA-5.1: F flow, L level, P pressure, T temperature; V the valve. Pressures are gauge unless a name says
-otherwise. `tests/plant/test_refinery.py` holds the numbers of each valve against each other. What a valve is made of and
-what is stamped on it stands in `build.py`.
+otherwise. `tests/plant/test_refinery.py` holds the numbers of each valve against each other. What a valve is made of
+and what is stamped on it stands in `build.py`.
 """
 
 from __future__ import annotations

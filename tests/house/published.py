@@ -44,6 +44,11 @@ PUBLISHED = {
     r"ISO 15848-1": SECOND_HAND,
     r"40 CFR 61\.242-7": READ,
     r"29 CFR 1910\.95|2003/10/EC": SECOND_HAND,
+    # body, ratings, bolts, installing
+    r"ASME B16\.34|ASME B16\.5\b": SECOND_HAND,
+    r"NASA RP-1228": SECOND_HAND,
+    r"ISO 898-1|ASME B16\.20|MSS SP-25|EN 1092-1|IEC 60534-2-3": MEMORY,
+    r"NACE MR0175|ISO 15156|ASTM G93": MEMORY,
     # practice and safety
     r"DOE-HDBK-1018/2-93": READ,
     r"MIL-HDBK-1003/7": READ,
@@ -55,7 +60,7 @@ PUBLISHED = {
     r"ASME PCC-1": MEMORY,
     # mathematics and control
     r"Fritsch and (Carlson|Butland)|Kahaner": MEMORY,
-    r"Nyquist|Darcy-Weisbach": MEMORY,
+    r"Nyquist|Darcy-Weisbach|Fourier": MEMORY,
 }
 NONE_PUBLISHED = (
     "worked by hand",
