@@ -9,7 +9,7 @@ from importlib.util import find_spec
 NEEDED = ("filelock", "nbformat", "nbgrader", "sqlalchemy", "tqdm")
 
 if missing := [name for name in NEEDED if find_spec(name) is None]:
-    print(f"Marking needs {', '.join(missing)}. In the project's folder run: .venv/bin/pip install -e '.[grading]'")
+    print(f"Marking needs {', '.join(missing)}. In the project's folder, run: .venv/bin/pip install -e '.[grading]'")
     sys.exit(2)
 
 from grading.commands import main  # noqa: E402 - only after the look for what it needs

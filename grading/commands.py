@@ -1,4 +1,4 @@
-"""The commands of the instructor's side: python -m grading COMMAND."""
+"""The commands of the instructor's side: ostrel-class COMMAND, or python -m grading COMMAND."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from grading.course.course import Course, CourseError, new_course, open_course, write_safely
+from grading.course.plain import counted
 from grading.course.roster import RosterError
 from grading.giving_out.at_work import at_work
 
@@ -28,24 +29,24 @@ def main(arguments: Sequence[str] | None = None, say: Say = print) -> int:
     except OSError as problem:
         say(
             f"{problem.filename or 'A file'} cannot be read or written: {problem.strerror}. "
-            "What is done is kept; mend this and run the command again."
+            "Everything done so far is kept. Put this right and run the command again."
         )
         return FAILED
     except KeyboardInterrupt:
-        say("Stopped. What is done is kept; run the command again and it goes on from here.")
+        say("Stopped. Everything done so far is kept. Run the command again and it goes on from here.")
         return FAILED
     except Exception as problem:
         place = Path("fault.txt").resolve()
         place.write_text(traceback.format_exc(), encoding="utf-8", errors="backslashreplace")
-        say(f"A fault in the program stopped it ({problem!r}). What is written stays; please report {place}.")
+        say(f"A fault in this program stopped it ({problem!r}). What is written is kept. Please report {place}.")
         return FAILED
 
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
-        prog="python -m grading",
-        description="Give out, take in and mark work orders.",
-        epilog="Exit code 0: nothing waits; 1: something needs a person; 2: the command could not be done.",
+        prog="ostrel-class",
+        description="Give out work orders to a class, take them in, mark them and hand them back.",
+        epilog="Exit code 0: nothing is waiting. 1: something needs a person. 2: the command could not be carried out.",
     )
     course: dict[str, Any] = {"type": Path, "help": "the course folder (default: the current folder)"}
     parser.add_argument("--course", default=Path(), **course)
@@ -61,44 +62,44 @@ def _parser() -> argparse.ArgumentParser:
 
 def _new(options: argparse.Namespace, say: Say) -> int:
     course = new_course(options.folder, options.gradebook)
-    say(f"Made {course.root}. Now write the class list into {course.root / 'roster.csv'}; README.txt tells the rest.")
+    say(f"Made {course.root}. Now write the class list in {course.root / 'roster.csv'}. README.txt explains the rest.")
     return DONE
 
 
-def _release(options: argparse.Namespace, say: Say) -> int:
-    from grading.giving_out.release import find_lesson, parse_due, release
+def _give_out(options: argparse.Namespace, say: Say) -> int:
+    from grading.giving_out.give_out import find_lesson, give_out, parse_due
 
     course = open_course(options.course)
     lesson, notebook = find_lesson(options.lesson)
     due = parse_due(options.due) if options.due else None
-    target = release(course, lesson, notebook, due, say)
-    say(f"Gave out {lesson} to {len(course.roster)} apprentices. Send them {target}.")
+    target = give_out(course, lesson, notebook, due, say)
+    say(f"Gave out {lesson} to {counted(len(course.roster), 'apprentice')}. Send them {target}.")
     return DONE
 
 
-def _collect(options: argparse.Namespace, say: Say) -> int:
-    from grading.taking_in.collect import collect
+def _take_in(options: argparse.Namespace, say: Say) -> int:
+    from grading.taking_in.take_in import take_in
 
     course = open_course(options.course)
-    with at_work(course, "collect", say):
-        taken = collect(course, options.folder)
+    with at_work(course, "take-in", say):
+        taken = take_in(course, options.folder)
     for sentence in (*taken.refused, *taken.notes):
         say(sentence)
-    say(f"{taken.new} new hand-ins, {taken.known} known already, {len(taken.refused)} not filed.")
+    say(f"{counted(taken.new, 'new hand-in')}, {taken.known} known already, {len(taken.refused)} not taken in.")
     return LOOK if taken.refused else DONE
 
 
 def _mark(options: argparse.Namespace, say: Say) -> int:
-    from grading.giving_out.mending import changes, mend
+    from grading.giving_out.correcting import changes, correct
     from grading.giving_out.source_edits import not_out_yet
     from grading.marking.mark_lesson import mark_lesson
 
     course = open_course(options.course)
     with at_work(course, "mark", say):
         for lesson in _lessons(course, options.lesson):
-            for sentence in mend(course, lesson) if options.mended else ():
+            for sentence in correct(course, lesson) if options.corrected else ():
                 say(sentence)
-            tally = mark_lesson(course, lesson, options.again or options.mended)
+            tally = mark_lesson(course, lesson, options.again or options.corrected)
             for sentence in (*changes(course, lesson), *not_out_yet(course, lesson)):
                 say(sentence)
             say(f"{lesson}: {tally.marked} marked, {tally.unchanged} unchanged, {tally.unmarked} could not be marked.")
@@ -112,29 +113,30 @@ def list_for_a_person(course: Course, say: Say, most: int = 20) -> int:
     waiting = list(needs_a_person(course))
     write_safely(course.root / "needs_a_person.txt", "".join(f"{sentence}\n" for sentence in waiting))
     if waiting:
-        say(f"{len(waiting)} need a person; all are listed in {course.root / 'needs_a_person.txt'}:")
+        needs = "1 thing needs" if len(waiting) == 1 else f"{len(waiting)} things need"
+        say(f"{needs} a person. The whole list is in {course.root / 'needs_a_person.txt'}:")
     for sentence in waiting[:most]:
         say(f"- {sentence}")
     return LOOK if waiting else DONE
 
 
-def _feedback(options: argparse.Namespace, say: Say) -> int:
-    from grading.report.feedback import write_feedback
+def _hand_back(options: argparse.Namespace, say: Say) -> int:
+    from grading.report.pages_back import write_pages_back
 
     course = open_course(options.course)
-    with at_work(course, "feedback", say):
+    with at_work(course, "hand-back", say):
         for lesson in _lessons(course, options.lesson):
-            say(f"{lesson}: {write_feedback(course, lesson)} pages in {course.root / 'feedback'}.")
+            say(f"{lesson}: {counted(write_pages_back(course, lesson), 'page')} in {course.root / 'handed_back'}.")
     return DONE
 
 
-def _report(options: argparse.Namespace, say: Say) -> int:
-    from grading.report.report import write_report
+def _tables(options: argparse.Namespace, say: Say) -> int:
+    from grading.report.class_tables import write_tables
 
     course = open_course(options.course)
-    with at_work(course, "report", say):
+    with at_work(course, "tables", say):
         for lesson in _lessons(course, options.lesson):
-            say(f"Open {write_report(course, lesson)}; the tables lie beside it.")
+            say(f"Open {write_tables(course, lesson)}. The tables are beside it.")
         return list_for_a_person(course, say, most=0)
 
 
@@ -150,11 +152,11 @@ def _compare(options: argparse.Namespace, say: Say) -> int:
     course = open_course(options.course)
     found = [compare(course, lesson, options.sample, say) for lesson in _lessons(course, options.lesson)]
     if all(each is None for each in found):
-        raise CourseError("Nothing was compared. Mark first: python -m grading mark")
+        raise CourseError("Nothing was compared, because nothing is marked yet. Mark first: ostrel-class mark")
     differences = [sentence for each in found for sentence in each or ()]
     for sentence in differences:
         say(sentence)
-    say("No difference." if not differences else f"{len(differences)} differences.")
+    say("No difference." if not differences else f"{counted(len(differences), 'difference')}.")
     return LOOK if differences else DONE
 
 
@@ -163,32 +165,38 @@ def _lessons(course: Course, wanted: str) -> list[str]:
     found = [lesson for lesson in lessons if wanted in ("", lesson) or lesson.startswith(f"{wanted}_")]
     if not found:
         given = ", ".join(lessons) or "none yet"
-        raise CourseError(f"No lesson {wanted} was given out in {course.root}; given out: {given}.".replace("  ", " "))
+        raise CourseError(
+            f"No lesson {wanted} was given out in {course.root}. Given out so far: {given}.".replace("  ", " ")
+        )
     return found
 
 
-_FOLDER: dict[str, Any] = {"folder": {"type": Path}}
-_ALL: dict[str, Any] = {"lesson": {"nargs": "?", "default": "", "help": "one lesson; all, if left out"}}
+_FOLDER: dict[str, Any] = {"folder": {"type": Path, "help": "the folder to make; it must be new or empty"}}
+_ALL: dict[str, Any] = {"lesson": {"nargs": "?", "default": "", "help": "one lesson, such as 04 (default: all)"}}
 _COMMANDS: tuple[tuple[str, Callable[[argparse.Namespace, Say], int], str, dict[str, Any]], ...] = (
-    ("new", _new, "make a course folder", {
-        **_FOLDER, "--gradebook": {"default": "", "help": "database URL, if not SQLite in the folder"},
+    ("new", _new, "make a course folder for a class", {
+        **_FOLDER,
+        "--gradebook": {
+            "default": "",
+            "help": "keep the marks in this database instead of a file in the folder, such as postgresql+psycopg://…",
+        },
     }),
-    ("release", _release, "give a lesson out to the class", {
-        "lesson": {"help": "name or number, such as 04"},
-        "--due": {"default": "", "help": 'due time, such as "2030-03-01 16:00"'},
+    ("give-out", _give_out, "make the zip of a lesson to send to the class", {
+        "lesson": {"help": "name or number of the lesson, such as 04"},
+        "--due": {"default": "", "help": 'when it has to be handed in, such as "2030-03-01 16:00"'},
     }),
-    ("collect", _collect, "take in what came back", {
-        "folder": {"type": Path, "help": "folder, zip, saved e-mail or mailbox"},
+    ("take-in", _take_in, "take in what the class handed in", {
+        "folder": {"type": Path, "help": "folder, zip, saved e-mail or mailbox with the hand-ins"},
     }),
-    ("mark", _mark, "mark what is new", {
+    ("mark", _mark, "mark every hand-in that is new or changed", {
         **_ALL,
-        "--again": {"action": "store_true", "help": "mark all anew, as it was given out"},
-        "--mended": {"action": "store_true", "help": "mark all anew with the keys of now, after one was mended"},
+        "--again": {"action": "store_true", "help": "mark every hand-in again, by what was given out"},
+        "--corrected": {"action": "store_true", "help": "mark every hand-in again, with the keys you corrected"},
     }),
-    ("feedback", _feedback, "write a page for each apprentice", _ALL),
-    ("report", _report, "write the class tables", _ALL),
-    ("demo", _demo, "try all of it on an invented class", _FOLDER),
-    ("compare", _compare, "hold the marks against nbgrader's own autograde", {
-        **_ALL, "--sample": {"type": int, "default": 0, "help": "only so many hand-ins (default: all)"},
+    ("hand-back", _hand_back, "write a page with marks and replies for each apprentice", _ALL),
+    ("tables", _tables, "write the class page, the tables and marks.csv", _ALL),
+    ("demo", _demo, "try every step on an invented class", _FOLDER),
+    ("compare", _compare, "compare the marks with those of nbgrader's own autograde", {
+        **_ALL, "--sample": {"type": int, "default": 0, "help": "compare only this many hand-ins (default: all)"},
     }),
 )  # fmt: skip

@@ -32,7 +32,7 @@ def read_roster(path: Path) -> dict[str, Apprentice]:
     Raises
     ------
     RosterError
-        With every line that is wrong, so that they can be mended in one go.
+        With every line that is wrong, so that all can be put right in one go.
     """
     try:
         text = path.read_bytes().decode("utf-8-sig")
@@ -40,15 +40,17 @@ def read_roster(path: Path) -> dict[str, Apprentice]:
         raise RosterError(f"There is no class list: {path} is missing. Write one like this:\n{SAMPLE}") from None
     except UnicodeDecodeError:
         raise RosterError(
-            f"{path} is not saved as UTF-8. In the spreadsheet choose “CSV UTF-8” and save again."
+            f"{path} is not saved as UTF-8. In the spreadsheet, choose “CSV UTF-8” and save it again."
         ) from None
     try:
         rows = _rows(text)
     except csv.Error as problem:
-        raise RosterError(f"{path} cannot be read as a table ({problem}). Save it anew as “CSV UTF-8”.") from None
+        raise RosterError(f"{path} cannot be read as a table ({problem}). Save it again as “CSV UTF-8”.") from None
     head = [name.strip().lower() for name in rows[0]] if rows else []
     if "badge" not in head or "name" not in head:
-        raise RosterError(f"{path}, line 1: it must name the columns badge,name,units; found “{','.join(head)[:60]}”.")
+        raise RosterError(
+            f"{path}, line 1: it must name the columns badge, name and units. It says “{','.join(head)[:60]}”."
+        )
     people, wrong = _people(rows, head)
     if wrong:
         raise RosterError("\n".join(f"{path.name}, {sentence}" for sentence in wrong))
@@ -83,13 +85,13 @@ def _people(rows: list[list[str]], head: list[str]) -> tuple[dict[str, Apprentic
 def _problem(person: Apprentice, earlier: int | None) -> str:
     if not is_badge(person.badge):
         return (
-            f"the badge is “{person.badge[:40]}”; use 1 to 20 letters, digits, hyphens or underscores, "
-            "beginning with a letter or digit."
+            f"the badge is “{person.badge[:40]}”. Use 1 to 20 letters, digits, hyphens or underscores, "
+            "and begin with a letter or a digit."
         )
     if earlier is not None:  # also where only capitals differ: some file systems do not tell them apart
-        return f"badge {person.badge} stands already in line {earlier}; each badge may stand once."
+        return f"badge {person.badge} is already in line {earlier}. Each badge may be listed once."
     if not person.name:
-        return f"badge {person.badge} has no name; write one, or the badge again."
+        return f"badge {person.badge} has no name. Write the name, or repeat the badge."
     if person.units not in UNITS:
-        return f"the units of badge {person.badge} are “{person.units[:20]}”; write si or us, or leave it empty."
+        return f"the units of badge {person.badge} are “{person.units[:20]}”. Write si or us, or leave it empty."
     return ""

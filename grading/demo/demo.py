@@ -17,15 +17,16 @@ from tqdm import tqdm
 
 from grading import workorders
 from grading.course.course import Course, new_course, write_safely
+from grading.course.plain import counted
 from grading.course.roster import Apprentice
 from grading.demo.demo_class import Planned, filled, people, plans
-from grading.giving_out.release import release
+from grading.giving_out.give_out import give_out
 from grading.gradebook.gradebook import opened
 from grading.marking.mark_lesson import mark_lesson
-from grading.report.feedback import write_feedback
-from grading.report.report import write_report
+from grading.report.class_tables import write_tables
+from grading.report.pages_back import write_pages_back
 from grading.report.results import needs_a_person, sheets
-from grading.taking_in.collect import collect
+from grading.taking_in.take_in import take_in
 from lessons.card_page.spreadsheet import csv_text
 
 LESSONS = 3  # enough to show everything within a minute
@@ -42,17 +43,17 @@ def demo(folder: Path, say: Callable[[str], None]) -> int:
     back = course.root / "came_back"
     with tqdm(total=5 * len(lessons), desc="demo", unit=" step", disable=None) as bar:
         for lesson, path in lessons.items():
-            release(course, lesson, path)
+            give_out(course, lesson, path)
             bar.update()
         for number, lesson in enumerate(lessons):
             expected |= hand_in(course, back, lesson, spoil=number == 0)
-        refused = collect(course, back, quiet=True).refused
+        refused = take_in(course, back, quiet=True).refused
         bar.update(len(lessons))
         for lesson in lessons:
-            for step in (mark_lesson, write_feedback):
+            for step in (mark_lesson, write_pages_back):
                 step(course, lesson, quiet=True)
                 bar.update()
-            write_report(course, lesson)
+            write_tables(course, lesson)
             bar.update()
     differences = list(compare_marks(course, expected))
     _tell(course, expected, refused, differences, time.monotonic() - started, say)
@@ -62,7 +63,7 @@ def demo(folder: Path, say: Callable[[str], None]) -> int:
 def hand_in(course: Course, back: Path, lesson: str, spoil: bool) -> Expected:
     """Hand in for everybody, in all the forms files come back in; return the points that must come out."""
     questions = workorders.of_lesson(lesson)
-    released = json.loads((course.root / "release" / lesson / f"{lesson}.ipynb").read_text(encoding="utf-8"))
+    released = json.loads((course.root / "as_sent" / lesson / f"{lesson}.ipynb").read_text(encoding="utf-8"))
     expected: Expected = {}
     rows = []
     for i, person in enumerate(course.roster.values()):
@@ -137,7 +138,7 @@ def compare_marks(course: Course, expected: Expected) -> Iterator[str]:
     for key in sorted(expected.keys() | found.keys()):
         must, is_now = expected.get(key), found.get(key)
         if must is None or is_now is None or abs(must - is_now) > 1e-9:
-            yield f"{' '.join(key)}: must be {must}, is {is_now}"
+            yield f"{' '.join(key)}: should be {must}, is {is_now}"
 
 
 def roster_csv(class_list: list[Apprentice]) -> str:
@@ -156,12 +157,15 @@ def _tell(
     waiting = list(needs_a_person(course))
     say(
         f"{len(expected)} answers of an invented class of {len(course.roster)} were marked in {took:.1f} s, "
-        "all steps included."
+        "with all the steps before and after."
     )
-    say(f"{len(refused)} files could not be filed, {len(waiting)} things need a person, as was meant:")
+    say(
+        f"{counted(len(refused), 'file')} could not be taken in, and {counted(len(waiting), 'point')} on the list "
+        "of what needs a person. Both are meant to happen here:"
+    )
     for sentence in waiting:
         say(f"- {sentence}")
-    say(f"Look into {course.root / 'report'} and {course.root / 'feedback'}.")
+    say(f"Look at the pages in {course.root / 'tables'} and {course.root / 'handed_back'}.")
     for sentence in differences:
         say(f"WRONG: {sentence}")
-    say(f"{len(differences)} marks are not as they must be." if differences else "Every mark is as it must be.")
+    say(f"{counted(len(differences), 'mark')} not as expected." if differences else "Every mark is as expected.")

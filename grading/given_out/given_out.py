@@ -91,13 +91,13 @@ class GivenOut:
         known = [given for given in self.all if badge in given.units]
         if not known:
             raise UnusableError(
-                f"badge {badge} was not in roster.csv yet when {self.lesson} was given out, so it has no numbers; "
-                f"give it out again (release {self.lesson.partition('_')[0]}), send the new zip, and mark again"
+                f"badge {badge} was not in roster.csv when {self.lesson} was given out, so it has no numbers; "
+                f"give it out again (give-out {self.lesson.partition('_')[0]}), send the new zip, and mark again"
             )
         if not name and self.all[0].number > 1:
             raise UnusableError(
-                "it does not say which giving-out it answers, and the first was made by an earlier version of this "
-                f"program, which kept no keys, before questions changed; mark it by hand, or ask for that of "
+                "it does not say which work order it answers, and the first one was made by an earlier version of this "
+                f"program, which kept no keys, before questions changed; mark it by hand, or ask for the one of "
                 f"{self.latest.day}"
             )
         named = [given for given in known if given.id == name or (not name and given.number == 0)]
@@ -105,12 +105,12 @@ class GivenOut:
         if named or (not name and all(each.seen_by(badge) == given.seen_by(badge) for each in known)):
             return given, ""
         if not name:
-            which = "does not say which giving-out it answers"
+            which = "does not say which work order it answers"
         elif any(each.id == name for each in self.all):
-            which = "is of a giving-out before this badge was in roster.csv"
+            which = "answers a work order from before this badge was in roster.csv"
         else:
-            which = f"is of a giving-out that is not kept here ({plain.line(name, 20)})"
-        return given, f"it {which}; it was marked by that of {given.day}"
+            which = f"answers a work order that is not kept here ({plain.line(name, 20)})"
+        return given, f"it {which}; it was marked by the one of {given.day}"
 
 
 def folder_of(course: Course, lesson: str) -> Path:
@@ -134,9 +134,9 @@ def given_out(course: Course, lesson: str) -> GivenOut:
     files = _kept_files(course, lesson)
     if not files:
         raise CourseError(
-            f"Hand-ins of {lesson} cannot be judged by what was given out: its keys are not in "
+            f"Hand-ins of {lesson} cannot be judged by what was given out, because its keys are not in "
             f"{folder_of(course, lesson)}. If the folder was lost, put it back from a backup. If an earlier version of "
-            "this program gave the lesson out, its questions have changed since: mark with that version."
+            "this program gave the lesson out, its questions have changed since then: mark with that version."
         )
     return GivenOut(lesson, tuple(_loaded(path, path.stat().st_mtime_ns) for path in files))
 
@@ -152,7 +152,9 @@ def _loaded(path: Path, _changed: int) -> Given:
     try:
         data = json.loads(path.read_text(encoding="utf-8"))
         if data["form"] > FORM:
-            raise CourseError(f"{path} was written by a later version of this program; use that one for this course.")
+            raise CourseError(
+                f"{path} was written by a later version of this program. Use that version for this course."
+            )
         questions = tuple(question_from(each) for each in data["questions"])
         when = datetime.fromisoformat(data["when"])
         return Given(path.parent.name, when, data["badges"], questions, path.parent)

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import partial
 
+from grading.course import plain
 from grading.course.roster import Apprentice
 from grading.given_out.kept_question import GivenQuestion
 from grading.handins.handin import HandIn, answers
@@ -49,7 +50,7 @@ def mark_answers(handin: HandIn, questions: Sequence[Question], person: Apprenti
         if answer.found:
             reply = judged(question, person.badge, person.units, answer.text)
         else:
-            reply = Reply(0.0, MISSING, "The cell for this answer is not in what was handed in.")
+            reply = Reply(0.0, MISSING, "The notebook you handed in has no cell for this answer.")
         brief = _brief(question, person) if question.kind == WRITTEN else ""
         marks.append(Mark(question.id, answer.text[:LONGEST], reply, question.points, answer.remark, brief))
     return marks
@@ -57,7 +58,7 @@ def mark_answers(handin: HandIn, questions: Sequence[Question], person: Apprenti
 
 def _brief(question: Question, person: Apprentice) -> str:
     this = posed(question, person.badge, person.units)
-    return f"{this.sheet.text}\n\nTo look for: {question.why.format_map(this.words)}"
+    return f"{this.sheet.text}\n\nLook for: {question.why.format_map(this.words)}"
 
 
 def judged(question: Question, badge: str, units: str, text: str) -> Reply:
@@ -65,9 +66,13 @@ def judged(question: Question, badge: str, units: str, text: str) -> Reply:
     if not text.strip():
         return Reply(0.0, BLANK, "No answer.")
     if question.kind == WRITTEN:
-        return Reply(0.0, WRITTEN, f"Read as {len(text.split())} words.", "Your instructor reads this answer.")
+        return Reply(
+            0.0, WRITTEN, f"Read: {plain.counted(len(text.split()), 'word')}.", "Your instructor will read this answer."
+        )
     if len(text) > LONGEST:
-        return Reply(0.0, UNREADABLE, f"The answer has {len(text)} characters; it was not read.")
+        return Reply(
+            0.0, UNREADABLE, f"The answer has {len(text)} characters, more than {LONGEST}, so it was not read."
+        )
     return judge(posed(question, badge, units), text)
 
 

@@ -17,7 +17,7 @@ from pathlib import Path
 from filelock import FileLock, Timeout
 
 from grading.course.course import Course, CourseError, write_safely
-from grading.giving_out.earlier import take_over
+from grading.giving_out.earlier import rename_folders, take_over
 from grading.giving_out.put_out import finish
 
 LOCK, HOLDER = ".at_work.lock", ".at_work.json"
@@ -46,6 +46,7 @@ def at_work(course: Course, command: str, say: Callable[[str], None] | None = No
     _held.add(me)
     try:
         write_safely(course.root / HOLDER, json.dumps(_holder(command)), lasting=False)
+        rename_folders(course)
         finish(course)
         take_over(course)
         yield
@@ -62,19 +63,19 @@ def _locked(course: Course, say: Callable[[str], None]) -> FileLock:
         try:
             lock.acquire(timeout=TELL_AFTER)
         except Timeout:
-            say(f"{_who(course)} Waiting for it to end. Ctrl+C gives up; nothing was changed yet.")
+            say(f"{_who(course)} Waiting for it to end. Ctrl+C stops waiting. Nothing has been changed yet.")
             lock.acquire(timeout=LONGEST_WAIT)
     except Timeout:
         raise CourseError(
             f"{_who(course)} It did not end within {LONGEST_WAIT / 60:g} minutes, and nothing was changed. "
-            "Run the command again later. If that program hangs, end it: what it has done is kept."
+            "Run the command again later. If that program hangs, end it. What it has done is kept."
         ) from None
     except (NotImplementedError, OSError) as problem:
         if isinstance(problem, PermissionError):
             raise
         raise CourseError(
-            f"{course.root} lies where files cannot be locked ({problem}), so two commands at once could not be "
-            "kept apart. Move the course to a disk of this machine, or to a network folder with locks."
+            f"{course.root} is on a disk where files cannot be locked ({problem}), so two commands could not be "
+            "kept apart. Move the course to a disk of this machine, or to a network folder that has locks."
         ) from problem
     return lock
 
@@ -94,7 +95,7 @@ def _who(course: Course) -> str:
         about = json.loads((course.root / HOLDER).read_text(encoding="utf-8"))
         since = datetime.fromisoformat(about["since"]).astimezone().strftime("%Y-%m-%d %H:%M:%S")
         who = f"{about['user']} on {about['host']}, process {about['process']}"
-        return f"“{about['command']}” is at work in this course since {since} ({who})."
+        return f"“{about['command']}” has been at work in this course since {since} ({who})."
     except (OSError, ValueError, KeyError, TypeError):
         return "Another command is at work in this course."
 

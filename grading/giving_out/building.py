@@ -75,9 +75,9 @@ def build(course: Course, lesson: str, base: Base, prepared: dict[str, Any], wor
         for file, data in source.items():
             write_safely(place / file, data, lasting=False)
         generate(bench, lesson)
-        released = _files(bench.root / "release" / lesson)
+        released = _files(bench.root / "as_sent" / lesson)
     if not {f"{lesson}.ipynb", DATA} <= released.keys():
-        raise CourseError(f"nbgrader wrote no release of {lesson}, and did not say why. Nothing was changed.")
+        raise CourseError(f"{lesson} could not be prepared, and nbgrader did not say why. Nothing was changed.")
     about = base.about | {"work_order": hashlib.sha256(order).hexdigest()}
     kept = keys | {"lesson": lesson, "when": datetime.now(UTC).isoformat(), "source": about}
     return Built(name, lesson, kept, source, released, base.seen)
@@ -94,7 +94,7 @@ def _bench(course: Course, lesson: str, root: Path) -> Course:
     """Make a course folder to work in, with the instructor's own files and a gradebook that is thrown away."""
     shutil.copy(course.root / "nbgrader_config.py", root / "nbgrader_config.py")
     write_safely(root / SETTINGS, '{"gradebook": ""}', lasting=False)
-    place = root / "source" / lesson
+    place = root / "lessons" / lesson
     if course.source(lesson).parent.is_dir():
         shutil.copytree(course.source(lesson).parent, place, ignore=shutil.ignore_patterns(".ipynb_checkpoints"))
         for name in (f"{lesson}.ipynb", DATA):

@@ -7,12 +7,31 @@ from datetime import UTC, datetime
 from typing import Any
 
 from grading import workorders
-from grading.course.course import Course
+from grading.course.course import Course, write_safely
+from grading.course.folder_texts import FOLDER_SETTINGS, NBGRADER_SETTINGS
 from grading.course.roster import Apprentice
 from grading.given_out.given_out import KEYS, is_kept, keys_of
 from grading.given_out.judged_answers import posed
 from grading.giving_out.put_out import commit
 from lessons.questions.question import Question
+
+# What an earlier version of this program called the folders of a course.
+_FORMER = {
+    "source": "lessons", "release": "as_sent", "submitted": "handed_in", "autograded": "marked",
+    "feedback": "handed_back", "handout": "to_send", "report": "tables", "received/not_filed": "received/not_taken_in",
+}  # fmt: skip
+
+
+def rename_folders(course: Course) -> None:
+    """Give the folders of an earlier course their names of today; cut short, it goes on the next time."""
+    path = course.root / "nbgrader_config.py"
+    settings = path.read_text(encoding="utf-8", errors="replace") if path.exists() else ""
+    if "source_directory" in settings:
+        return
+    for before, now in _FORMER.items():
+        if (course.root / before).is_dir() and not (course.root / now).exists():
+            (course.root / before).rename(course.root / now)
+    write_safely(path, f"{settings.rstrip()}\n{FOLDER_SETTINGS}" if settings else NBGRADER_SETTINGS)
 
 
 def take_over(course: Course) -> None:
@@ -20,7 +39,7 @@ def take_over(course: Course) -> None:
     for lesson in course.lessons():
         if is_kept(course, lesson):
             continue
-        folder = course.root / "release" / lesson
+        folder = course.root / "as_sent" / lesson
         order = json.loads((folder / "workorder.json").read_text(encoding="utf-8"))
         questions = _questions(order)
         if not questions or not all(_as_given(order, each) for each in questions):

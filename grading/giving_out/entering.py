@@ -10,6 +10,7 @@ from typing import Any
 from sqlalchemy import select
 
 from grading.course.course import Course, CourseError
+from grading.course.plain import counted
 from grading.gradebook import tables as t
 from grading.gradebook.gradebook import opened
 
@@ -52,9 +53,10 @@ def refuse_other_questions(course: Course, lesson: str, notebook: Mapping[str, A
     added, gone = _ids(wanted - known), _ids(known - wanted)
     changes = [f"{word} {', '.join(ids)}" for word, ids in (("new:", added), ("gone:", gone)) if ids]
     raise CourseError(
-        f"{lesson} cannot be given out with other questions than before ({'; '.join(changes)}): {came_back} hand-ins "
-        "came back already, and the gradebook keeps one set of questions for a lesson. Nothing was changed: what was "
-        "given out, its marks and reports stay. Take the change back, or give the changed lesson out in a new course."
+        f"{lesson} cannot be given out with other questions than before ({'; '.join(changes)}). "
+        f"{counted(came_back, 'hand-in')} came back already, and the gradebook keeps one set of questions for each "
+        "lesson. Nothing was changed: what was given out stays, and so do its marks and tables. Undo your change, or "
+        "give the changed lesson out in a new course."
     )
 
 

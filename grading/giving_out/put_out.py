@@ -47,7 +47,7 @@ def finish(course: Course) -> None:
         put_out(course, folder)
     for folder in (course.root / FOLDER).glob(f"*/[0-9]*/{OVER}"):
         shutil.rmtree(folder)
-    for place in (".", "handout", "source/*", "release/*"):
+    for place in (".", "to_send", "lessons/*", "as_sent/*"):
         for part in course.root.glob(f"{place}/{PART}*"):  # of a command that was killed while it wrote
             part.unlink()
 
@@ -61,8 +61,8 @@ def put_out(course: Course, waiting: Path) -> None:
     notebook = json.loads((waiting / "release" / f"{lesson}.ipynb").read_text(encoding="utf-8"))
     enter(course, lesson, notebook, datetime.fromisoformat(about["due"]) if about["due"] else None)
     _put_source(course, lesson, waiting / "source", about)
-    _replace(course.root / "release" / lesson, waiting / "release")
-    write_safely(course.root / "handout" / f"{lesson}.zip", (waiting / "handout.zip").read_bytes())
+    _replace(course.root / "as_sent" / lesson, waiting / "release")
+    write_safely(course.root / "to_send" / f"{lesson}.zip", (waiting / "handout.zip").read_bytes())
     waiting.rename(waiting.parent / OVER)
     shutil.rmtree(waiting.parent / OVER)
 

@@ -66,7 +66,7 @@ def keep_changed_work_order(course: Course, lesson: str) -> list[str]:
         return []
     kept = latest.folder / "changed_workorder.json"
     write_safely(kept, data, mode=0o600)
-    return [f"{path} was changed by hand. It is made anew each time; your version is kept as {kept}."]
+    return [f"{path} was changed by hand. It is written again each time, so your version is kept as {kept}."]
 
 
 def not_out_yet(course: Course, lesson: str) -> list[str]:
@@ -79,8 +79,8 @@ def not_out_yet(course: Course, lesson: str) -> list[str]:
         return [str(problem)]
     if mine is None or written is None or essence(mine) == essence(written):
         return []
-    again = f"release {lesson.partition('_')[0]}"
-    return [f"{path} was changed and has not gone out yet; it counts from the next giving-out on: {again}"]
+    again = f"give-out {lesson.partition('_')[0]}"
+    return [f"{path} was changed and has not gone out yet. To send the change to the class: {again}"]
 
 
 def essence(notebook: Mapping[str, Any]) -> list[Any]:
@@ -109,7 +109,7 @@ def _about(latest: Given | None) -> dict[str, Any]:
 
 def _written(course: Course, lesson: str, latest: Given | None) -> dict[str, Any] | None:
     """Return the notebook as it was last written into source/, or as it went out, which has the same cells."""
-    places = [course.root / "release" / lesson / f"{lesson}.ipynb"]
+    places = [course.root / "as_sent" / lesson / f"{lesson}.ipynb"]
     if latest:
         places = [latest.folder / SOURCE, latest.folder / f"{lesson}.ipynb", *places]
     found = next((path for path in places if path.exists()), None)
@@ -125,8 +125,8 @@ def _in_source(path: Path) -> tuple[str | None, dict[str, Any] | None]:
         essence(notebook)
     except (ValueError, KeyError, TypeError, AttributeError) as problem:
         raise CourseError(
-            f"{path} is no longer a notebook ({type(problem).__name__}). Mend it, or delete it and the lesson goes out "
-            "as it comes. Nothing was changed."
+            f"{path} is no longer a notebook ({type(problem).__name__}). Correct it, or delete it and the lesson goes "
+            "out unchanged. Nothing was changed."
         ) from problem
     return text, notebook
 
@@ -135,8 +135,8 @@ def _questions(course: Course, lesson: str, notebook: Mapping[str, Any]) -> tupl
     unknown = workorders.unknown_in(notebook)
     if unknown:
         raise CourseError(
-            f"{course.source(lesson)} asks {', '.join(unknown)}, which is no question there is. Mend the cell; "
-            "nothing was changed."
+            f"{course.source(lesson)} asks {', '.join(unknown)}, but there is no such question. Correct the cell. "
+            "Nothing was changed."
         )
     return workorders.asked_in(notebook)
 
@@ -164,16 +164,18 @@ def _with_points(question: Question, points: Mapping[str, float]) -> Question:
 def _own_sentences(lesson: str, own: bool, before: Mapping[str, Any], digest: str) -> list[str]:
     if not own:
         return []
-    said = [f"What goes out is your own version, source/{lesson}/{lesson}.ipynb: what you changed there is kept."]
+    said = [f"What goes out is your own version, lessons/{lesson}/{lesson}.ipynb, with what you changed there."]
     if before.get("lesson", digest) != digest:
         said.append(
-            "The lesson as it comes has changed too, and your version has nothing of that. To start from it, move your "
-            "version away and give the lesson out again."
+            "The original lesson has changed too, and your version has none of those changes. To start from it, move "
+            "your version out of the folder and give the lesson out again."
         )
     return said
 
 
 def _point_sentences(questions: Iterable[Question], points: Mapping[str, float]) -> list[str]:
     return [
-        f"{each.id} goes out with your {each.points:g} points." for each in questions if _marked_cell(each) in points
+        f"{each.id} goes out with the points you set: {each.points:g}."
+        for each in questions
+        if _marked_cell(each) in points
     ]

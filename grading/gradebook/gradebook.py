@@ -83,11 +83,11 @@ def _sentence(course: Course, problem: DBAPIError) -> str:
     said = str(problem.orig).strip().partition("\n")[0]
     if "locked" in said:
         return (
-            "The gradebook is being written by another program, perhaps the formgrader or a second marking. "
-            "Nothing is lost. Close the other program and run the command again: it goes on where it stopped."
+            "Another program is writing to the gradebook, perhaps the marking page in a browser. "
+            "Nothing is lost. Close the other program and run the command again. It goes on where it stopped."
         )
     where = course.url.partition("@")[2] or course.url
-    return f"The gradebook {where} cannot be used now ({said}). Nothing is lost; run the command again later."
+    return f"The gradebook {where} cannot be used now ({said}). Nothing is lost. Run the command again later."
 
 
 def ids_of(connection: Connection, lesson: str) -> Ids:
@@ -106,7 +106,7 @@ def ids_of(connection: Connection, lesson: str) -> Ids:
         )
         found = connection.execute(named.where(t.assignment.c.name == lesson)).first()
     if not found:
-        raise CourseError(f"Lesson {lesson} is not in the gradebook. Give it out first: release {lesson}")
+        raise CourseError(f"Lesson {lesson} is not in the gradebook. Give it out first: give-out {lesson}")
     cells = select(t.base_cell.c.type, t.base_cell.c.name, t.base_cell.c.id).where(
         t.base_cell.c.notebook_id == found[1]
     )

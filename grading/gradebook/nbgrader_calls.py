@@ -53,7 +53,9 @@ def run(course: Course, step: str, lesson: str, badge: str = "*") -> list[str]:
         with _silence():
             converter.start()
     except NbGraderException as problem:
-        raise CourseError(f"nbgrader could not do {step} for {lesson}: {problem} {' '.join(kept.lines)}") from problem
+        raise CourseError(
+            f"nbgrader could not carry out {step} for {lesson}: {problem} {' '.join(kept.lines)}"
+        ) from problem
     return kept.lines
 
 

@@ -25,7 +25,7 @@ def read_plain(path: Path, limit: int = MAX_BYTES) -> bytes:
         size = os.fstat(file.fileno()).st_size
         if size > limit:
             raise UnusableError(
-                f"the file has {size / 1e6:.0f} MB and is not opened above {limit / 1e6:.0f} MB; "
+                f"the file has {size / 1e6:.0f} MB, more than the {limit / 1e6:.0f} MB that are opened; "
                 "ask for it again, saved after Edit > Clear Outputs of All Cells"
             )
         return file.read(limit)
@@ -45,7 +45,7 @@ def open_plain(path: Path) -> BinaryIO:
     except OSError as problem:
         if path.is_symlink():
             raise UnusableError(
-                "it is a link to another file, which is not followed; ask for the file itself"
+                "it is a link to another file, and links are not followed; ask for the file itself"
             ) from None
         raise UnusableError(f"it cannot be opened ({problem.strerror})") from None
     if not stat.S_ISREG(os.fstat(handle).st_mode):

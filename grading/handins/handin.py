@@ -63,16 +63,20 @@ def read(data: bytes) -> HandIn:
     """
     if len(data) > MAX_BYTES:
         raise UnusableError(
-            f"the file has {len(data) / 1e6:.0f} MB and is not opened above {MAX_BYTES / 1e6:.0f} MB; "
+            f"the file has {len(data) / 1e6:.0f} MB, more than the {MAX_BYTES / 1e6:.0f} MB that are opened; "
             "ask for it again, saved after Edit > Clear Outputs of All Cells"
         )
     text, remark = _decoded(data)
     notebook = _parsed(text)
     cells = notebook.get("cells")
     if not isinstance(cells, list):
-        raise UnusableError("the file is JSON but not a notebook: it has no list of cells; ask for the notebook itself")
+        raise UnusableError(
+            "the file is JSON but not a notebook, as it has no list of cells; ask for the notebook itself"
+        )
     if len(cells) > MAX_CELLS:
-        raise UnusableError(f"the notebook has {len(cells)} cells, more than {MAX_CELLS}; ask what happened to it")
+        raise UnusableError(
+            f"the notebook has {len(cells)} cells, more than the {MAX_CELLS} that are read; ask what happened to it"
+        )
     lesson, given_out = (_of_work_order(notebook, name) for name in ("lesson", "given_out"))
     return HandIn(tuple(_cell(cell) for cell in cells if isinstance(cell, dict)), lesson, given_out, remark)
 
@@ -144,13 +148,15 @@ def _chosen(question_id: str, named: list[tuple[int, str]], nameless: str | None
         best = max(rank for rank, _ in filled)
         text = [text for rank, text in filled if rank == best][-1]
         if len({" ".join(text.split()) for _, text in filled}) > 1:
-            return HandedInAnswer(text, remark=f"{question_id} is answered in {len(filled)} cells with different words")
+            return HandedInAnswer(
+                text, remark=f"{question_id} is answered in {len(filled)} cells, and the answers differ"
+            )
         return HandedInAnswer(text)
     if nameless is not None and nameless.strip():
         # The first line fell victim to a slip; the cell still stands in its place, so the answer is not lost.
         return HandedInAnswer(
             unnamed(nameless),
-            remark=f"the first line of the answer to {question_id} was changed; it was read by its place",
+            remark=f"the first line of the answer to {question_id} was changed; the answer was found by its place",
         )
     if named or nameless is not None:
         return HandedInAnswer()

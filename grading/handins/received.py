@@ -52,7 +52,7 @@ def keep(course: Course, lesson: str, badge: str, data: bytes, entry: Entry) -> 
 
 def badges_of(course: Course, lesson: str) -> list[str]:
     """Return who handed in a lesson."""
-    submitted = course.root / "submitted"
+    submitted = course.root / "handed_in"
     folders = submitted.iterdir() if submitted.is_dir() else ()
     return sorted(folder.name for folder in folders if (folder / lesson).is_dir())
 
@@ -73,7 +73,7 @@ def _entry(path: Path) -> Entry:
     flags = about.get("flags", [])
     if when and about["sha256"] == path.stem and all(isinstance(each, str) for each in flags):
         return Entry(path.stem, about["origin"], when.isoformat(), flags, about.get("other", ""))
-    flag = "its record in received/ was damaged, so the time it came is that of the file kept there"
+    flag = "its record in received/ was damaged, so the time of the file kept there counts"
     return Entry(path.stem, str(path), of_file(path.with_suffix(".ipynb")).isoformat(), [flag])
 
 
@@ -97,7 +97,7 @@ def choose(found: Sequence[Entry], due: datetime | None) -> Choice:
     chosen = (in_time or honest)[-1]
     notes = []
     if len(found) > 1:
-        notes.append(f"handed in {len(found)} times; the one of {_shown(chosen)} counts, the others are kept")
+        notes.append(f"handed in {len(found)} times; the one of {_shown(chosen)} counts, and the others are kept")
     if not in_time:
         notes.append(f"handed in late, {_shown(chosen)}")
     return Choice(chosen, tuple(notes))
@@ -126,7 +126,7 @@ def refuse(course: Course, origin: str, sentence: str, data: bytes | None) -> No
     digest = hashlib.sha256(data if data is not None else origin.encode()).hexdigest()
     name = re.sub(r"[^A-Za-z0-9._-]+", "_", origin)[-60:].lstrip(".") or "file"
     mark = f"{digest[:12]}-{hashlib.sha256(origin.encode()).hexdigest()[:6]}"
-    folder = course.root / "received" / "not_filed"
+    folder = course.root / "received" / "not_taken_in"
     if data is not None:
         write_safely(folder / f"{mark}_{name}", data, mode=0o444)
     about = {"origin": origin, "sentence": sentence, "sha256": digest}
@@ -136,7 +136,7 @@ def refuse(course: Course, origin: str, sentence: str, data: bytes | None) -> No
 def forget_refusal(course: Course, origin: str, data: bytes) -> None:
     """Take a file off the list of those not filed, once it could be, perhaps under a new name."""
     digest = hashlib.sha256(data).hexdigest()
-    for path in (course.root / "received" / "not_filed").glob(f"{digest[:12]}-*.json"):
+    for path in (course.root / "received" / "not_taken_in").glob(f"{digest[:12]}-*.json"):
         was = _record(path, _REFUSED).get("origin", origin)
         if was == origin or not Path(was.partition(" > ")[0]).exists():
             for each in path.parent.glob(f"{path.stem}*"):
@@ -146,7 +146,7 @@ def forget_refusal(course: Course, origin: str, data: bytes) -> None:
 def refusals(course: Course) -> list[str]:
     """Return a sentence for each file that could not be filed."""
     found = []
-    for path in sorted((course.root / "received" / "not_filed").glob("*.json")):
+    for path in sorted((course.root / "received" / "not_taken_in").glob("*.json")):
         about = _record(path, _REFUSED)
         origin, sentence = about.get("origin", str(path)), about.get("sentence", "this record of a file is damaged")
         found.append(f"{origin}: {sentence}")

@@ -11,7 +11,9 @@ from pathlib import Path
 
 from sqlalchemy import select
 
-from grading.course.course import NBGRADER_SETTINGS, SETTINGS, Course, CourseError, write_safely
+from grading.course.course import SETTINGS, Course, CourseError, write_safely
+from grading.course.folder_texts import NBGRADER_SETTINGS
+from grading.course.plain import counted
 from grading.given_out.given_out import SOURCE, folder_of, given_out
 from grading.giving_out.at_work import at_work
 from grading.giving_out.building import generate
@@ -23,9 +25,9 @@ from grading.handins.received import badges_of
 from grading.marking.autograde_copy import autograde
 
 _BEFORE = (
-    "{lesson}: nbgrader now marks {count} hand-ins in its own way, in a throw-away copy outside this course folder. "
-    "It runs the lesson's own cells there, with the answers as text; code that was added to a hand-in is not run. "
-    "The copy has none of your marks, and nothing of it is written back. This takes some seconds for each."
+    "{lesson}: nbgrader now marks {count} in its own way, in a throw-away copy outside this course folder. "
+    "It runs the lesson's own cells there, with the answers as text. Code that was added to a hand-in is not run. "
+    "The copy has none of your marks, and nothing is written back. This takes a few seconds for each."
 )
 Marks = dict[tuple[str, str], float | None]  # badge, grade id -> points
 
@@ -43,13 +45,13 @@ def compare(course: Course, lesson: str, sample: int, say: Callable[[str], None]
             if not badges:
                 say(f"{lesson}: nothing is marked yet, so there is nothing to compare.")
                 return None
-            say(_BEFORE.format(lesson=lesson, count=len(badges)))
+            say(_BEFORE.format(lesson=lesson, count=counted(len(badges), "hand-in")))
             copy = copy_course(course, lesson, badges, Path(folder).resolve())
         started = time.monotonic()
         try:
             autograde(copy, lesson)
         except CourseError as problem:  # it goes on with the others; those it left out show as "no entry"
-            say(f"nbgrader stopped at some hand-ins. {str(problem)[:2000]}")
+            say(f"nbgrader stopped at some of the hand-ins. {str(problem)[:2000]}")
         say(f"{lesson}: nbgrader took {time.monotonic() - started:.1f} s.")
         theirs = marks_of(copy, lesson)
     mine = {key: score for key, score in ours.items() if key[0] in badges}
@@ -65,7 +67,7 @@ def copy_course(course: Course, lesson: str, badges: list[str], root: Path) -> C
     write_safely(root / "nbgrader_config.py", NBGRADER_SETTINGS)
     write_safely(root / SETTINGS, '{"gradebook": ""}')
     shutil.copy(course.root / "roster.csv", root / "roster.csv")
-    shutil.copytree(course.root / "source" / lesson, root / "source" / lesson)
+    shutil.copytree(course.root / "lessons" / lesson, root / "lessons" / lesson)
     copy = Course(root)
     for badge in badges:
         with contextlib.suppress(UnusableError):  # it then has no entry in the copy, which is told as a difference

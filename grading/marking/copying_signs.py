@@ -30,7 +30,7 @@ def shows_other(handin: HandIn, questions: Sequence[Question], person: Apprentic
         if other == ALONE:
             return (
                 "?",
-                f"it was worked on without signing on, so with other numbers than those of {person.badge}",
+                f"it was worked on without signing on, so its numbers are not those of {person.badge}",
             )
         if other:
             return other, f"it was worked on under badge {other}: the saved question {question.id} shows it"
@@ -50,8 +50,8 @@ def shows_other_giving_out(handin: HandIn, given: Given, others: Sequence[Given]
             text = other.text(asked(cell.source), badge)
             if text and text in plain:
                 return (
-                    f"the saved question {asked(cell.source)} shows the numbers of {other.day}, and it was marked by "
-                    f"those of {given.day}, which its notebook is of"
+                    f"the saved question {asked(cell.source)} shows the numbers of {other.day}. It was marked by "
+                    f"those of {given.day}, because its notebook is of that date"
                 )
     return ""
 

@@ -115,7 +115,7 @@ def _bytes(job: Job, badge: str) -> bytes:
         raise UnusableError(f"badge {_shown(badge)} is not in roster.csv; add it and mark again, or rename the hand-in")
     path = job.course.submitted(badge, job.lesson)
     if path.parent.is_symlink() or path.parent.parent.is_symlink():
-        raise UnusableError("its folder is a link to another place, which is not followed")
+        raise UnusableError("its folder is a link to another place, and links are not followed")
     if not path.exists() and not path.is_symlink():
         raise UnusableError(f"the folder {path.parent} holds no {path.name}")
     return read_plain(path)
@@ -147,8 +147,8 @@ def _check_places(job: Job, given: Given) -> None:
     lost = [each for each in asked if not {ask_grade_id(each), answer_grade_id(each)} & job.ids.grades.keys()]
     if lost:
         raise UnusableError(
-            f"it answers what was given out on {given.day}, and {', '.join(lost)} is no longer in the lesson; send "
-            "the new zip and ask for that, or mark this one by hand"
+            f"it answers the work order of {given.day}, but {', '.join(lost)} is no longer in the lesson; send "
+            "the new zip and ask for that one, or mark this one by hand"
         )
 
 
@@ -159,7 +159,7 @@ def _changed(before: Mapping[str, float], marks: Sequence[Mark]) -> list[str]:
         for mark in marks
         if mark.question in before and abs(before[mark.question] - mark.score) > 1e-9
     ]
-    return [f"marked anew, the same answers got other points: {', '.join(changes)}"] if changes else []
+    return [f"when it was marked again, the same answers got other points: {', '.join(changes)}"] if changes else []
 
 
 def _handed_in(path: Path) -> datetime | None:
@@ -174,5 +174,5 @@ def _kept_remarks(job: Job, badge: str, sha256: str) -> Iterable[str]:
     kept = entries(job.course, job.lesson, badge)
     this = [entry for entry in kept if entry.sha256 == sha256]
     if kept and not this:
-        return ["the file in submitted/ is not the one that was handed in; it was changed or put there by hand"]
+        return ["the file in handed_in/ is not the one that came in; somebody changed it or put it there"]
     return [remark for entry in this[-1:] for remark in entry.flags]

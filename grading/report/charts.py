@@ -33,7 +33,7 @@ def shares(title: str, rows: Sequence[tuple[str, int, int, int]]) -> str:
             width = _WIDTH * count / total if total else 0
             parts.append(_block(x, i * _ROW + 4, width, count, colour))
             x += width
-    legend = "Left to right: all points (blue), some (grey), none (orange)."
+    legend = "From left to right: all points (blue), some (grey), none (orange)."
     return _picture(title, parts, len(rows)) + f"<p>{legend}</p>" if rows else ""
 
 

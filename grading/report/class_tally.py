@@ -110,7 +110,7 @@ def tally(order: Iterable[str]) -> ClassTally:
 def _why(results: list[Result], total: float, possible: float) -> str:
     lost = [result.question for result in results if result.score <= 0]
     blank = sum(result.tag in (BLANK, MISSING) for result in results)
-    left = f"; left {blank} unanswered" if blank else ""
+    left = f"; {blank} left unanswered" if blank else ""
     return f"{total:g} of {possible:g} points, nothing for {', '.join(lost) or 'none'}{left}"
 
 
@@ -121,4 +121,4 @@ def _lacking(question: QuestionTally) -> Iterable[str]:
         yield f"the class earned {100 * question.difficulty:.0f} % of its points"
     for tag, count in question.mistakes:
         if count >= max(2, COMMON * question.count):
-            yield f"{count} of {question.count} made the same mistake ({tag}): {question.means[tag]}"
+            yield f"{count} of {question.count} made the same mistake ({tag.replace('_', ' ')}): {question.means[tag]}"

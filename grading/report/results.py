@@ -115,7 +115,7 @@ def _results(connection: Connection, ids: Ids, lesson: str, badge: str, notebook
 def needs_a_person(course: Course, only: str = "") -> Iterator[str]:
     """Give a sentence for everything that waits for a person, or for what has to do with one lesson only."""
     for sentence in received.refusals(course):
-        yield f"Not filed: {sentence}."
+        yield f"Not taken in: {sentence}."
     with opened(course) as connection:
         for lesson in [only] if only else course.lessons():
             for sheet in sheets(connection, lesson, waiting=True):
@@ -128,7 +128,7 @@ def _of_sheet(course: Course, lesson: str, sheet: ApprenticeResult) -> Iterator[
     if not sheet.marked:
         yield f"Not marked: {who}: {'; '.join(sheet.remarks)}."
     elif sheet.flagged:
-        yield f"Look at: {who}: {'; '.join(sheet.remarks) or 'flagged in the formgrader'}."
+        yield f"Look at: {who}: {'; '.join(sheet.remarks) or 'you flagged it on the marking page'}."
     for result in sheet.results:
         if result.waits:
             yield f"Read: {who}, {result.question}: {_waiting(result)}"

@@ -90,7 +90,7 @@ def _file(path: Path, names: tuple[str, ...]) -> Iterator[Item]:
     if suffix in _SILENT:
         return
     if os.path.isdir(path):  # noqa: PTH112 - as above
-        raise UnusableError("it is a link to another folder, which is not followed")
+        raise UnusableError("it is a link to another folder, and links are not followed")
     origin = plain.line(str(path), _PATH)
     if suffix == ".mbox":
         yield from _mailbox(path, origin, names)
@@ -154,16 +154,20 @@ def _unpacked(archive: zipfile.ZipFile, member: zipfile.ZipInfo, left: int) -> b
     if member.flag_bits & 1:
         raise UnusableError("it is locked with a password; ask for it again")
     if member.compress_type not in _KNOWN_PACKING:
-        raise UnusableError("it is packed in a way that is not read here; ask for the notebook itself")
+        raise UnusableError("it is packed in a way that cannot be read here; ask for the notebook itself")
     if left < MAX_BYTES:
-        raise UnusableError(f"the zip unpacks to more than {MAX_UNPACKED / 1e6:.0f} MB; collect it in several")
+        raise UnusableError(
+            f"the zip unpacks to more than {MAX_UNPACKED / 1e6:.0f} MB; take it in as several smaller zips"
+        )
     try:
         with archive.open(member) as file:
             data = file.read(MAX_BYTES + 1)  # whatever size the zip claims, no more than this is unpacked
     except Exception:  # the library says it in many ways, and its unpacker in others
         raise UnusableError("the zip is damaged here; ask for it again") from None
     if len(data) > MAX_BYTES:
-        raise UnusableError(f"it unpacks to more than {MAX_BYTES / 1e6:.0f} MB and was left alone")
+        raise UnusableError(
+            f"it unpacks to more than {MAX_BYTES / 1e6:.0f} MB, so it was not read; ask for the notebook itself"
+        )
     return data
 
 
@@ -185,7 +189,7 @@ def _mail(data: bytes, origin: str, names: tuple[str, ...], when: datetime) -> I
     if not mail.attached:
         sentence = f"the e-mail “{plain.line(mail.subject, 60)}” has no notebook attached"
         yield Item(origin, (*names, mail.subject), mail.sent or when, None, sentence)
-    remark = "" if mail.sent else "the date of its e-mail cannot be used; the time of the saved file counts"
+    remark = "" if mail.sent else "the date of its e-mail cannot be used, so the time of the saved file counts"
     for name, content in mail.attached:
         suffix, said = Path(name).suffix.lower(), (*names, mail.subject, name)
         for item in _content(content, suffix, f"{origin} > {name}", said, mail.sent or when):

@@ -60,14 +60,14 @@ def read_mail(data: bytes) -> Mail:
     """
     if len(data) > MAX_MAIL:
         raise UnusableError(
-            f"the e-mail has {len(data) / 1e6:.0f} MB and is not read above {MAX_MAIL / 1e6:.0f} MB; "
-            "save what is attached to it, and collect that"
+            f"the e-mail has {len(data) / 1e6:.0f} MB, more than the {MAX_MAIL / 1e6:.0f} MB that are read; "
+            "save the attachment and take that in"
         )
     lines = data.count(b"\n") + data.count(b"\r")
     if lines > 2 * MAX_LINES or len(_HOLDS_PARTS.findall(data)) > MAX_NESTED:
         raise UnusableError(
-            f"the e-mail has more than {MAX_NESTED} mails or parts in one another, or more than {MAX_LINES} lines; "
-            "save what is attached to it, and collect that"
+            f"the e-mail has more than {MAX_NESTED} parts inside one another, or more than {MAX_LINES} lines; "
+            "save the attachment and take that in"
         )
     message = email.message_from_bytes(data, policy=_Cut())
     attached = tuple(_attached(message))

@@ -24,10 +24,10 @@ from grading import workorders
 from grading.course.course import Course, new_course, open_course, write_safely
 from grading.demo.demo import roster_csv
 from grading.demo.demo_class import filled, people, plans
-from grading.giving_out.release import find_lesson, release
+from grading.giving_out.give_out import find_lesson, give_out
 from grading.marking.compare import autograde, copy_course, differences, marks_of
 from grading.marking.mark_lesson import mark_lesson
-from grading.report.feedback import write_feedback
+from grading.report.pages_back import write_pages_back
 
 
 def make(root: Path, count: int, number: str = "05") -> tuple[Course, str]:
@@ -35,8 +35,8 @@ def make(root: Path, count: int, number: str = "05") -> tuple[Course, str]:
     course = new_course(root)
     write_safely(course.root / "roster.csv", roster_csv(people(count)))
     lesson, path = find_lesson(number)
-    release(course, lesson, path)
-    released = json.loads((course.root / "release" / lesson / f"{lesson}.ipynb").read_text(encoding="utf-8"))
+    give_out(course, lesson, path)
+    released = json.loads((course.root / "as_sent" / lesson / f"{lesson}.ipynb").read_text(encoding="utf-8"))
     questions = workorders.in_notebook(path)
     for i, person in enumerate(course.roster.values()):
         data = filled(released, plans(questions, person, i))
@@ -79,7 +79,7 @@ def ratios(root: Path) -> None:
     tell("class of 12, marking", theirs.wall / ours.wall, 50)
     big, lesson = make(root / "big", 240)
     marking = cost(lambda: mark_lesson(big, lesson, quiet=True))
-    pages = cost(lambda: write_feedback(big, lesson, quiet=True))
+    pages = cost(lambda: write_pages_back(big, lesson, quiet=True))
     nbgrader, ms = 240 / 12 * theirs.wall, 1e3 / 240
     print(
         f"per hand-in: nbgrader {nbgrader * ms:.0f} ms, marking {marking.wall * ms:.2f} ms, page {pages.wall * ms:.2f} ms"

@@ -37,7 +37,7 @@ def course(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("course") / "spring"
     subprocess.run([sys.executable, "-m", "grading", "new", str(folder)], check=True, capture_output=True)
     (folder / "roster.csv").write_text(f"badge,name,units\n{BADGE},Ina Vale,si\n", encoding="utf-8")
-    class_room(folder, "release", LESSON)
+    class_room(folder, "give-out", LESSON)
     return folder
 
 
@@ -45,7 +45,7 @@ def course(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def lab(tmp_path_factory: pytest.TempPathFactory, course: Path) -> Iterator[labs.Lab]:
     """The lessons as the project's own command opens them, with the instructor's zip unpacked among them."""
     with running_lessons(tmp_path_factory.mktemp("apprentice")) as running:
-        with zipfile.ZipFile(course / "handout" / f"{LESSON}.zip") as handout:
+        with zipfile.ZipFile(course / "to_send" / f"{LESSON}.zip") as handout:
             handout.extractall(running.folder / "from_instructor")
         yield running
 
@@ -115,9 +115,9 @@ def test_lesson_from_first_click_to_class_mark(browser: object, lab: labs.Lab, c
     inbox = course.parent / "inbox"
     inbox.mkdir()
     (inbox / f"{BADGE}.ipynb").write_bytes(notebook.read_bytes())
-    for command in (["collect", str(inbox)], ["mark"], ["report"]):
+    for command in (["take-in", str(inbox)], ["mark"], ["tables"]):
         class_room(course, *command)
-    table = (course / "report" / f"{LESSON}_apprentices.csv").read_text(encoding="utf-8-sig")
+    table = (course / "tables" / f"{LESSON}_apprentices.csv").read_text(encoding="utf-8-sig")
     row = next(row for row in csv.DictReader(table.splitlines()) if row["badge"] == BADGE)
     # By hand: w1 2 points, w2 2, w3 1 are right; w4 with 2 points is wrong.
     assert float(row["points"]) == 5.0

@@ -13,9 +13,9 @@ from playwright.sync_api import Browser, Page
 
 from grading.course.course import Course
 from grading.marking.mark_lesson import mark_lesson
-from grading.report.feedback import write_feedback
-from grading.report.report import write_report
-from grading.taking_in.collect import collect
+from grading.report.class_tables import write_tables
+from grading.report.pages_back import write_pages_back
+from grading.taking_in.take_in import take_in
 from tests.browser import lab as labs
 from tests.grading.classroom import CLASS, LESSON, classroom, notebook_of, put
 from tests.grading.hostile_cells import ADDED, CHANGES
@@ -58,10 +58,10 @@ def place(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Place]:
         for name in changes:
             CHANGES[name](notebook)
         put(folder / "back", f"{person.badge}.ipynb", notebook)
-    collect(course, folder / "back", quiet=True)
+    take_in(course, folder / "back", quiet=True)
     assert mark_lesson(course, LESSON, quiet=True).marked == len(HANDED_IN)
-    write_feedback(course, LESSON, quiet=True)
-    write_report(course, LESSON)
+    write_pages_back(course, LESSON, quiet=True)
+    write_tables(course, LESSON)
     with labs.running_lab(folder, "--ServerApp.disable_check_xsrf=True", root="course", cwd=course.root) as lab:
         yield Place(course, lab)
 
@@ -158,7 +158,7 @@ def test_nothing_runs_in_jupyterlab(place: Place, seen: Seen, person: object) ->
     assert not list(place.course.root.rglob("canary"))
 
 
-@pytest.mark.parametrize("name", [*(f"feedback/{person.badge}/{LESSON}/{LESSON}.html" for person in CLASS), f"report/{LESSON}.html"])  # fmt: skip
+@pytest.mark.parametrize("name", [*(f"handed_back/{person.badge}/{LESSON}/{LESSON}.html" for person in CLASS), f"tables/{LESSON}.html"])  # fmt: skip
 def test_nothing_runs_in_the_pages_we_write(place: Place, seen: Seen, name: str) -> None:
     path: Path = place.course.root / name
     seen.page.goto(path.as_uri(), wait_until="load")

@@ -15,7 +15,7 @@ from grading.course.course import Course, new_course, write_safely
 from grading.course.roster import Apprentice
 from grading.demo.demo import roster_csv
 from grading.demo.demo_class import Planned, filled, people, plan
-from grading.giving_out.release import release
+from grading.giving_out.give_out import give_out
 from grading.gradebook.gradebook import opened
 from grading.report.results import ApprenticeResult, sheets
 from lessons.questions.question import Question
@@ -32,7 +32,7 @@ def _made() -> Path:
     root = Path(folder).resolve() / "course"
     course = new_course(root)
     write_safely(root / "roster.csv", roster_csv(CLASS))
-    release(course, LESSON, workorders.notebooks()[LESSON])
+    give_out(course, LESSON, workorders.notebooks()[LESSON])
     return root
 
 
@@ -44,7 +44,7 @@ def classroom(folder: Path) -> Course:
 
 def released(course: Course) -> dict[str, Any]:
     """Return the notebook as it was given out."""
-    path = course.root / "release" / LESSON / f"{LESSON}.ipynb"
+    path = course.root / "as_sent" / LESSON / f"{LESSON}.ipynb"
     notebook: dict[str, Any] = json.loads(path.read_text(encoding="utf-8"))
     return notebook
 

@@ -160,7 +160,7 @@ def test_a_field_without_end_in_the_class_list_is_said(tmp_path: Path) -> None:
 @given(st.binary(max_size=100) | JSON.map(lambda content: json.dumps(content).encode()))
 def test_any_record(tmp_path: Path, content: bytes) -> None:
     course, name = Course(tmp_path), "0" * 64
-    folder, refused = tmp_path / "received" / "x" / "4711", tmp_path / "received" / "not_filed"
+    folder, refused = tmp_path / "received" / "x" / "4711", tmp_path / "received" / "not_taken_in"
     for each in (folder, refused):
         each.mkdir(parents=True, exist_ok=True)
         (each / f"{name}.json").write_bytes(content)

@@ -22,18 +22,18 @@ from grading.demo.demo import roster_csv
 from grading.demo.demo_class import filled, people, plans
 from grading.giving_out import at_work as lock
 from grading.giving_out.at_work import at_work
-from grading.giving_out.release import release
+from grading.giving_out.give_out import give_out
 from grading.marking.mark_lesson import mark_lesson
-from grading.taking_in.collect import collect
+from grading.taking_in.take_in import take_in
 from tests.grading.classroom import LESSON, QUESTIONS, classroom, marks
 
 MANY = people(30)  # so many that two runs meet
 # Loads everything, waits for the word, then runs a command like an instructor's.
 COMMAND = """
 import sys
-import grading.giving_out.mending, grading.giving_out.release
-import grading.marking.mark_lesson, grading.report.report, grading.taking_in.collect
-if "release" in sys.argv:
+import grading.giving_out.correcting, grading.giving_out.give_out
+import grading.marking.mark_lesson, grading.report.class_tables, grading.taking_in.take_in
+if "give-out" in sys.argv:
     import nbgrader.converters
 from grading.commands import main
 print("ready", flush=True)
@@ -58,8 +58,8 @@ def _made() -> Path:
     atexit.register(shutil.rmtree, folder, ignore_errors=True)
     course = new_course(folder / "course")
     write_safely(course.root / "roster.csv", roster_csv(MANY))
-    release(course, LESSON, workorders.notebooks()[LESSON])
-    released = json.loads((course.root / "release" / LESSON / f"{LESSON}.ipynb").read_text(encoding="utf-8"))
+    give_out(course, LESSON, workorders.notebooks()[LESSON])
+    released = json.loads((course.root / "as_sent" / LESSON / f"{LESSON}.ipynb").read_text(encoding="utf-8"))
     for i, person in enumerate(MANY):
         data = filled(released, plans(QUESTIONS, person, i))
         write_safely(folder / "back" / f"{person.badge}.ipynb", data, lasting=False)
@@ -99,12 +99,12 @@ def at_once(course: Course, *commands: list[str]) -> list[tuple[int, str]]:
 PAIRS = {
     "mark and mark": (["mark"], ["mark"]),
     "mark again and mark": (["mark", "--again"], ["mark"]),
-    "collect and mark": (["collect", "BACK"], ["mark"]),
-    "collect and collect": (["collect", "BACK"], ["collect", "BACK"]),
-    "release and mark": (["release", "04"], ["mark"]),
-    "release and release": (["release", "04"], ["release", "04", "--due", "2040-01-01 12:00"]),
-    "report and mark": (["report"], ["mark"]),
-    "feedback and mark": (["feedback"], ["mark"]),
+    "take-in and mark": (["take-in", "BACK"], ["mark"]),
+    "take-in and take-in": (["take-in", "BACK"], ["take-in", "BACK"]),
+    "give-out and mark": (["give-out", "04"], ["mark"]),
+    "give-out and give-out": (["give-out", "04"], ["give-out", "04", "--due", "2040-01-01 12:00"]),
+    "tables and mark": (["tables"], ["mark"]),
+    "hand-back and mark": (["hand-back"], ["mark"]),
 }
 
 
@@ -113,7 +113,7 @@ def test_two_at_once_leave_nobody_unmarked(tmp_path: Path, pair: tuple[list[str]
     course = big_class(tmp_path)
     back = course.root.parent / "back"
     if "BACK" not in pair[0]:
-        collect(course, back, quiet=True)
+        take_in(course, back, quiet=True)
     commands = [[str(back) if word == "BACK" else word for word in command] for command in pair]
     for code, said in at_once(course, *commands):
         assert code in (DONE, LOOK), said  # some answers of this class cannot be read, and wait for a person
@@ -129,12 +129,12 @@ def test_two_at_once_leave_nobody_unmarked(tmp_path: Path, pair: tuple[list[str]
 def test_who_waits_is_told_for_whom(tmp_path: Path) -> None:
     course = classroom(tmp_path)
     holder = start(HOLDER, str(course.root))
-    waiting = start(COMMAND, "--course", str(course.root), "release", "04")
+    waiting = start(COMMAND, "--course", str(course.root), "give-out", "04")
     waiting.stdin.write("go\n")
     waiting.stdin.flush()
     line = waiting.stdout.readline()
     assert re.match(
-        r"“mark” is at work in this course since \d{4}-\d\d-\d\d \d\d:\d\d:\d\d \(.* on .*, process \d+\)\.", line
+        r"“mark” has been at work in this course since \d{4}-\d\d-\d\d \d\d:\d\d:\d\d \(.* on .*, process \d+\)\.", line
     )
     assert f"process {holder.pid})" in line
     assert "Waiting for it to end" in line
@@ -145,7 +145,7 @@ def test_who_waits_is_told_for_whom(tmp_path: Path) -> None:
     assert "Gave out" in out
 
 
-@pytest.mark.parametrize("command", [["mark"], ["release", "04"], ["report"], ["feedback"], ["collect", "."]])
+@pytest.mark.parametrize("command", [["mark"], ["give-out", "04"], ["tables"], ["hand-back"], ["take-in", "."]])
 def test_who_waits_too_long_gives_up_with_a_sentence(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, command: list[str]
 ) -> None:
@@ -156,7 +156,7 @@ def test_who_waits_too_long_gives_up_with_a_sentence(
     monkeypatch.setattr(lock, "LONGEST_WAIT", 0.1)
     said: list[str] = []
     assert main(["--course", str(course.root), *command], said.append) == FAILED
-    assert "“mark” is at work in this course since" in said[-1]
+    assert "“mark” has been at work in this course since" in said[-1]
     assert "nothing was changed" in said[-1]
     holder.communicate("enough\n", timeout=60)
     assert {path: path.read_bytes() for path in course.root.rglob("*") if path.is_file()} == before
@@ -175,7 +175,7 @@ def test_a_killed_command_blocks_nobody(tmp_path: Path) -> None:
 
 def test_one_command_may_call_another(tmp_path: Path) -> None:
     course = classroom(tmp_path)
-    with at_work(course, "mark"), at_work(course, "report"):
+    with at_work(course, "mark"), at_work(course, "tables"):
         assert '"mark"' in (course.root / lock.HOLDER).read_text(encoding="utf-8")
     assert not (course.root / lock.HOLDER).exists()
 
@@ -189,4 +189,4 @@ def test_a_folder_that_cannot_be_locked_is_told(tmp_path: Path, monkeypatch: pyt
     monkeypatch.setattr(lock.FileLock, "acquire", cannot)
     said: list[str] = []
     assert main(["--course", str(course.root), "mark"], said.append) == FAILED
-    assert "lies where files cannot be locked" in said[-1]
+    assert "is on a disk where files cannot be locked" in said[-1]

@@ -14,10 +14,10 @@ from hypothesis import strategies as st
 from grading.commands import main
 from grading.marking.mark_lesson import mark_lesson
 from grading.report.charts import bars, shares
+from grading.report.class_tables import grades
 from grading.report.class_tally import ClassTally, QuestionTally, tally
-from grading.report.report import grades
 from grading.report.results import ApprenticeResult, Result
-from grading.taking_in.collect import collect
+from grading.taking_in.take_in import take_in
 from tests.grading.classroom import CLASS, LESSON, answers_of, classroom, full, notebook_of, points, put
 
 ADA, BEN, CLEO, DAN = CLASS
@@ -111,23 +111,23 @@ def test_the_report_of_a_class(tmp_path: Path) -> None:
     course = classroom(tmp_path)
     for person, ways in ((ADA, ()), (BEN, ("mistake",)), (CLEO, ("mistake", "unreadable", "other"))):
         put(tmp_path / "back", f"{person.badge}.ipynb", notebook_of(course, person, *ways))
-    collect(course, tmp_path / "back", quiet=True)
+    take_in(course, tmp_path / "back", quiet=True)
     mark_lesson(course, LESSON, quiet=True)
-    main(["--course", str(course.root), "report"], lambda _said: None)
-    page = (course.root / "report" / f"{LESSON}.html").read_text(encoding="utf-8")
+    main(["--course", str(course.root), "tables"], lambda _said: None)
+    page = (course.root / "tables" / f"{LESSON}.html").read_text(encoding="utf-8")
     assert "3 of 4 apprentices have marks" in page
     assert "2 of 3 made the same mistake (added)" in page
     assert f"{CLEO.badge} {CLEO.name}:" in page.partition("Who is stuck")[2].partition("Pictures")[0]
     assert page.count("<svg") == 3
     mistakes = list(csv.DictReader(io.StringIO(
-        (course.root / "report" / f"{LESSON}_mistakes.csv").read_text("utf-8-sig"))))  # fmt: skip
+        (course.root / "tables" / f"{LESSON}_mistakes.csv").read_text("utf-8-sig"))))  # fmt: skip
     assert (mistakes[0]["mistake"], mistakes[0]["how many"], mistakes[0]["of"]) == ("added", "2", "3")
 
 
 def test_the_export_leaves_out_who_has_no_mark(tmp_path: Path) -> None:
     course = classroom(tmp_path)
     put(tmp_path / "back", f"{BEN.badge}.ipynb", notebook_of(course, BEN, "mistake"))
-    collect(course, tmp_path / "back", quiet=True)
+    take_in(course, tmp_path / "back", quiet=True)
     mark_lesson(course, LESSON, quiet=True)
     head, rows = grades(course)
     assert head == ["badge", "name", f"{LESSON} (of {full():g})"]

@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from grading.commands import DONE, FAILED, main
-from grading.course.course import NBGRADER_SETTINGS, Course
+from grading.course.course import Course
+from grading.course.folder_texts import NBGRADER_SETTINGS
 from grading.gradebook.nbgrader_calls import run
 from grading.marking import compare
 from grading.marking.mark_lesson import mark_lesson
@@ -57,10 +58,10 @@ def hostile_course(tmp_path: Path, source: str) -> Course:
             cell["source"] = f"{source}\n{words}"  # among the lesson's own cells; the second is a marked one
         if words.startswith(f"%%answer {QUESTIONS[-1].id}"):
             cell["source"] = source  # an answer's first line is gone
-    folder = f"submitted/{ADA.badge}/{LESSON}"
+    folder = f"handed_in/{ADA.badge}/{LESSON}"
     put(course.root, f"{folder}/{LESSON}.ipynb", notebook)
     put(course.root, f"{folder}/numpy.py", source.encode())  # beside it, where a kernel would find it first
-    put(course.root, f"submitted/{BEN.badge}/{LESSON}/{LESSON}.ipynb", notebook_of(course, BEN, "other"))
+    put(course.root, f"handed_in/{BEN.badge}/{LESSON}/{LESSON}.ipynb", notebook_of(course, BEN, "other"))
     mark_lesson(course, LESSON, quiet=True)
     return course
 
@@ -74,7 +75,7 @@ def test_nothing_handed_in_is_run_and_nothing_written_back(tmp_path: Path) -> No
     assert not canary.exists()
     assert scores(marks(course)[BEN.badge]) == points(answers_of(BEN, "other"))
     assert "throw-away copy" in said[0]
-    assert "code that was added to a hand-in is not run" in said[0]
+    assert "Code that was added to a hand-in is not run" in said[0]
     assert said[-1] == "No difference."  # an answer without its first line is read alike too
 
 
@@ -85,7 +86,7 @@ def test_nbgraders_own_autograde_in_the_course_itself_runs_nothing_either(tmp_pa
     before = compare.marks_of(course, LESSON)
     run(course, "Autograde", LESSON)
     assert not canary.exists()
-    assert not list(course.root.rglob("autograded/**/*.py"))
+    assert not list(course.root.rglob("marked/**/*.py"))
     assert compare.marks_of(course, LESSON) == before
 
 
@@ -110,7 +111,7 @@ def test_nothing_marked_is_not_told_as_no_difference(tmp_path: Path) -> None:
     assert main(["--course", str(classroom(tmp_path).root), "compare"], said.append) == FAILED
     assert said == [
         f"{LESSON}: nothing is marked yet, so there is nothing to compare.",
-        "Nothing was compared. Mark first: python -m grading mark",
+        "Nothing was compared, because nothing is marked yet. Mark first: ostrel-class mark",
     ]
 
 

@@ -18,7 +18,7 @@ from grading.commands import DONE, FAILED, LOOK, main
 from grading.course.course import REPOSITORY, Course
 from grading.demo.demo import demo
 from grading.demo.demo_class import people
-from grading.giving_out.release import work_order
+from grading.giving_out.give_out import work_order
 from lessons.jupyter.working_copy import working_copy
 from lessons.notebook.bank import released_sheet
 from tests.grading.classroom import (
@@ -56,18 +56,18 @@ def test_the_whole_way(tmp_path: Path) -> None:
     folder = tmp_path / "class"
     assert main(["new", str(folder)], said.append) == DONE
     course = Course(folder)
-    assert run(course, "release", "04")[0] == DONE
-    assert (folder / "handout" / f"{LESSON}.zip").exists()
+    assert run(course, "give-out", "04")[0] == DONE
+    assert (folder / "to_send" / f"{LESSON}.zip").exists()
     (ada,) = [each for each in course.roster.values() if each.badge == "4711"]
     put(tmp_path / "back", "4711.ipynb", notebook_of(course, ada, "right", "other"))
-    assert run(course, "collect", str(tmp_path / "back"))[0] == DONE
+    assert run(course, "take-in", str(tmp_path / "back"))[0] == DONE
     assert main(["mark", "--course", str(folder)], said.append) == DONE  # the folder may be named after the command
-    assert run(course, "feedback")[0] == DONE
-    assert run(course, "report")[0] == DONE
+    assert run(course, "hand-back")[0] == DONE
+    assert run(course, "tables")[0] == DONE
     assert scores(marks(course)["4711"]) == points(answers_of(ada, "right", "other"))
-    page = (folder / "feedback" / "4711" / LESSON / f"{LESSON}.html").read_text(encoding="utf-8")
+    page = (folder / "handed_back" / "4711" / LESSON / f"{LESSON}.html").read_text(encoding="utf-8")
     assert f"{full() - QUESTIONS[1].points:g} of {full():g}</b> points" in page
-    rows = list(csv.DictReader(io.StringIO((folder / "report" / f"{LESSON}_apprentices.csv").read_text("utf-8-sig"))))
+    rows = list(csv.DictReader(io.StringIO((folder / "tables" / f"{LESSON}_apprentices.csv").read_text("utf-8-sig"))))
     assert [row["badge"] for row in rows] == ["4711", "4712"]
     assert rows[1]["remarks"] == "nothing handed in"
 
@@ -75,7 +75,7 @@ def test_the_whole_way(tmp_path: Path) -> None:
 def test_the_demo_class_gets_the_marks_it_must(tmp_path: Path) -> None:
     said: list[str] = []
     assert demo(tmp_path / "demo", said.append) == 0
-    assert said[-1] == "Every mark is as it must be."
+    assert said[-1] == "Every mark is as expected."
     assert any("9999" in line for line in said)
 
 
@@ -92,11 +92,11 @@ def test_commands_that_cannot_be_done_say_why(tmp_path: Path) -> None:
         (["--course", str(tmp_path), "mark"], "not a course folder"),
         (["new", str(REPOSITORY / "my-class")], "inside the project's own folder"),
         (["new", str(course.root)], "not empty"),
-        (["--course", str(course.root), "release", "99"], "no lesson “99”"),
-        (["--course", str(course.root), "release", "00"], "no work order"),
-        (["--course", str(course.root), "release", "04", "--due", "soon"], "2030-03-01 16:00"),
-        (["--course", str(course.root), "release", "04", "--due", "2030-02-31 10:00"], "calendar"),
-        (["--course", str(course.root), "collect", str(tmp_path / "nowhere")], "no folder"),
+        (["--course", str(course.root), "give-out", "99"], "no lesson “99”"),
+        (["--course", str(course.root), "give-out", "00"], "no work order"),
+        (["--course", str(course.root), "give-out", "04", "--due", "soon"], "2030-03-01 16:00"),
+        (["--course", str(course.root), "give-out", "04", "--due", "2030-02-31 10:00"], "calendar"),
+        (["--course", str(course.root), "take-in", str(tmp_path / "nowhere")], "no folder"),
         (["--course", str(course.root), "mark", "05"], "No lesson 05 was given out"),
     ):
         said: list[str] = []
@@ -109,7 +109,7 @@ def test_commands_that_cannot_be_done_say_why(tmp_path: Path) -> None:
 def test_a_wrong_class_list_stops_the_release_by_line(tmp_path: Path) -> None:
     course = classroom(tmp_path)
     (course.root / "roster.csv").write_text("badge,name\n1,A\n1,B\n")
-    code, said = run(course, "release", "04")
+    code, said = run(course, "give-out", "04")
     assert code == FAILED
     assert "line 3" in said
 
@@ -143,28 +143,28 @@ def test_a_release_is_locked_as_a_working_copy_is(tmp_path: Path) -> None:
 
 def test_the_release_holds_words_and_numbers_of_each_badge(tmp_path: Path) -> None:
     course = classroom(tmp_path)
-    data = json.loads((course.root / "release" / LESSON / "workorder.json").read_text(encoding="utf-8"))
+    data = json.loads((course.root / "as_sent" / LESSON / "workorder.json").read_text(encoding="utf-8"))
     assert data["lesson"] == LESSON
     assert set(data["badges"]) == {person.badge for person in CLASS}
     for person in CLASS:
         given = data["badges"][person.badge]
         assert given["units"] == person.units
         assert [sheet["id"] for sheet in given["sheets"]] == [question.id for question in QUESTIONS]
-    with zipfile.ZipFile(course.root / "handout" / f"{LESSON}.zip") as archive:
+    with zipfile.ZipFile(course.root / "to_send" / f"{LESSON}.zip") as archive:
         assert sorted(archive.namelist()) == [f"{LESSON}/{LESSON}.ipynb", f"{LESSON}/workorder.json"]
 
 
 def test_releasing_again_for_a_late_comer_keeps_the_marks(tmp_path: Path) -> None:
     course = classroom(tmp_path)
     hand_in_all(course, tmp_path / "back")
-    run(course, "collect", str(tmp_path / "back"))
+    run(course, "take-in", str(tmp_path / "back"))
     run(course, "mark")
     before = {badge: scores(sheet) for badge, sheet in marks(course).items()}
     with (course.root / "roster.csv").open("a") as roster:
         roster.write("4799,Late Comer,si\n")
-    assert run(course, "release", "04")[0] == DONE
+    assert run(course, "give-out", "04")[0] == DONE
     assert {badge: scores(sheet) for badge, sheet in marks(course).items()} == before
-    data = json.loads((course.root / "release" / LESSON / "workorder.json").read_text(encoding="utf-8"))
+    data = json.loads((course.root / "as_sent" / LESSON / "workorder.json").read_text(encoding="utf-8"))
     assert "4799" in data["badges"]
 
 
@@ -180,10 +180,10 @@ def test_every_form_in_which_files_come_back(tmp_path: Path) -> None:
     put(back, f"{CLEO.badge}+{LESSON}+2026-01-02 03:04:05.678901 UTC+aBc/timestamp.txt",
         b"2026-01-02 03:04:05.678901 UTC")  # fmt: skip
     put(back, f"{LESSON} - {DAN.badge} (1).ipynb", notebook_of(course, DAN))
-    assert run(course, "collect", str(back)) == (DONE, "4 new hand-ins, 0 known already, 0 not filed.")
+    assert run(course, "take-in", str(back)) == (DONE, "4 new hand-ins, 0 known already, 0 not taken in.")
     assert run(course, "mark")[0] == DONE
     assert {badge: sheet.score for badge, sheet in marks(course).items()} == {p.badge: full() for p in CLASS}
-    stamp = course.root / "submitted" / CLEO.badge / LESSON / "timestamp.txt"
+    stamp = course.root / "handed_in" / CLEO.badge / LESSON / "timestamp.txt"
     assert stamp.read_text() == "2026-01-02 03:04:05 UTC\n"
 
 
@@ -208,27 +208,27 @@ def test_saved_e_mails_and_a_mailbox(tmp_path: Path) -> None:
     )
     put(back, "export.mbox", box)
     put(back, "chat.eml", b"Subject: hello\n\nwhen is it due?")
-    code, said = run(course, "collect", str(back))
+    code, said = run(course, "take-in", str(back))
     assert code == LOOK
-    assert "3 new hand-ins, 0 known already, 1 not filed." in said
+    assert "3 new hand-ins, 0 known already, 1 not taken in." in said
     assert "“hello” has no notebook attached" in said
-    assert (course.root / "submitted" / ADA.badge / LESSON / "timestamp.txt").read_text().startswith("2026-01-02 10:00")
+    assert (course.root / "handed_in" / ADA.badge / LESSON / "timestamp.txt").read_text().startswith("2026-01-02 10:00")
 
 
 def test_what_nbgrader_collected_itself_is_marked_and_kept(tmp_path: Path) -> None:
     course = classroom(tmp_path)
-    put(course.root / "submitted", f"{ADA.badge}/{LESSON}/{LESSON}.ipynb", notebook_of(course, ADA))
+    put(course.root / "handed_in", f"{ADA.badge}/{LESSON}/{LESSON}.ipynb", notebook_of(course, ADA))
     assert run(course, "mark")[0] == DONE
     assert marks(course)[ADA.badge].score == full()
     later = put(tmp_path / "back", f"{ADA.badge}.ipynb", notebook_of(course, ADA, "other"))
     os.utime(later, (time.time() + 60, time.time() + 60))
-    run(course, "collect", str(tmp_path / "back"))
+    run(course, "take-in", str(tmp_path / "back"))
     assert len(list((course.root / "received" / LESSON / ADA.badge).glob("*.ipynb"))) == 2
 
 
 BAD = {
     "an unreadable answer": ("4701.ipynb", "unreadable", LOOK, "does not read as a number"),
-    "a badge not in the list": ("9999.ipynb", "right", LOOK, "no badge of roster.csv"),
+    "a badge not in the list": ("9999.ipynb", "right", LOOK, "has a badge of roster.csv"),
     "not JSON": ("4701.ipynb", b"{\"cells\": [", LOOK, "not valid JSON"),
     "another lesson": ("4701.ipynb", "05_installed_flow", LOOK, "05_installed_flow, which was not given out"),
     "a lesson without work order": ("4701.ipynb", "00_start_here", LOOK, "no work order question"),
@@ -258,14 +258,14 @@ def test_bad_input_gets_a_sentence_and_the_others_are_marked(
     else:
         put(back, name, notebook_of(course, ADA, content))
     before = {path: path.read_bytes() for path in back.rglob("*") if path.is_file()}
-    run(course, "collect", str(back))
+    run(course, "take-in", str(back))
     assert run(course, "mark")[0] == code
     found = marks(course)
     for person in (CLEO, DAN):
         assert scores(found[person.badge]) == points(answers_of(person, "right", "other"))
-    run(course, "report")
+    run(course, "tables")
     listed = (course.root / "needs_a_person.txt").read_text(encoding="utf-8")
-    page = (course.root / "report" / f"{LESSON}.html").read_text(encoding="utf-8")
+    page = (course.root / "tables" / f"{LESSON}.html").read_text(encoding="utf-8")
     assert sentence in listed
     assert sentence.replace('"', "&quot;") in page
     assert (listed == "") is (code == DONE)
@@ -280,19 +280,19 @@ def test_of_two_hand_ins_the_newer_counts_and_both_are_kept(tmp_path: Path) -> N
     now = time.time()
     for name, way, when in (("4701/a.ipynb", "other", now - 50), ("4701/b.ipynb", "right", now - 100)):
         os.utime(put(back, name, notebook_of(course, ADA, way)), (when, when))
-    code, said = run(course, "collect", str(back))
+    code, said = run(course, "take-in", str(back))
     assert code == DONE
     assert "handed in 2 times" in said
     run(course, "mark")
     assert scores(marks(course)[ADA.badge]) == points(answers_of(ADA, "other"))
     assert len(list((course.root / "received" / LESSON / ADA.badge).glob("*.ipynb"))) == 2
-    run(course, "report")
-    assert "handed in 2 times" in (course.root / "report" / f"{LESSON}_apprentices.csv").read_text("utf-8-sig")
+    run(course, "tables")
+    assert "handed in 2 times" in (course.root / "tables" / f"{LESSON}_apprentices.csv").read_text("utf-8-sig")
 
 
 def test_in_time_counts_before_late_and_late_is_said(tmp_path: Path) -> None:
     course, back = classroom(tmp_path), tmp_path / "back"
-    assert run(course, "release", "04", "--due", "2026-01-10 12:00")[0] == DONE
+    assert run(course, "give-out", "04", "--due", "2026-01-10 12:00")[0] == DONE
     day = 86_400
     due = 1_768_046_400  # 2026-01-10 12:00 UTC; a day either way is far from any time zone's edge
     for name, way, when in (
@@ -300,22 +300,22 @@ def test_in_time_counts_before_late_and_late_is_said(tmp_path: Path) -> None:
         ("4702.ipynb", "right", due + 3 * day),
     ):  # fmt: skip
         os.utime(put(back, name, notebook_of(course, ADA if "4701" in name else BEN, way)), (when, when))
-    said = run(course, "collect", str(back))[1]
+    said = run(course, "take-in", str(back))[1]
     assert "4702, " + LESSON + ": handed in late" in said
     assert run(course, "mark")[0] == DONE
     assert marks(course)[ADA.badge].score == full()
     assert marks(course)[BEN.badge].score == full()  # late is told, not punished
-    run(course, "report")
-    assert "handed in late" in (course.root / "report" / f"{LESSON}_apprentices.csv").read_text("utf-8-sig")
+    run(course, "tables")
+    assert "handed in late" in (course.root / "tables" / f"{LESSON}_apprentices.csv").read_text("utf-8-sig")
 
 
 def test_every_step_twice_does_nothing_new(tmp_path: Path) -> None:
     course, back = classroom(tmp_path), tmp_path / "back"
     hand_in_all(course, back)
-    run(course, "collect", str(back))
+    run(course, "take-in", str(back))
     assert "4 marked" in run(course, "mark")[1]
-    before = {p: (p.stat().st_mtime_ns, p.read_bytes()) for p in (course.root / "autograded").rglob("*.ipynb")}
-    assert "0 new hand-ins, 4 known already" in run(course, "collect", str(back))[1]
+    before = {p: (p.stat().st_mtime_ns, p.read_bytes()) for p in (course.root / "marked").rglob("*.ipynb")}
+    assert "0 new hand-ins, 4 known already" in run(course, "take-in", str(back))[1]
     assert "0 marked, 4 unchanged" in run(course, "mark")[1]
     assert {p: (p.stat().st_mtime_ns, p.read_bytes()) for p in before} == before
     assert "4 marked" in run(course, "mark", "--again")[1]
@@ -324,16 +324,16 @@ def test_every_step_twice_does_nothing_new(tmp_path: Path) -> None:
 def test_a_renamed_file_leaves_the_list(tmp_path: Path) -> None:
     course, back = classroom(tmp_path), tmp_path / "back"
     path = put(back, "homework.ipynb", notebook_of(course, ADA))
-    assert run(course, "collect", str(back))[0] == LOOK
+    assert run(course, "take-in", str(back))[0] == LOOK
     path.rename(back / "4701.ipynb")
-    assert run(course, "collect", str(back))[0] == DONE
+    assert run(course, "take-in", str(back))[0] == DONE
     assert run(course, "mark")[0] == DONE
 
 
 def test_originals_are_kept_read_only_under_their_checksum(tmp_path: Path) -> None:
     course, back = classroom(tmp_path), tmp_path / "back"
     path = put(back, "4701.ipynb", notebook_of(course, ADA))
-    run(course, "collect", str(back))
+    run(course, "take-in", str(back))
     (kept,) = (course.root / "received" / LESSON / ADA.badge).glob("*.ipynb")
     assert kept.read_bytes() == path.read_bytes()
     assert kept.stem == hashlib.sha256(path.read_bytes()).hexdigest()
@@ -343,10 +343,10 @@ def test_originals_are_kept_read_only_under_their_checksum(tmp_path: Path) -> No
 def test_a_hand_in_changed_after_it_came_is_shown(tmp_path: Path) -> None:
     course, back = classroom(tmp_path), tmp_path / "back"
     put(back, "4701.ipynb", notebook_of(course, ADA, "other"))
-    run(course, "collect", str(back))
-    put(course.root, f"submitted/4701/{LESSON}/{LESSON}.ipynb", notebook_of(course, ADA))
+    run(course, "take-in", str(back))
+    put(course.root, f"handed_in/4701/{LESSON}/{LESSON}.ipynb", notebook_of(course, ADA))
     assert run(course, "mark")[0] == LOOK
-    assert "is not the one that was handed in" in (course.root / "needs_a_person.txt").read_text(encoding="utf-8")
+    assert "is not the one that came in" in (course.root / "needs_a_person.txt").read_text(encoding="utf-8")
 
 
 def test_a_picture_goes_out_with_its_question_once_for_all_who_have_it(tmp_path: Path) -> None:
@@ -375,9 +375,9 @@ def test_a_picture_goes_out_with_its_question_once_for_all_who_have_it(tmp_path:
 
 def test_a_hand_in_taken_away_leaves_the_list(tmp_path: Path) -> None:
     course = classroom(tmp_path)
-    put(course.root / "submitted", f"9999/{LESSON}/{LESSON}.ipynb", notebook_of(course, ADA))
+    put(course.root / "handed_in", f"9999/{LESSON}/{LESSON}.ipynb", notebook_of(course, ADA))
     assert run(course, "mark")[0] == LOOK
-    (course.root / "submitted" / "9999").rename(tmp_path / "away")
+    (course.root / "handed_in" / "9999").rename(tmp_path / "away")
     assert run(course, "mark")[0] == DONE
 
 
@@ -389,7 +389,7 @@ def test_the_time_in_a_zip_tells_which_is_newer(tmp_path: Path) -> None:
             entry = zipfile.ZipInfo(f"{LESSON}.ipynb", date_time=(2026, 1, day, 12, 0, 0))
             archive.writestr(entry, json.dumps(notebook_of(course, ADA, way)))
         put(tmp_path / "back", f"{name}/{ADA.badge}.zip", packed.getvalue())
-    run(course, "collect", str(tmp_path / "back"))
+    run(course, "take-in", str(tmp_path / "back"))
     run(course, "mark")
     assert marks(course)[ADA.badge].score == full()
 
@@ -416,7 +416,7 @@ def test_no_command_ends_in_a_traceback(
 def test_a_release_into_a_gradebook_out_of_reach_says_so(tmp_path: Path) -> None:
     course = classroom(tmp_path)
     (course.root / "course.json").write_text('{"gradebook": "sqlite:////no/such/folder/gradebook.db"}')
-    code, told = run(course, "release", "04")
+    code, told = run(course, "give-out", "04")
     assert code == FAILED
     assert "unable to open database file" in told
     assert "Traceback" not in told

@@ -13,10 +13,10 @@ from grading.course.roster import Apprentice
 from grading.demo.demo import hand_in, roster_csv
 from grading.demo.demo_class import Planned, people, plans
 from grading.given_out.judged_answers import WRITTEN, posed, posed_variant
-from grading.giving_out.release import release
+from grading.giving_out.give_out import give_out
 from grading.marking.mark_lesson import mark_lesson
-from grading.report.feedback import write_feedback
-from grading.taking_in.collect import collect
+from grading.report.pages_back import write_pages_back
+from grading.taking_in.take_in import take_in
 from lessons.questions.judge import RIGHT, judge, read_answer
 from lessons.questions.question import Posed, Question
 from lessons.questions.reading import Unreadable
@@ -33,17 +33,17 @@ def pages(tmp_path_factory: pytest.TempPathFactory) -> Pages:
     write_safely(course.root / "roster.csv", roster_csv(people()))
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(
-            "grading.giving_out.release.drawing_of", lambda _: ""
+            "grading.giving_out.give_out.drawing_of", lambda _: ""
         )  # slow to draw, and no page shows a picture
         for lesson in LESSONS:
-            release(course, lesson, workorders.notebooks()[lesson])
+            give_out(course, lesson, workorders.notebooks()[lesson])
     for lesson in LESSONS:
         hand_in(course, course.root / "back", lesson, spoil=False)
-    collect(course, course.root / "back", quiet=True)
+    take_in(course, course.root / "back", quiet=True)
     for lesson in LESSONS:
         mark_lesson(course, lesson, quiet=True)
-        write_feedback(course, lesson, quiet=True)
-    texts = {path: unescape(path.read_text(encoding="utf-8")) for path in (course.root / "feedback").rglob("*.html")}
+        write_pages_back(course, lesson, quiet=True)
+    texts = {path: unescape(path.read_text(encoding="utf-8")) for path in (course.root / "handed_back").rglob("*.html")}
     return {(path.stem, path.parent.parent.name): searchable(text) for path, text in texts.items()}
 
 

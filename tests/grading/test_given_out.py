@@ -57,7 +57,7 @@ def came_back(tmp_path: Path) -> Course:
     course = classroom(tmp_path)
     for person, ways in WAYS_OF.items():
         put(tmp_path / "back", f"{person.badge}.ipynb", notebook_of(course, person, *ways))
-    assert run(course, "collect", str(tmp_path / "back"))[0] == DONE
+    assert run(course, "take-in", str(tmp_path / "back"))[0] == DONE
     return course
 
 
@@ -132,11 +132,11 @@ def test_marks_stand_on_what_was_given_out(
     code, said = run(course, "mark", "--again")
     assert code == DONE, said
     assert {badge: scores(sheet) for badge, sheet in marks(course).items()} == EXPECTED
-    assert run(course, "feedback")[0] == DONE
-    page = (course.root / "feedback" / BEN.badge / LESSON / f"{LESSON}.html").read_text(encoding="utf-8")
+    assert run(course, "hand-back")[0] == DONE
+    page = (course.root / "handed_back" / BEN.badge / LESSON / f"{LESSON}.html").read_text(encoding="utf-8")
     assert text in page
-    assert run(course, "report")[0] == DONE
-    assert f"{LESSON} (of {full():g})" in (course.root / "report" / "grades.csv").read_text(encoding="utf-8")
+    assert run(course, "tables")[0] == DONE
+    assert f"{LESSON} (of {full():g})" in (course.root / "tables" / "marks.csv").read_text(encoding="utf-8")
 
 
 def test_what_comes_back_after_an_update_is_judged_alike(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -145,7 +145,7 @@ def test_what_comes_back_after_an_update_is_judged_alike(tmp_path: Path, monkeyp
     with_questions(monkeypatch, *(replace(q, variants=q.variants[::-1]) for q in QUESTIONS[1:]), gone=(W1,))
     for badge, notebook in notebooks.items():
         put(tmp_path / "back", f"{badge}.ipynb", notebook)
-    assert run(course, "collect", str(tmp_path / "back"))[0] == DONE
+    assert run(course, "take-in", str(tmp_path / "back"))[0] == DONE
     code, said = run(course, "mark")
     assert code == DONE
     assert "inherent.w1, inherent.w2, inherent.w3, inherent.w4 changed since" in said
@@ -156,7 +156,7 @@ def test_two_givings_out_each_judge_their_own(tmp_path: Path, monkeypatch: pytes
     course = classroom(tmp_path)
     first = {person: notebook_of(course, person, *WAYS_OF[person]) for person in (ADA, BEN)}
     with_questions(monkeypatch, *(changed := [_other_numbers(W1), _other_numbers(W2)]))
-    assert run(course, "release", "04")[0] == DONE
+    assert run(course, "give-out", "04")[0] == DONE
     second = {person: notebook_of(course, person) for person in (CLEO, DAN)}
     for person, notebook in second.items():
         for question in changed:
@@ -166,7 +166,7 @@ def test_two_givings_out_each_judge_their_own(tmp_path: Path, monkeypatch: pytes
                     cell["source"] = f"%%answer {question.id}\n{answer}"
     for person, notebook in (first | second).items():
         put(tmp_path / "back", f"{person.badge}.ipynb", notebook)
-    assert run(course, "collect", str(tmp_path / "back"))[0] == DONE
+    assert run(course, "take-in", str(tmp_path / "back"))[0] == DONE
     assert run(course, "mark")[0] == DONE
     found = {badge: scores(sheet) for badge, sheet in marks(course).items()}
     assert {badge: found[badge] for badge in (ADA.badge, BEN.badge)} == {p.badge: EXPECTED[p.badge] for p in (ADA, BEN)}
@@ -178,13 +178,13 @@ def test_new_numbers_in_an_old_notebook_are_told(tmp_path: Path, monkeypatch: py
     notebook = notebook_of(course, ADA)
     changed = _other_numbers(W1)
     with_questions(monkeypatch, changed)
-    run(course, "release", "04")
+    run(course, "give-out", "04")
     shown = {"text/plain": posed(changed, ADA.badge, ADA.units).sheet.text}
     for cell in notebook["cells"]:
         if "".join(cell["source"]) == f'ask("{W1.id}")':  # the new workorder.json was put beside the old notebook
             cell["outputs"] = [{"output_type": "display_data", "data": shown, "metadata": {}}]
     put(tmp_path / "back", f"{ADA.badge}.ipynb", notebook)
-    run(course, "collect", str(tmp_path / "back"))
+    run(course, "take-in", str(tmp_path / "back"))
     code, said = run(course, "mark")
     assert code == LOOK
     assert "the saved question inherent.w1 shows the numbers of" in said
@@ -197,10 +197,10 @@ def test_a_hand_in_of_an_uncertain_giving_out_is_told(
     course = classroom(tmp_path)
     notebook = notebook_of(course, ADA)
     with_questions(monkeypatch, _other_numbers(W1))
-    run(course, "release", "04")
+    run(course, "give-out", "04")
     notebook["metadata"]["work_order"] = {"lesson": LESSON, "given_out": name}
     put(tmp_path / "back", f"{ADA.badge}.ipynb", notebook)
-    run(course, "collect", str(tmp_path / "back"))
+    run(course, "take-in", str(tmp_path / "back"))
     code, told = run(course, "mark")
     assert code == LOOK
     assert said in told
@@ -211,7 +211,7 @@ def test_given_out_once_a_lost_name_does_no_harm(tmp_path: Path) -> None:
     notebook = notebook_of(course, ADA)
     notebook["metadata"] = {}  # another editor left them out
     put(tmp_path / "back", f"{ADA.badge}.ipynb", notebook)
-    run(course, "collect", str(tmp_path / "back"))
+    run(course, "take-in", str(tmp_path / "back"))
     assert run(course, "mark")[0] == DONE
     assert marks(course)[ADA.badge].score == full()
 
@@ -221,13 +221,13 @@ def test_a_newcomer_is_told_and_marked_after_a_new_giving_out(tmp_path: Path) ->
     eve = people(5)[4]
     with_roster(course, [*CLASS, eve])
     put(tmp_path / "back", f"{eve.badge}.ipynb", notebook_of(course, eve))
-    assert run(course, "collect", str(tmp_path / "back"))[0] == DONE
+    assert run(course, "take-in", str(tmp_path / "back"))[0] == DONE
     code, said = run(course, "mark")
     assert code == LOOK
-    assert f"badge {eve.badge} was not in roster.csv yet when {LESSON} was given out" in said
-    assert run(course, "release", "04")[0] == DONE
+    assert f"badge {eve.badge} was not in roster.csv when {LESSON} was given out" in said
+    assert run(course, "give-out", "04")[0] == DONE
     put(tmp_path / "back", f"{eve.badge}.ipynb", notebook_of(course, eve))
-    run(course, "collect", str(tmp_path / "back"))
+    run(course, "take-in", str(tmp_path / "back"))
     run(course, "mark")
     assert marks(course)[eve.badge].score == full()
     assert {person.badge: scores(marks(course)[person.badge]) for person in CLASS} == EXPECTED
@@ -240,7 +240,7 @@ def test_a_mended_key_is_taken_only_when_asked_for(tmp_path: Path, monkeypatch: 
     with_questions(monkeypatch, replace(W1, key=wrong, mistakes=()), _other_numbers(W2))
     assert run(course, "mark", "--again")[0] == DONE
     assert {badge: scores(sheet) for badge, sheet in marks(course).items()} == EXPECTED
-    code, said = run(course, "mark", "--mended")
+    code, said = run(course, "mark", "--corrected")
     assert code == LOOK
     assert "inherent.w2: apprentices of" in said  # it is not what they saw, so it stays
     assert "the same answers got other points: inherent.w1 from 2 to 0" in said
@@ -257,7 +257,10 @@ def test_a_program_that_judges_otherwise_does_not_do_it_silently(
     monkeypatch.setattr("grading.given_out.judged_answers.judge", lambda *_: Reply(0.0, "other", "Read."))
     code, said = run(course, "mark", "--again")
     assert code == LOOK
-    assert f"Look at: {ADA.badge} {ADA.name}, {LESSON}: marked anew, the same answers got other points" in said
+    assert (
+        f"Look at: {ADA.badge} {ADA.name}, {LESSON}: when it was marked again, the same answers got other points"
+        in said
+    )
 
 
 def test_nbgraders_own_autograde_asks_by_what_was_given_out(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -310,14 +313,14 @@ def test_keys_out_of_reach_are_a_sentence_and_no_mark(tmp_path: Path, spoil: str
     data: dict[str, Any] = json.loads(path.read_text(encoding="utf-8"))
     if spoil == "missing":
         shutil.rmtree(course.root / "given_out")
-        edited = json.loads((course.root / "release" / LESSON / "workorder.json").read_text(encoding="utf-8"))
+        edited = json.loads((course.root / "as_sent" / LESSON / "workorder.json").read_text(encoding="utf-8"))
         edited["badges"][ADA.badge]["sheets"][0]["text"] += " Hurry."
-        (course.root / "release" / LESSON / "workorder.json").write_text(json.dumps(edited), encoding="utf-8")
+        (course.root / "as_sent" / LESSON / "workorder.json").write_text(json.dumps(edited), encoding="utf-8")
     elif spoil == "cut short":
         path.write_text(path.read_text(encoding="utf-8")[:500], encoding="utf-8")
     else:
         path.write_text(json.dumps(data | {"form": 99}), encoding="utf-8")
-    for command in ("mark", "feedback", "report"):
+    for command in ("mark", "hand-back", "tables"):
         code, said = run(course, command)
         assert code == FAILED
         assert {"missing": "cannot be judged", "cut short": "is damaged", "of a later version": "a later version"}[
@@ -331,7 +334,7 @@ def test_a_course_of_before_keys_were_kept_goes_on(tmp_path: Path, monkeypatch: 
     _as_before(course)
     for person, ways in WAYS_OF.items():
         put(tmp_path / "back", f"{person.badge}.ipynb", notebook_of(course, person, *ways))
-    run(course, "collect", str(tmp_path / "back"))  # the first command keeps what is still as it was given out
+    run(course, "take-in", str(tmp_path / "back"))  # the first command keeps what is still as it was given out
     with_questions(monkeypatch, *(replace(q, variants=q.variants[::-1]) for q in QUESTIONS))
     assert run(course, "mark")[0] == DONE
     assert {badge: scores(sheet) for badge, sheet in marks(course).items()} == EXPECTED
@@ -342,12 +345,12 @@ def test_a_course_of_before_whose_questions_changed_is_refused(tmp_path: Path, m
     _as_before(course)
     old = notebook_of(course, ADA)
     with_questions(monkeypatch, _other_numbers(W1))
-    code, said = run(course, "collect", str(tmp_path))
+    code, said = run(course, "take-in", str(tmp_path))
     assert code == FAILED
     assert "mark with that version" in said
-    assert run(course, "release", "04")[0] == DONE  # and an old hand-in is not taken for one of the new
+    assert run(course, "give-out", "04")[0] == DONE  # and an old hand-in is not taken for one of the new
     put(tmp_path / "back", f"{ADA.badge}.ipynb", old)
-    run(course, "collect", str(tmp_path / "back"))
+    run(course, "take-in", str(tmp_path / "back"))
     code, said = run(course, "mark")
     assert code == LOOK
     assert "by an earlier version of this program, which kept no keys" in said
@@ -356,19 +359,19 @@ def test_a_course_of_before_whose_questions_changed_is_refused(tmp_path: Path, m
 def test_what_was_changed_in_source_before_keys_were_kept_stays(tmp_path: Path) -> None:
     course = classroom(tmp_path)
     _as_before(course)
-    assert "your own version" not in run(course, "release", "04")[1]
+    assert "your own version" not in run(course, "give-out", "04")[1]
     shutil.rmtree(course.root / "given_out")
     own = json.loads(course.source(LESSON).read_text(encoding="utf-8"))
     own["cells"].insert(1, {"cell_type": "markdown", "id": "own", "metadata": {}, "source": "Mine."})
     course.source(LESSON).write_text(json.dumps(own), encoding="utf-8")
-    assert "your own version" in run(course, "release", "04")[1]
+    assert "your own version" in run(course, "give-out", "04")[1]
     assert "Mine." in course.source(LESSON).read_text(encoding="utf-8")
 
 
 def _as_before(course: Course) -> None:
     """Make a course as the program left it before it kept keys."""
     shutil.rmtree(course.root / "given_out")
-    for folder in ("release", "source"):
+    for folder in ("as_sent", "lessons"):
         path = course.root / folder / LESSON / f"{LESSON}.ipynb"
         notebook = json.loads(path.read_text(encoding="utf-8"))
         del notebook["metadata"]["work_order"]["given_out"]
@@ -377,7 +380,7 @@ def _as_before(course: Course) -> None:
 
 def test_keys_stay_with_the_instructor(tmp_path: Path) -> None:
     course = came_back(tmp_path)
-    for command in ("mark", "feedback", "report"):
+    for command in ("mark", "hand-back", "tables"):
         run(course, command)
     kept_there = course.root / "given_out"
     assert not stat.S_IMODE(kept_there.stat().st_mode) & 0o077  # nobody else on this machine reads it
@@ -385,10 +388,10 @@ def test_keys_stay_with_the_instructor(tmp_path: Path) -> None:
     (path,) = kept_there.glob("*/*/keys.json")
     telling = [f'"{name}":' for name in ("dealt", "wrong", "other_words", "tolerance")]
     assert all(word in path.read_text(encoding="utf-8") for word in telling)
-    with zipfile.ZipFile(course.root / "handout" / f"{LESSON}.zip") as archive:
+    with zipfile.ZipFile(course.root / "to_send" / f"{LESSON}.zip") as archive:
         sent = {name: archive.read(name).decode() for name in archive.namelist()}
     assert set(sent) == {f"{LESSON}/{LESSON}.ipynb", f"{LESSON}/workorder.json"}
-    others = {str(path): path.read_text(encoding="utf-8") for name in ("release", "source", "autograded", "feedback")
+    others = {str(path): path.read_text(encoding="utf-8") for name in ("as_sent", "lessons", "marked", "handed_back")
               for path in (course.root / name).rglob("*") if path.is_file()}  # fmt: skip
     for name, text in (sent | others).items():
         assert not any(word in text for word in telling), name

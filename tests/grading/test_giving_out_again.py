@@ -27,7 +27,7 @@ from grading.demo.demo import roster_csv
 from grading.demo.demo_class import people
 from grading.giving_out.at_work import at_work
 from grading.giving_out.entering import known_cells
-from grading.giving_out.release import parse_due, release
+from grading.giving_out.give_out import give_out, parse_due
 from grading.gradebook.gradebook import _engine, due_of, opened
 from grading.marking.mark_lesson import mark_lesson
 from lessons.questions.question import Question
@@ -62,7 +62,7 @@ def marked(tmp_path: Path) -> Course:
     course = classroom(tmp_path)
     for person in CLASS:
         put(tmp_path / "back", f"{person.badge}.ipynb", notebook_of(course, person, "mistake", "other"))
-    for command in (["collect", str(tmp_path / "back")], ["mark"], ["feedback"], ["report"]):
+    for command in (["take-in", str(tmp_path / "back")], ["mark"], ["hand-back"], ["tables"]):
         assert run(course, *command)[0] == DONE
     return course
 
@@ -78,12 +78,12 @@ def state(course: Course) -> Any:
     with at_work(course, "look"):
         with opened(course) as connection:
             due = due_of(connection, LESSON)
-        return files(course, "release", "source", "handout"), known_cells(course, LESSON), due
+        return files(course, "as_sent", "lessons", "to_send"), known_cells(course, LESSON), due
 
 
 def standing(course: Course) -> dict[str, bytes]:
     """Return what giving out must not touch."""
-    return files(course, "submitted", "received", "autograded", "feedback", "report")
+    return files(course, "handed_in", "received", "marked", "handed_back", "tables")
 
 
 # At each step of giving out again
@@ -135,7 +135,7 @@ def struck(course: Course, at: int, strike: Callable[[], None]) -> bool:
             event.listen(Engine, "before_cursor_execute", fault.count)
             event.listen(Engine, "commit", fault.count)
             with contextlib.suppress(OSError, CourseError):
-                release(course, LESSON, LESSON_FILE, parse_due(DUE))
+                give_out(course, LESSON, LESSON_FILE, parse_due(DUE))
             code = 0 if fault.left > 0 else 1
         finally:
             os._exit(code)
@@ -153,13 +153,13 @@ def test_struck_at_any_step_it_is_wholly_old_or_wholly_new(
     before, stays = state(course), standing(course)
     whole = Course(tmp_path / "whole")
     shutil.copytree(course.root, whole.root)
-    release(whole, LESSON, LESSON_FILE, parse_due(DUE))
+    give_out(whole, LESSON, LESSON_FILE, parse_due(DUE))
     after = state(whole)
     assert before != after
 
     def as_before(bench: Course, lesson: str) -> None:
         """Write what nbgrader wrote the first time: it works outside the course, where no step is counted."""
-        shutil.copytree(whole.root / "release" / lesson, bench.root / "release" / lesson)
+        shutil.copytree(whole.root / "as_sent" / lesson, bench.root / "as_sent" / lesson)
 
     monkeypatch.setattr("grading.giving_out.building.generate", as_before)
     seen, at = [], 0
@@ -169,12 +169,12 @@ def test_struck_at_any_step_it_is_wholly_old_or_wholly_new(
         shutil.copytree(course.root, copy.root)
         came = struck(copy, at, strike)
         for name in (
-            f"release/{LESSON}/{LESSON}.ipynb",
-            f"release/{LESSON}/workorder.json",
-            f"source/{LESSON}/{LESSON}.ipynb",
+            f"as_sent/{LESSON}/{LESSON}.ipynb",
+            f"as_sent/{LESSON}/workorder.json",
+            f"lessons/{LESSON}/{LESSON}.ipynb",
         ):
             json.loads((copy.root / name).read_text(encoding="utf-8"))  # at no moment is one missing or cut short
-        assert zipfile.ZipFile(copy.root / "handout" / f"{LESSON}.zip").testzip() is None
+        assert zipfile.ZipFile(copy.root / "to_send" / f"{LESSON}.zip").testzip() is None
         found = state(copy)
         assert found in (before, after), f"step {at} left a mixture"
         assert standing(copy) == stays
@@ -199,15 +199,15 @@ def test_a_refusal_by_the_library_changes_nothing(tmp_path: Path, monkeypatch: p
     before, stays = state(course), standing(course)
 
     def refuses(*_: object) -> None:
-        raise CourseError("nbgrader could not do GenerateAssignment")
+        raise CourseError("nbgrader could not carry out GenerateAssignment")
 
     with monkeypatch.context() as patched:
         patched.setattr("grading.gradebook.nbgrader_calls.run", refuses)
-        code, said = run(course, "release", "04")
+        code, said = run(course, "give-out", "04")
     assert code == FAILED
-    assert "could not do" in said
+    assert "could not carry out" in said
     assert (state(course), standing(course)) == (before, stays)
-    assert run(course, "report")[0] == DONE
+    assert run(course, "tables")[0] == DONE
 
 
 def test_a_cell_that_nbgrader_does_not_take_changes_nothing(tmp_path: Path) -> None:
@@ -218,7 +218,7 @@ def test_a_cell_that_nbgrader_does_not_take_changes_nothing(tmp_path: Path) -> N
     )
     course.source(LESSON).write_text(json.dumps(own), encoding="utf-8")
     before, stays = state(course), standing(course)
-    code, said = run(course, "release", "04")
+    code, said = run(course, "give-out", "04")
     assert code == FAILED, said
     assert "Traceback" not in said
     assert (state(course), standing(course)) == (before, stays)
@@ -266,19 +266,19 @@ def test_other_questions_after_hand_ins_came_back_are_refused(
     if when == "not yet marked":
         course = classroom(tmp_path)
         put(tmp_path / "back", f"{ADA.badge}.ipynb", notebook_of(course, ADA))
-        run(course, "collect", str(tmp_path / "back"))
+        run(course, "take-in", str(tmp_path / "back"))
     else:
         course = marked(tmp_path)
     if when == "hand-ins taken away":
-        shutil.rmtree(course.root / "submitted")
+        shutil.rmtree(course.root / "handed_in")
     change(course, monkeypatch)
     before, stays = state(course), standing(course)
-    code, said = run(course, "release", "04")
+    code, said = run(course, "give-out", "04")
     assert code == FAILED
     assert named in said
-    assert "its marks and reports stay" in said
+    assert "so do its marks and tables" in said
     assert (state(course), standing(course)) == (before, stays)
-    assert run(course, "report")[0] == DONE
+    assert run(course, "tables")[0] == DONE
 
 
 @pytest.mark.parametrize("change", [_with_question, _without_question])
@@ -288,13 +288,13 @@ def test_other_questions_before_anything_came_back_are_taken(
     course = classroom(tmp_path)
     old = notebook_of(course, ADA)
     change(course, monkeypatch)
-    assert run(course, "release", "04")[0] == DONE
-    asked = set(re.findall(r"inherent\.w\d", (course.root / "release" / LESSON / "workorder.json").read_text()))
+    assert run(course, "give-out", "04")[0] == DONE
+    asked = set(re.findall(r"inherent\.w\d", (course.root / "as_sent" / LESSON / "workorder.json").read_text()))
     assert {name for kind, name in known_cells(course, LESSON) if kind == "GradeCell"} == {
         name.replace(".", "-") for name in asked
     }
     put(tmp_path / "back", f"{ADA.badge}.ipynb", old)  # whoever worked on the first one all the same
-    run(course, "collect", str(tmp_path / "back"))
+    run(course, "take-in", str(tmp_path / "back"))
     _, said = run(course, "mark")
     lost = change is _without_question
     assert ("inherent.w2 is no longer in the lesson" in said) is lost
@@ -312,7 +312,7 @@ def _own_words(course: Course, words: str = "Read chapter two first.") -> None:
 
 def sent(course: Course) -> dict[str, str]:
     """Return what is in the zip to send."""
-    with zipfile.ZipFile(course.root / "handout" / f"{LESSON}.zip") as archive:
+    with zipfile.ZipFile(course.root / "to_send" / f"{LESSON}.zip") as archive:
         return {name.partition("/")[2]: archive.read(name).decode() for name in archive.namelist()}
 
 
@@ -320,13 +320,13 @@ def test_what_the_instructor_changed_in_source_goes_out_each_time(tmp_path: Path
     course = marked(tmp_path)
     _own_words(course)
     for _ in range(3):
-        code, said = run(course, "release", "04")
+        code, said = run(course, "give-out", "04")
         assert code == DONE
         assert "your own version" in said
         assert "Read chapter two first." in course.source(LESSON).read_text(encoding="utf-8")
         assert "Read chapter two first." in sent(course)[f"{LESSON}.ipynb"]
     _own_words(course, "And chapter three.")
-    assert run(course, "release", "04")[0] == DONE
+    assert run(course, "give-out", "04")[0] == DONE
     assert {"Read chapter two first.", "And chapter three."} <= {
         "".join(cell["source"]) for cell in json.loads(sent(course)[f"{LESSON}.ipynb"])["cells"]
     }
@@ -354,16 +354,16 @@ def test_a_lesson_that_changed_too_is_said(tmp_path: Path) -> None:
     newer["cells"].insert(1, {"cell_type": "markdown", "id": "new", "metadata": {}, "source": "New in this version."})
     path = put(tmp_path, f"{LESSON}.ipynb", newer)
     said: list[str] = []
-    release(course, LESSON, path, say=said.append)
+    give_out(course, LESSON, path, say=said.append)
     assert said == []  # nobody changed anything here, so the newer lesson goes out
     assert "New in this version." in sent(course)[f"{LESSON}.ipynb"]
     _own_words(course)
-    release(course, LESSON, LESSON_FILE, say=said.append)
+    give_out(course, LESSON, LESSON_FILE, say=said.append)
     assert any("has changed too" in sentence for sentence in said)
     assert "Read chapter two first." in sent(course)[f"{LESSON}.ipynb"]
     course.source(LESSON).unlink()  # as the sentence says
     said.clear()
-    release(course, LESSON, LESSON_FILE, say=said.append)
+    give_out(course, LESSON, LESSON_FILE, say=said.append)
     assert said == []
     assert "Read chapter two first." not in sent(course)[f"{LESSON}.ipynb"]
 
@@ -377,7 +377,7 @@ def test_saving_without_a_change_is_no_change(tmp_path: Path) -> None:
         if cell["cell_type"] == "code":
             cell["execution_count"], cell["metadata"]["execution"] = 3, {"iopub.execute_input": "2030-01-01"}
     course.source(LESSON).write_text(json.dumps(own, indent=1), encoding="utf-8")
-    assert "your own version" not in run(course, "release", "04")[1]
+    assert "your own version" not in run(course, "give-out", "04")[1]
 
 
 def test_points_changed_in_source_stay_and_count(tmp_path: Path) -> None:
@@ -388,11 +388,11 @@ def test_points_changed_in_source_stay_and_count(tmp_path: Path) -> None:
             cell["metadata"]["nbgrader"]["points"] = 6.0
     course.source(LESSON).write_text(json.dumps(own), encoding="utf-8")
     for _ in range(2):
-        code, said = run(course, "release", "04")
+        code, said = run(course, "give-out", "04")
         assert code == DONE
         assert "inherent.w1 goes out with your 6 points." in said
     put(tmp_path / "back", f"{ADA.badge}.ipynb", notebook_of(course, ADA))
-    run(course, "collect", str(tmp_path / "back"))
+    run(course, "take-in", str(tmp_path / "back"))
     assert run(course, "mark")[0] == DONE
     assert scores(marks(course)[ADA.badge])[W1.id] == 6.0
     assert json.loads(sent(course)["workorder.json"])["badges"][ADA.badge]["sheets"][0]["points"] == 6.0
@@ -404,12 +404,12 @@ def test_files_put_into_source_stay_and_go_out(tmp_path: Path) -> None:
         path = course.source(LESSON).parent / name
         path.parent.mkdir(exist_ok=True)
         path.write_text("mine", encoding="utf-8")
-    assert run(course, "release", "04")[0] == DONE
+    assert run(course, "give-out", "04")[0] == DONE
     assert {name: sent(course)[name] for name in ("valve.png", "more/plan.txt")} == dict.fromkeys(
         ("valve.png", "more/plan.txt"), "mine"
     )
     (course.source(LESSON).parent / "valve.png").unlink()
-    assert run(course, "release", "04")[0] == DONE
+    assert run(course, "give-out", "04")[0] == DONE
     assert "valve.png" not in sent(course)
     assert (course.source(LESSON).parent / "more" / "plan.txt").exists()
 
@@ -419,18 +419,18 @@ def test_a_work_order_changed_by_hand_is_kept_aside(tmp_path: Path) -> None:
     path = course.source(LESSON).with_name("workorder.json")
     path.write_text(path.read_text(encoding="utf-8").replace('"text": "', '"text": "Mind: '), encoding="utf-8")
     changed = path.read_bytes()
-    code, said = run(course, "release", "04")
+    code, said = run(course, "give-out", "04")
     assert code == DONE
     assert "was changed by hand" in said
     assert changed in files(course, "given_out").values()
-    assert "was changed by hand" not in run(course, "release", "04")[1]
+    assert "was changed by hand" not in run(course, "give-out", "04")[1]
 
 
 def test_a_source_that_is_no_notebook_is_told(tmp_path: Path) -> None:
     course = marked(tmp_path)
     course.source(LESSON).write_text("{", encoding="utf-8")
     before = state(course)
-    code, said = run(course, "release", "04")
+    code, said = run(course, "give-out", "04")
     assert code == FAILED
     assert "is no longer a notebook" in said
     assert state(course) == before
@@ -439,9 +439,9 @@ def test_a_source_that_is_no_notebook_is_told(tmp_path: Path) -> None:
 def test_giving_out_the_same_again_changes_nothing(tmp_path: Path) -> None:
     course = marked(tmp_path)
     before, kept = state(course), files(course, "given_out")
-    assert run(course, "release", "04")[0] == DONE
+    assert run(course, "give-out", "04")[0] == DONE
     assert (state(course), files(course, "given_out")) == (before, kept)
-    assert run(course, "release", "04", "--due", DUE)[0] == DONE
+    assert run(course, "give-out", "04", "--due", DUE)[0] == DONE
     assert files(course, "given_out") == kept
     due: datetime | None = state(course)[2]
     assert due == parse_due(DUE)
@@ -450,7 +450,7 @@ def test_giving_out_the_same_again_changes_nothing(tmp_path: Path) -> None:
 def test_a_release_that_was_lost_is_put_back_by_giving_out_again(tmp_path: Path) -> None:
     course = marked(tmp_path)
     before = state(course)
-    for name in ("release", "handout"):
+    for name in ("as_sent", "to_send"):
         shutil.rmtree(course.root / name)
-    assert run(course, "release", "04")[0] == DONE
+    assert run(course, "give-out", "04")[0] == DONE
     assert state(course) == before

@@ -22,11 +22,11 @@ from grading import workorders
 from grading.commands import DONE, FAILED, LOOK, main
 from grading.course.course import Course, new_course, write_safely
 from grading.demo.demo import roster_csv
-from grading.giving_out.release import prepare, release
+from grading.giving_out.give_out import give_out, prepare
 from grading.marking import mark_lesson as marking
 from grading.marking.mark_lesson import mark_lesson
 from grading.report.results import needs_a_person
-from grading.taking_in.collect import collect
+from grading.taking_in.take_in import take_in
 from lessons.questions.question import Question
 from tests.grading.classroom import (
     CLASS,
@@ -51,7 +51,7 @@ def marked(tmp_path: Path, *ways: str) -> Course:
     course = classroom(tmp_path)
     for person in CLASS:
         put(tmp_path / "back", f"{person.badge}.ipynb", notebook_of(course, person, *ways))
-    collect(course, tmp_path / "back", quiet=True)
+    take_in(course, tmp_path / "back", quiet=True)
     mark_lesson(course, LESSON, quiet=True)
     return course
 
@@ -93,8 +93,8 @@ def test_a_mark_changed_by_hand_survives_marking_again(tmp_path: Path) -> None:
     mark_lesson(course, LESSON, again=True, quiet=True)
     assert scores(marks(course)[ADA.badge])[W1.id] == 1.5
     assert list(needs_a_person(course)) == []
-    main(["--course", str(course.root), "feedback"], lambda _said: None)
-    page = (course.root / "feedback" / ADA.badge / LESSON / f"{LESSON}.html").read_text(encoding="utf-8")
+    main(["--course", str(course.root), "hand-back"], lambda _said: None)
+    page = (course.root / "handed_back" / ADA.badge / LESSON / f"{LESSON}.html").read_text(encoding="utf-8")
     assert "You explained it to me." in page
     assert "(by your instructor)" in page
 
@@ -104,7 +104,7 @@ def test_a_new_answer_under_a_hand_made_mark_asks_for_a_look(tmp_path: Path) -> 
     set_by_hand(course, 1.5)
     later = put(tmp_path / "back", f"{ADA.badge}.ipynb", notebook_of(course, ADA, "right"))
     os.utime(later, (time.time() + 60, time.time() + 60))
-    collect(course, tmp_path / "back", quiet=True)
+    take_in(course, tmp_path / "back", quiet=True)
     mark_lesson(course, LESSON, quiet=True)
     assert scores(marks(course)[ADA.badge])[W1.id] == 1.5
     assert any(W1.id in sentence for sentence in needs_a_person(course))
@@ -120,7 +120,7 @@ def test_what_was_looked_at_in_the_formgrader_leaves_the_list(tmp_path: Path) ->
 def test_a_flag_taken_off_in_the_formgrader_leaves_the_list(tmp_path: Path) -> None:
     course = classroom(tmp_path)
     put(tmp_path / "back", f"{ADA.badge}.ipynb", with_cell(notebook_of(course, ADA), W1, "no first line"))
-    collect(course, tmp_path / "back", quiet=True)
+    take_in(course, tmp_path / "back", quiet=True)
     mark_lesson(course, LESSON, quiet=True)
     assert any(sentence.startswith(f"Look at: {ADA.badge}") for sentence in needs_a_person(course))
     gradebook, notebook = in_nbgrader(course)
@@ -153,7 +153,7 @@ def test_a_kill_at_any_moment_loses_nothing(tmp_path: Path, statement: int) -> N
     course = classroom(tmp_path)
     for person in CLASS:
         put(tmp_path / "back", f"{person.badge}.ipynb", notebook_of(course, person, "mistake", "other"))
-    collect(course, tmp_path / "back", quiet=True)
+    take_in(course, tmp_path / "back", quiet=True)
     killed = subprocess.run([sys.executable, "-c", KILLER, str(course.root), str(statement), LESSON], check=False)
     assert killed.returncode == -signal.SIGKILL
     for badge, sheet in marks(course).items():  # whoever is in the gradebook is there whole
@@ -172,7 +172,7 @@ def test_the_kill_falls_in_the_middle_of_the_class(tmp_path: Path) -> None:
     course = classroom(tmp_path)
     for person in CLASS:
         put(tmp_path / "back", f"{person.badge}.ipynb", notebook_of(course, person))
-    collect(course, tmp_path / "back", quiet=True)
+    take_in(course, tmp_path / "back", quiet=True)
     subprocess.run([sys.executable, "-c", KILLER, str(course.root), "41", LESSON], check=False)
     assert 0 < len(marks(course)) < len(CLASS)
 
@@ -181,7 +181,7 @@ def test_a_fault_in_this_program_stops_no_other(tmp_path: Path, monkeypatch: pyt
     course = classroom(tmp_path)
     for person in CLASS:
         put(tmp_path / "back", f"{person.badge}.ipynb", notebook_of(course, person))
-    collect(course, tmp_path / "back", quiet=True)
+    take_in(course, tmp_path / "back", quiet=True)
     real = marking.mark_answers
 
     def fails_for_ben(handin: Any, questions: Any, person: Any) -> Any:
@@ -212,7 +212,7 @@ def written(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Course:
     path = put(tmp_path, f"{LESSON}.ipynb", notebook)
     course = new_course(tmp_path / "course")
     write_safely(course.root / "roster.csv", roster_csv(CLASS))
-    release(course, LESSON, path)
+    give_out(course, LESSON, path)
     return course
 
 
@@ -220,7 +220,7 @@ def test_written_answers_wait_for_the_instructor(written: Course, tmp_path: Path
     for person, text in ((ADA, "It hunted. Then it stuck."), (BEN, "")):
         notebook = with_cell(notebook_of(written, person), WRITTEN, f"%%answer {WRITTEN.id}\n{text}")
         put(tmp_path / "back", f"{person.badge}.ipynb", notebook)
-    collect(written, tmp_path / "back", quiet=True)
+    take_in(written, tmp_path / "back", quiet=True)
     said: list[str] = []
     assert main(["--course", str(written.root), "mark"], said.append) == LOOK
     assert any("inherent.w9" in line and "It hunted" in line for line in said)
@@ -348,14 +348,14 @@ def test_the_same_on_a_postgresql_server(postgres: str, tmp_path: Path) -> None:
     assert main(["new", str(folder), "--gradebook", postgres], lambda _said: None) == DONE
     write_safely(folder / "roster.csv", roster_csv(CLASS))
     command = ["--course", str(folder)]
-    assert main([*command, "release", "04", "--due", "2026-01-10 12:00"], lambda _said: None) == DONE
+    assert main([*command, "give-out", "04", "--due", "2026-01-10 12:00"], lambda _said: None) == DONE
     course = Course(folder.resolve(), postgres)
     ways = {ADA: ("mistake", "other"), BEN: ("unreadable",), CLEO: ()}
     for person, how in ways.items():
         put(tmp_path / "back", f"{person.badge}.ipynb", notebook_of(course, person, *how))
     put(tmp_path / "back", f"{DAN.badge}.ipynb",
         with_cell(notebook_of(course, DAN), W1, f"%%answer {W1.id}\n\u0000\ud800'; DROP TABLE grade; --"))  # fmt: skip
-    assert main([*command, "collect", str(tmp_path / "back")], lambda _said: None) == DONE
+    assert main([*command, "take-in", str(tmp_path / "back")], lambda _said: None) == DONE
     assert main([*command, "mark"], lambda _said: None) == LOOK
     set_by_hand(course, 1.5)
     assert main([*command, "mark", "--again"], lambda _said: None) == LOOK
@@ -363,8 +363,8 @@ def test_the_same_on_a_postgresql_server(postgres: str, tmp_path: Path) -> None:
     assert scores(found[ADA.badge]) == {**points(answers_of(ADA, *ways[ADA])), W1.id: 1.5}
     assert scores(found[BEN.badge]) == points(answers_of(BEN, *ways[BEN]))
     assert scores(found[DAN.badge]) == {**points(answers_of(DAN)), W1.id: 0.0}
-    assert main([*command, "feedback"], lambda _said: None) == DONE
-    assert main([*command, "report"], lambda _said: None) == LOOK
+    assert main([*command, "hand-back"], lambda _said: None) == DONE
+    assert main([*command, "tables"], lambda _said: None) == LOOK
     assert not (folder / "gradebook.db").exists()
 
 
@@ -374,7 +374,7 @@ def test_the_same_on_a_postgresql_server(postgres: str, tmp_path: Path) -> None:
 def test_a_gradebook_that_cannot_be_reached_is_said(tmp_path: Path, url: str) -> None:
     course = classroom(tmp_path)
     (course.root / "course.json").write_text(json.dumps({"gradebook": url}))
-    put(course.root, f"submitted/{ADA.badge}/{LESSON}/{LESSON}.ipynb", notebook_of(course, ADA))
+    put(course.root, f"handed_in/{ADA.badge}/{LESSON}/{LESSON}.ipynb", notebook_of(course, ADA))
     said: list[str] = []
     assert main(["--course", str(course.root), "mark"], said.append) == FAILED
     assert "cannot be used" in said[-1]

@@ -19,11 +19,11 @@ import pytest
 from grading.commands import FAILED, LOOK, main
 from grading.course.course import Course
 from grading.marking.mark_lesson import mark_lesson
-from grading.report.feedback import write_feedback
-from grading.report.report import write_report
+from grading.report.class_tables import write_tables
+from grading.report.pages_back import write_pages_back
 from grading.report.results import needs_a_person
-from grading.taking_in.collect import collect
 from grading.taking_in.incoming import MAX_MEMBERS
+from grading.taking_in.take_in import take_in
 from lessons.questions.markup import question_html
 from lessons.questions.question import QuestionSheet
 from tests.grading.classroom import (
@@ -59,10 +59,10 @@ def course(tmp_path: Path) -> Course:
 
 def deal_with(course: Course, back: Path) -> list[str]:
     """Take in, mark, write pages and report; return what needs a person. Fails if anybody else was touched."""
-    collect(course, back, quiet=True)
+    take_in(course, back, quiet=True)
     mark_lesson(course, LESSON, quiet=True)
-    write_feedback(course, LESSON, quiet=True)
-    write_report(course, LESSON)
+    write_pages_back(course, LESSON, quiet=True)
+    write_tables(course, LESSON)
     found = marks(course)
     for person, ways in HONEST.items():
         assert scores(found[person.badge]) == points(answers_of(person, *ways))
@@ -206,7 +206,7 @@ def test_a_tampered_notebook_earns_no_more_than_its_answers(course: Course, tmp_
     given = {c["metadata"]["nbgrader"]["grade_id"]: c["metadata"]["nbgrader"]["points"]
              for c in shown["cells"] if c["metadata"].get("nbgrader", {}).get("grade")}  # fmt: skip
     assert given == {question.id.replace(".", "-"): question.points for question in QUESTIONS}
-    for name in (f"feedback/{MALLORY.badge}/{LESSON}/{LESSON}.html", f"report/{LESSON}.html"):
+    for name in (f"handed_back/{MALLORY.badge}/{LESSON}/{LESSON}.html", f"tables/{LESSON}.html"):
         page = (course.root / name).read_text(encoding="utf-8")
         assert "<script" not in page
         assert "<img src=x" not in page
@@ -215,7 +215,7 @@ def test_a_tampered_notebook_earns_no_more_than_its_answers(course: Course, tmp_
         c["id"]: "".join(c["source"]) for c in released(course)["cells"] if c["metadata"].get("editable") is False
     }
     assert {c["id"]: c["source"] for c in shown["cells"] if c["id"] in locked}.items() <= locked.items()
-    for path in (course.root / "report").glob("*.csv"):
+    for path in (course.root / "tables").glob("*.csv"):
         for row in csv.reader(io.StringIO(path.read_text("utf-8-sig"))):
             assert not any(value.startswith(("=", "@", "+")) for value in row)
 
@@ -268,7 +268,7 @@ def test_a_zip_with_paths_leading_out_writes_nothing_outside(course: Course, tmp
     mine = json.dumps(notebook_of(course, MALLORY)).encode()
     data = zipped(
         (f"../../../{LESSON}.ipynb", mine),
-        (f"../submitted/{MALLORY.badge}/{LESSON}/numpy.py", b"raise SystemExit"),
+        (f"../handed_in/{MALLORY.badge}/{LESSON}/numpy.py", b"raise SystemExit"),
         ("../gradebook.db", b"gone"),
         (f"/tmp/{MALLORY.badge}.txt", b"x"),  # noqa: S108 - a name in a zip, which must not be written
     )
@@ -350,7 +350,7 @@ def test_a_notebook_worked_without_signing_on_is_flagged(course: Course, tmp_pat
 def test_the_very_same_file_twice_is_flagged(course: Course, tmp_path: Path) -> None:
     put(tmp_path / "back", f"{MALLORY.badge}.ipynb", notebook_of(course, CLEO))
     waiting = deal_with(course, tmp_path / "back")
-    assert any("badge 4703 handed in the very same file" in sentence for sentence in waiting)
+    assert any("badge 4703 handed in exactly the same file" in sentence for sentence in waiting)
 
 
 def test_numbers_of_another_badge_are_flagged(course: Course, tmp_path: Path) -> None:
@@ -369,7 +369,7 @@ def test_numbers_of_another_badge_are_flagged(course: Course, tmp_path: Path) ->
 def _flags(course: Course, back: Path) -> list[str]:
     from grading.handins.received import entries
 
-    collect(course, back, quiet=True)
+    take_in(course, back, quiet=True)
     return [flag for entry in entries(course, LESSON, MALLORY.badge)[-1:] for flag in entry.flags]
 
 
@@ -378,10 +378,10 @@ def test_someone_elses_badge_does_not_replace_their_hand_in(course: Course, tmp_
     forged = _with_card(notebook_of(course, CLEO, "other", "other", "other", "other"), MALLORY.badge, "")
     path = put(tmp_path / "back2", f"{CLEO.badge}.ipynb", forged)
     os.utime(path, (time.time() + 100, time.time() + 100))
-    collect(course, tmp_path / "back2", quiet=True)
+    take_in(course, tmp_path / "back2", quiet=True)
     deal_with(course, tmp_path / "back")  # holds Cleo to her own marks
-    write_report(course, LESSON)
-    rows = csv.DictReader(io.StringIO((course.root / "report" / f"{LESSON}_apprentices.csv").read_text("utf-8-sig")))
+    write_tables(course, LESSON)
+    rows = csv.DictReader(io.StringIO((course.root / "tables" / f"{LESSON}_apprentices.csv").read_text("utf-8-sig")))
     assert any("handed in 2 times" in row["remarks"] for row in rows if row["badge"] == CLEO.badge)
 
 
@@ -390,7 +390,7 @@ def test_a_locked_gradebook_loses_nothing(course: Course, tmp_path: Path, monkey
 
     monkeypatch.setattr(gradebook, "LOCK_WAIT", 0.2)
     gradebook._engine.cache_clear()
-    collect(course, tmp_path / "back", quiet=True)
+    take_in(course, tmp_path / "back", quiet=True)
     other = sqlite3.connect(course.root / "gradebook.db", isolation_level=None)
     other.execute("BEGIN EXCLUSIVE")
     said: list[str] = []

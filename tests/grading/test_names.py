@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from grading.handins.handin import UnusableError
-from grading.taking_in.collect import whose
+from grading.taking_in.take_in import whose
 
 ROSTER = {"4711", "4712", "04", "2026", "a-12", "a", "Jo_1"}
 LESSONS = ["04_inherent_characteristic"]
@@ -25,10 +25,10 @@ NAMED = [
     (("4711", "4711.ipynb"), "4711"),
 ]
 UNNAMED = [
-    (("homework.ipynb",), "no badge of roster.csv"),
-    (("47112.ipynb",), "no badge of roster.csv"),
-    (("x4711.ipynb",), "no badge of roster.csv"),
-    (("04_inherent_characteristic.ipynb",), "no badge of roster.csv"),
+    (("homework.ipynb",), "has a badge of roster.csv"),
+    (("47112.ipynb",), "has a badge of roster.csv"),
+    (("x4711.ipynb",), "has a badge of roster.csv"),
+    (("04_inherent_characteristic.ipynb",), "has a badge of roster.csv"),
     (("4711", "4712.ipynb"), "two badges, 4711 and 4712"),
     (("4711_4712.ipynb",), "two badges, 4711 and 4712"),
 ]

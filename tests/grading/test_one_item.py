@@ -20,8 +20,8 @@ from grading.handins.received import entries
 from grading.marking.mark_lesson import mark_lesson
 from grading.report.results import needs_a_person
 from grading.taking_in import mails
-from grading.taking_in.collect import collect
 from grading.taking_in.incoming import walk
+from grading.taking_in.take_in import take_in
 from tests.grading.classroom import CLASS, LESSON, answers_of, classroom, full, marks, notebook_of, points, put, scores
 
 ADA, BEN, CLEO, MALLORY = CLASS
@@ -40,7 +40,7 @@ def course(tmp_path: Path) -> Course:
 
 def taken_in(course: Course, back: Path) -> list[str]:
     """Take in and mark; return what was said. Fails if anybody else was touched."""
-    taken = collect(course, back, quiet=True)
+    taken = take_in(course, back, quiet=True)
     mark_lesson(course, LESSON, quiet=True)
     found = marks(course)
     for person, ways in HONEST.items():
@@ -95,10 +95,10 @@ BIG = 2_000_000
 LONG = "a" * BIG
 # name of the file -> content, and a word of the sentence
 ITEMS: dict[str, tuple[str, Callable[[], bytes], str]] = {
-    "nested parts": ("4704.eml", lambda: nested("mixed", 5_000), "in one another"),
-    "nested digests": ("4704.eml", lambda: nested("digest", 5_000), "in one another"),
-    "nested mails": ("4704.eml", lambda: nested("message", 5_000), "in one another"),
-    "nested in a mailbox": ("4704.mbox", lambda: b"From x\n" + nested("mixed", 5_000) + b"\n\nFrom y\nSubject: z\n\n", "in one another"),
+    "nested parts": ("4704.eml", lambda: nested("mixed", 5_000), "inside one another"),
+    "nested digests": ("4704.eml", lambda: nested("digest", 5_000), "inside one another"),
+    "nested mails": ("4704.eml", lambda: nested("message", 5_000), "inside one another"),
+    "nested in a mailbox": ("4704.mbox", lambda: b"From x\n" + nested("mixed", 5_000) + b"\n\nFrom y\nSubject: z\n\n", "inside one another"),
     "nested, oddly written": ("4704.eml", lambda: nested("mixed", 5_000).replace(b"Content-Type: m", b"CONTENT-type:\x1c\n m"), ""),
     "a subject of 2 MB": ("4704.eml", lambda: mail(f"Subject: {LONG}", body=b"\r\n\r\nx"), "no notebook attached"),
     "a coded subject of 2 MB": ("4704.eml", lambda: mail(f"Subject: {'=?utf-8?q?a?= ' * (BIG // 14)}", body=b"\r\n\r\nx"), "no notebook"),
@@ -115,8 +115,8 @@ ITEMS: dict[str, tuple[str, Callable[[], bytes], str]] = {
     "a zip with spoiled content": ("4704.zip", lambda: odd_zip(_spoil_packed), "damaged here"),
     "a zip with a spoiled list": ("4704.zip", lambda: odd_zip(_spoil_directory), "damaged zip"),
     "outputs nested deeply": ("4704.ipynb", lambda: b'{"cells": [{"outputs": ' + b"[" * 100_000 + b"]" * 100_000 + b"}]}", "nested too deeply"),
-    "no badge, signs for a screen": ("\x1b[2J\x1b]0;owned\x07\nRead: all.ipynb", lambda: b"{}", "no badge"),
-    "no badge, turned round": ("\u202egpj.ipynb", lambda: b"{}", "no badge"),
+    "no badge, signs for a screen": ("\x1b[2J\x1b]0;owned\x07\nRead: all.ipynb", lambda: b"{}", "has a badge of roster.csv"),
+    "no badge, turned round": ("\u202egpj.ipynb", lambda: b"{}", "has a badge of roster.csv"),
 }  # fmt: skip
 
 
@@ -148,16 +148,16 @@ def test_a_name_that_is_not_utf8_without_a_use_gets_a_sentence(course: Course, t
     file_named(tmp_path / "back", name, b"x")
     folder = os.fsdecode(os.path.join(os.fsencode(tmp_path / "back"), b"m\xff"))  # noqa: PTH118
     file_named(Path(folder), name, b"x")
-    taken = collect(course, tmp_path / "back", quiet=True)
+    taken = take_in(course, tmp_path / "back", quiet=True)
     assert len(taken.refused) == 2
     said: list[str] = []
-    assert main(["--course", str(course.root), "collect", str(tmp_path / "back")], said.append) != DONE
+    assert main(["--course", str(course.root), "take-in", str(tmp_path / "back")], said.append) != DONE
     assert "".join(said).encode()  # nothing that no screen could take
     taken_in(course, tmp_path / "back")
 
 
 def test_a_folder_in_submitted_that_is_not_utf8(course: Course, tmp_path: Path) -> None:
-    folder = course.root / "submitted" / os.fsdecode(b"47\xff04\n") / LESSON
+    folder = course.root / "handed_in" / os.fsdecode(b"47\xff04\n") / LESSON
     put(folder, f"{LESSON}.ipynb", b"{}")
     assert any("not in roster.csv" in sentence for sentence in taken_in(course, tmp_path / "back"))
     taken_in(course, tmp_path / "back")  # and again, with what is in the gradebook now
@@ -215,7 +215,7 @@ def test_a_timestamp_beyond_the_calendar(course: Course, tmp_path: Path, zone: s
 @pytest.mark.parametrize("due", ["0001-01-01 00:00", "9999-12-31 23:59", "9999-12-31"])
 def test_a_due_time_beyond_the_calendar(course: Course, zone: str, due: str) -> None:
     said: list[str] = []
-    main(["--course", str(course.root), "release", "04", "--due", due], said.append)
+    main(["--course", str(course.root), "give-out", "04", "--due", due], said.append)
     assert "fault" not in said[-1]
 
 
@@ -276,7 +276,7 @@ def test_a_damaged_record_is_made_again_and_said(course: Course, tmp_path: Path,
 def test_a_damaged_note_of_a_file_not_filed_is_said(course: Course, tmp_path: Path) -> None:
     put(tmp_path / "back", "nobody.ipynb", b"{}")
     taken_in(course, tmp_path / "back")
-    (path,) = (course.root / "received" / "not_filed").glob("*.json")
+    (path,) = (course.root / "received" / "not_taken_in").glob("*.json")
     path.write_bytes(b"[" * 1000)
     assert any("record of a file is damaged" in sentence for sentence in received.refusals(course))
 
@@ -289,7 +289,7 @@ def test_what_nobody_foresaw_is_said_too(
     course: Course, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, spoil: Exception
 ) -> None:
     put(tmp_path / "back", "4704.ipynb", b'{"cells": "here"}')
-    from grading.taking_in import collect as module
+    from grading.taking_in import take_in as module
 
     read = module.read
 
@@ -313,4 +313,4 @@ def test_a_large_zip_is_read_up_to_a_limit(tmp_path: Path, monkeypatch: pytest.M
             archive.writestr(f"{number}.ipynb", b" " * 900)
     items = list(walk(put(tmp_path, "a.zip", packed.getvalue())))
     assert [item.data is not None for item in items] == [True, True, False, False]
-    assert "collect it in several" in items[-1].problem
+    assert "take it in as several" in items[-1].problem

@@ -31,7 +31,7 @@ def test_nbgrader_gives_the_same_marks_cell_by_cell(tmp_path: Path) -> None:
             with_cell(notebook, QUESTIONS[1], "12 Kv")
         if person is CLEO:
             notebook["cells"] = [c for c in notebook["cells"] if "%%answer inherent.w3" not in "".join(c["source"])]
-        put(course.root, f"submitted/{person.badge}/{LESSON}/{LESSON}.ipynb", notebook)
+        put(course.root, f"handed_in/{person.badge}/{LESSON}/{LESSON}.ipynb", notebook)
     mark_lesson(course, LESSON, quiet=True)
     ours = marks_of(course, LESSON)
     (tmp_path / "copy").mkdir()
@@ -45,7 +45,7 @@ def test_nbgrader_gives_the_same_marks_cell_by_cell(tmp_path: Path) -> None:
 
 def test_compare_tells_a_difference(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     course = classroom(tmp_path)
-    put(course.root, f"submitted/{ADA.badge}/{LESSON}/{LESSON}.ipynb",
+    put(course.root, f"handed_in/{ADA.badge}/{LESSON}/{LESSON}.ipynb",
         json.loads(filled(released(course), answers_of(ADA))))  # fmt: skip
     mark_lesson(course, LESSON, quiet=True)
     said: list[str] = []
@@ -56,10 +56,10 @@ def test_compare_tells_a_difference(tmp_path: Path, monkeypatch: pytest.MonkeyPa
 
 def test_the_marks_of_a_folder(tmp_path: Path) -> None:
     course = classroom(tmp_path)
-    folder = course.root / "autograded" / ADA.badge / LESSON
+    folder = course.root / "marked" / ADA.badge / LESSON
     planned = answers_of(ADA, "right", "mistake", "other")
     put(folder, f"{LESSON}.ipynb", filled(released(course), planned))
-    put(folder, "workorder.json", (course.root / "release" / LESSON / "workorder.json").read_bytes())
+    put(folder, "workorder.json", (course.root / "as_sent" / LESSON / "workorder.json").read_bytes())
     found = {question.id: oracle.marks_in(folder, question.id) for question in QUESTIONS}
     assert found == {each.question: each.points * each.share for each in planned}
 
@@ -69,9 +69,9 @@ def test_the_marker_never_raises_and_says_nothing(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str], spoil: str
 ) -> None:
     course = classroom(tmp_path)
-    folder = course.root / "autograded" / ("9999" if spoil == "stranger" else ADA.badge) / LESSON
+    folder = course.root / "marked" / ("9999" if spoil == "stranger" else ADA.badge) / LESSON
     put(folder, f"{LESSON}.ipynb", filled(released(course), answers_of(ADA)))
-    put(folder, "workorder.json", (course.root / "release" / LESSON / "workorder.json").read_bytes())
+    put(folder, "workorder.json", (course.root / "as_sent" / LESSON / "workorder.json").read_bytes())
     if spoil == "no notebook":
         (folder / f"{LESSON}.ipynb").unlink()
     if spoil == "no work order":

@@ -21,7 +21,7 @@ from grading.course.roster import read_roster
 from grading.given_out.judged_answers import mark_answers
 from grading.handins import handin
 from grading.marking import copying_signs, marked_notebook
-from grading.taking_in import collect, mails
+from grading.taking_in import mails, take_in
 from grading.taking_in.incoming import walk
 from lessons.questions import progress, reading
 from tests.grading.classroom import CLASS, LESSON, QUESTIONS, classroom, released
@@ -69,7 +69,7 @@ def backtracks(pattern: Pattern) -> Iterator[str]:
 
 def test_the_patterns_are_found() -> None:
     places = {pattern.place.split(":")[0] for pattern in PATTERNS}
-    assert {"grading/handins/handin.py", "grading/taking_in/collect.py", "lessons/questions/reading.py"} <= places
+    assert {"grading/handins/handin.py", "grading/taking_in/take_in.py", "lessons/questions/reading.py"} <= places
 
 
 @pytest.mark.parametrize("pattern", PATTERNS, ids=lambda pattern: f"{pattern.place}-{pattern.method}")
@@ -151,7 +151,7 @@ READERS: dict[str, tuple[Callable[[int], Any], int]] = {
     "names in a zip": (lambda n: _walked("a.zip", _zip(20, "/a" * n)), 5_000),
     "mails of a mailbox": (lambda n: _walked("a.mbox", b"From x\nSubject: y\n\nz\n\n" * n), 200),
     "lines of a mailbox": (lambda n: _walked("a.mbox", b"From x\n" + b"From \n" * n), 20_000),
-    "a name": (lambda n: list(collect._badges_in("a-1 " * n, {"4711"}, [LESSON])), 50_000),
+    "a name": (lambda n: list(take_in._badges_in("a-1 " * n, {"4711"}, [LESSON])), 50_000),
     "a class list": (lambda n: _roster("badge,name,units\n" + "".join(f"b{i},x,si\n" for i in range(n))), 5_000),
     "a class list of quotes": (lambda n: _roster('badge,name\n"' + '""' * n), 20_000),
     "progress": (lambda n: _progress(b'{"what": "answer", "id": "x", "text": "1", "tag": "a"}\n' * n), 3_000),

@@ -11,7 +11,7 @@ from nbclient import NotebookClient
 from grading.given_out.judged_answers import posed
 from grading.marking.mark_lesson import mark_lesson
 from grading.report.results import needs_a_person
-from grading.taking_in.collect import collect
+from grading.taking_in.take_in import take_in
 from lessons.questions import progress
 from tests.grading.classroom import CLASS, LESSON, QUESTIONS, answers_of, classroom, marks, points, scores
 
@@ -24,7 +24,7 @@ def outputs(cell: nbformat.NotebookNode, kind: str) -> str:
 
 def test_a_released_lesson_worked_in_a_kernel_is_marked_as_it_must_be(tmp_path: Path) -> None:
     course = classroom(tmp_path)
-    with zipfile.ZipFile(course.root / "handout" / f"{LESSON}.zip") as archive:
+    with zipfile.ZipFile(course.root / "to_send" / f"{LESSON}.zip") as archive:
         archive.extractall(tmp_path / "desk")
     desk = tmp_path / "desk" / LESSON
     progress.sign_on(desk, ADA.badge, ADA.units)
@@ -46,7 +46,7 @@ def test_a_released_lesson_worked_in_a_kernel_is_marked_as_it_must_be(tmp_path: 
     path = tmp_path / "back" / f"{ADA.badge}.ipynb"
     path.parent.mkdir()
     nbformat.write(notebook, path)
-    assert collect(course, tmp_path / "back", quiet=True).refused == []
+    assert take_in(course, tmp_path / "back", quiet=True).refused == []
     mark_lesson(course, LESSON, quiet=True)
     assert scores(marks(course)[ADA.badge]) == points(list(planned.values()))
     assert list(needs_a_person(course)) == []

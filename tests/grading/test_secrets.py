@@ -16,7 +16,7 @@ from grading import workorders
 from grading.course.course import REPOSITORY, Course
 from grading.demo.demo_class import people
 from grading.given_out.judged_answers import posed, posed_variant
-from grading.giving_out.release import work_order
+from grading.giving_out.give_out import work_order
 from lessons.questions.question import Question
 from lessons.units.quantities import rounded
 from tests.grading.classroom import LESSON, QUESTIONS, classroom
@@ -44,7 +44,7 @@ def given_numbers(questions: tuple[Question, ...]) -> set[float]:
 
 
 def release_text(course: Course) -> str:
-    with zipfile.ZipFile(course.root / "handout" / f"{LESSON}.zip") as archive:
+    with zipfile.ZipFile(course.root / "to_send" / f"{LESSON}.zip") as archive:
         return "\n".join(archive.read(name).decode() for name in archive.namelist())
 
 

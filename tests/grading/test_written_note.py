@@ -16,7 +16,7 @@ from grading.course.course import Course, new_course, write_safely
 from grading.demo.demo import roster_csv
 from grading.demo.demo_class import NOTE, POOR_NOTE, filled, people, plans
 from grading.given_out.judged_answers import posed, posed_variant
-from grading.giving_out.release import release
+from grading.giving_out.give_out import give_out
 from grading.marking.compare import differences, marks_of
 from grading.report.class_tally import tally
 from grading.report.results import ApprenticeResult, Result
@@ -51,13 +51,13 @@ def course(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Course:
     write_safely(made.root / "roster.csv", roster_csv(CLASS))
     made = Course(made.root)
     monkeypatch.setattr(
-        "grading.giving_out.release.drawing_of", lambda _: ""
+        "grading.giving_out.give_out.drawing_of", lambda _: ""
     )  # slow to draw, and nothing here looks at it
-    release(made, LESSON, workorders.notebooks()[LESSON])
-    given_out = json.loads((made.root / "release" / LESSON / f"{LESSON}.ipynb").read_text(encoding="utf-8"))
+    give_out(made, LESSON, workorders.notebooks()[LESSON])
+    given_out = json.loads((made.root / "as_sent" / LESSON / f"{LESSON}.ipynb").read_text(encoding="utf-8"))
     for person, offset in ((BLANK, 6), (POOR, 1), (GOOD, 2)):  # each a way of answering, see `plans`
         data = json.loads(filled(given_out, plans(QUESTIONS, person, offset)))
-        put(made.root, f"submitted/{person.badge}/{LESSON}/{LESSON}.ipynb", data)
+        put(made.root, f"handed_in/{person.badge}/{LESSON}/{LESSON}.ipynb", data)
     return made
 
 
@@ -68,12 +68,12 @@ def run(course: Course, *command: str) -> tuple[int, str]:
 
 
 def table(course: Course, name: str) -> dict[str, dict[str, str]]:
-    text = (course.root / "report" / name).read_text(encoding="utf-8-sig")
+    text = (course.root / "tables" / name).read_text(encoding="utf-8-sig")
     return {row["badge"]: row for row in csv.DictReader(io.StringIO(text))}
 
 
 def page(course: Course, badge: str) -> str:
-    return (course.root / "feedback" / badge / LESSON / f"{LESSON}.html").read_text(encoding="utf-8")
+    return (course.root / "handed_back" / badge / LESSON / f"{LESSON}.html").read_text(encoding="utf-8")
 
 
 def read_by_hand(course: Course, badge: str, points: float, comment: str) -> None:
@@ -93,28 +93,28 @@ def test_the_note_waits_for_the_instructor_and_counts_once_it_was_read(course: C
     for person, note in ((POOR, POOR_NOTE), (GOOD, NOTE)):
         assert f"Read: {person.badge} {person.name}, {LESSON}, {ASKED.id}: “{note[:19]}" in said
     assert f"Read: {BLANK.badge} {BLANK.name}, {LESSON}, {ASKED.id}" not in said
-    run(course, "feedback")
-    run(course, "report")
-    assert f"{ASKED.id}: no mark yet, 3 points to be had" in page(course, GOOD.badge)
-    assert "and 3 more wait for your instructor" in page(course, GOOD.badge)
+    run(course, "hand-back")
+    run(course, "tables")
+    assert f"{ASKED.id}: no mark yet, worth 3 points" in page(course, GOOD.badge)
+    assert "and 3 more Your instructor still has to mark" in page(course, GOOD.badge)
     assert f"{ASKED.id}: 0 of 3 points" in page(course, BLANK.badge)
     assert RUBRIC not in page(course, GOOD.badge) + page(course, BLANK.badge)
-    people_, grades = table(course, f"{LESSON}_apprentices.csv"), table(course, "grades.csv")
+    people_, grades = table(course, f"{LESSON}_apprentices.csv"), table(course, "marks.csv")
     assert [people_[each.badge][ASKED.id] for each in CLASS] == ["0", "", ""]
     assert [bool(grades[each.badge][f"{LESSON} (of 13)"]) for each in CLASS] == [True, False, False]
 
     read_by_hand(course, POOR.badge, 0.5, "What did you find? I cannot tell.")
     read_by_hand(course, GOOD.badge, 3.0, "")
-    run(course, "feedback")
-    run(course, "report")
+    run(course, "hand-back")
+    run(course, "tables")
     poor, good = page(course, POOR.badge), page(course, GOOD.badge)
     assert f"{ASKED.id}: 0.5 of 3 points (by your instructor)" in poor
     assert RUBRIC in poor
     assert "What did you find? I cannot tell." in poor
     assert f'<section class="right"><h2>{ASKED.id}: 3 of 3 points (by your instructor)' in good
-    assert "wait for your instructor" not in poor + good
+    assert "Your instructor still has to mark" not in poor + good
     assert [table(course, f"{LESSON}_apprentices.csv")[each.badge][ASKED.id] for each in CLASS] == ["0", "0.5", "3"]
-    assert all(row[f"{LESSON} (of 13)"] for row in table(course, "grades.csv").values())
+    assert all(row[f"{LESSON} (of 13)"] for row in table(course, "marks.csv").values())
 
 
 def test_the_instructor_sees_what_to_look_for_and_the_apprentice_does_not(course: Course) -> None:
@@ -126,7 +126,7 @@ def test_the_instructor_sees_what_to_look_for_and_the_apprentice_does_not(course
     words = " ".join(shown["text"].split())
     for part in (posed(ASKED, GOOD.badge, GOOD.units).sheet.text, ASKED.why, NOTE):
         assert " ".join(part.split()) in words
-    for path in (course.root / "release" / LESSON).iterdir():
+    for path in (course.root / "as_sent" / LESSON).iterdir():
         assert RUBRIC not in path.read_text(encoding="utf-8"), path.name
 
 

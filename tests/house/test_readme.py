@@ -30,7 +30,7 @@ def test_pictures_are_there() -> None:
 
 
 def test_commands_of_the_instructor_exist() -> None:
-    named = set(re.findall(r"-m grading (?:--\S+ \S+ )?([a-z]+)", README))
+    named = set(re.findall(r"ostrel-class (?:--\S+ \S+ )?([a-z-]+)", README))
     known = grading_parser().format_help()
     assert named
     assert [each for each in named if not re.search(rf"^\s+{each}\s", known, re.MULTILINE)] == []

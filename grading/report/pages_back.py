@@ -8,6 +8,7 @@ from html import escape
 from tqdm import tqdm
 
 from grading.course.course import Course, write_safely
+from grading.course.plain import counted
 from grading.course.roster import Apprentice
 from grading.given_out.given_out import given_out
 from grading.given_out.judged_answers import BLANK, MISSING, WRITTEN, posed
@@ -42,24 +43,24 @@ def page(title: str, body: str) -> str:
     )
 
 
-def write_feedback(course: Course, lesson: str, quiet: bool = False) -> int:
+def write_pages_back(course: Course, lesson: str, quiet: bool = False) -> int:
     """Write the page of everybody who was marked; return how many."""
     count = 0
-    with at_work(course, "feedback"), opened(course) as connection:
+    with at_work(course, "hand-back"), opened(course) as connection:
         known = given_out(course, lesson)
-        for sheet in tqdm(sheets(connection, lesson), desc="feedback", unit=" page", disable=True if quiet else None):
+        for sheet in tqdm(sheets(connection, lesson), desc="hand-back", unit=" page", disable=True if quiet else None):
             person = course.roster.get(sheet.badge)
             if person and sheet.results:
                 given = known.named(sheet.given_out)
                 questions: dict[str, Question] = {question.id: question for question in given.questions}
-                target = course.root / "feedback" / sheet.badge / lesson / f"{lesson}.html"
-                text = feedback_page(lesson, given.person(person), sheet, questions)
+                target = course.root / "handed_back" / sheet.badge / lesson / f"{lesson}.html"
+                text = page_back(lesson, given.person(person), sheet, questions)
                 write_safely(target, text, lasting=False)
                 count += 1
     return count
 
 
-def feedback_page(lesson: str, person: Apprentice, sheet: ApprenticeResult, questions: Mapping[str, Question]) -> str:
+def page_back(lesson: str, person: Apprentice, sheet: ApprenticeResult, questions: Mapping[str, Question]) -> str:
     """Return the page of one apprentice."""
     order = list(questions)
     results = sorted(
@@ -67,7 +68,7 @@ def feedback_page(lesson: str, person: Apprentice, sheet: ApprenticeResult, ques
     )
     total = sum(result.points for result in results if not result.unread)
     unread = sum(result.points for result in results if result.unread)
-    still = f", and {unread:g} more wait for your instructor" if unread else ""
+    still = f". Your instructor still has to mark {unread:g} more" if unread else ""
     title = f"{lesson.replace('_', ' ')}: {person.name}"
     body = [
         f"<h1>{escape(title)}</h1><p>Badge {escape(person.badge)}. "
@@ -86,14 +87,15 @@ def _section(result: Result, question: Question, person: Apprentice) -> str:
         ("You wrote", result.text.strip() or "(nothing)"),
         ("What was read", result.read),
         ("What it means", "" if was_read else result.means),
-        ("What was looked for", question.why.format_map(this.words) if was_read else ""),
+        ("What a full answer says", question.why.format_map(this.words) if was_read else ""),
         ("Why" if result.tag == RIGHT else "What to do next", _next(result)),
         ("Your instructor says", result.comment),
     ]
     listed = "".join(f"<dt>{escape(name)}</dt><dd>{escape(text)}</dd>" for name, text in rows if text)
     by_hand = " (by your instructor)" if result.by_hand else ""
     marks = f"{result.score:g} of {result.points:g} points{by_hand}"
-    head = f"{result.question}: {f'no mark yet, {result.points:g} points to be had' if result.unread else marks}"
+    waits = f"no mark yet, worth {counted(result.points, 'point')}"
+    head = f"{result.question}: {waits if result.unread else marks}"
     return f'<section class="{_look(result)}"><h2>{escape(head)}</h2><dl>{listed}</dl></section>'
 
 
@@ -107,18 +109,18 @@ def _look(result: Result) -> str:
 def _next(result: Result) -> str:
     """Return the advice; what judge says to somebody still at it makes no sense on a marked page."""
     if result.tag == UNREADABLE:
-        return "Ask your instructor to look at what you wrote, and read lesson 00 on how to type an answer."
+        return "Ask your instructor to look at what you wrote. Lesson 00 shows how to type an answer."
     return result.next
 
 
 def _review(results: list[Result], questions: Mapping[str, Question], person: Apprentice) -> Iterator[str]:
     missed = [each for each in results if each.score < each.points and each.tag != RIGHT and not each.unread]
     if not missed:
-        yield "<p>Nothing to look at again. Well worked.</p>"
+        yield "<p>You have nothing to look at again. Well done.</p>"
         return
     ideas = dict.fromkeys(_idea(questions[each.question], person) for each in missed if questions[each.question].idea)
     names = ", ".join(each.question for each in missed)
-    yield f"<h2>Look at again</h2><p>Before the next lesson, work these once more: {escape(names)}.</p><ul>"
+    yield f"<h2>Look at again</h2><p>Before the next lesson, work through these once more: {escape(names)}.</p><ul>"
     yield "".join(f"<li>{escape(idea)}</li>" for idea in ideas)
     yield "</ul>"
 

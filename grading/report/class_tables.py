@@ -11,8 +11,8 @@ from grading.given_out.judged_answers import BLANK, MISSING
 from grading.giving_out.at_work import at_work
 from grading.gradebook.gradebook import due_of, opened
 from grading.handins.received import choose, entries
+from grading.report.class_page import class_page
 from grading.report.class_tally import ClassTally, tally
-from grading.report.report_page import report_page
 from grading.report.results import ApprenticeResult, needs_a_person, sheets
 from lessons.card_page.spreadsheet import csv_text
 from lessons.questions.judge import OTHER, RIGHT, UNREADABLE
@@ -20,9 +20,9 @@ from lessons.questions.judge import OTHER, RIGHT, UNREADABLE
 Table = tuple[list[str], list[list[str]]]  # head and rows
 
 
-def write_report(course: Course, lesson: str) -> Path:
+def write_tables(course: Course, lesson: str) -> Path:
     """Write the tables and the page of one lesson; return the page."""
-    with at_work(course, "report"):
+    with at_work(course, "tables"):
         return _write(course, lesson)
 
 
@@ -40,7 +40,7 @@ def _write(course: Course, lesson: str) -> Path:
             answers[1].extend(_answer_rows(sheet))
     people[1].extend(_absent(course, badge, order) for badge in sorted(course.roster) if badge not in seen)
     by_question, by_mistake = _by_question(counted), _by_mistake(counted)
-    folder = course.root / "report"
+    folder = course.root / "tables"
     for name, content in (
         ("apprentices", people),
         ("questions", by_question),
@@ -49,10 +49,10 @@ def _write(course: Course, lesson: str) -> Path:
     ):
         write_safely(folder / f"{lesson}_{name}.csv", "\ufeff" + csv_text([content[0], *content[1]]))
     head, rows = grades(course)
-    write_safely(folder / "grades.csv", csv_text([head, *rows]))
+    write_safely(folder / "marks.csv", csv_text([head, *rows]))
     target = folder / f"{lesson}.html"
     waiting = list(needs_a_person(course, lesson))
-    write_safely(target, report_page(lesson, counted, _names(course), waiting, (people, by_question, by_mistake)))
+    write_safely(target, class_page(lesson, counted, _names(course), waiting, (people, by_question, by_mistake)))
     return target
 
 
@@ -85,7 +85,7 @@ def _names(course: Course) -> dict[str, str]:
 def _row(course: Course, sheet: ApprenticeResult, order: Sequence[str], notes: Iterable[str]) -> list[str]:
     person = course.roster.get(sheet.badge)
     scores = {result.question: "" if result.unread else f"{result.score:g}" for result in sheet.results}
-    waits = (f"{each.question} waits for you: “{each.text.strip()[:40]}”" for each in sheet.results if each.waits)
+    waits = (f"{each.question} is waiting for you: “{each.text.strip()[:40]}”" for each in sheet.results if each.waits)
     remarks = "; ".join([*sheet.remarks, *notes, *waits])
     points = f"{sheet.score:g}" if sheet.results else ""
     name = person.name if person else "(not in roster.csv)"
@@ -102,8 +102,8 @@ def _absent(course: Course, badge: str, order: Sequence[str]) -> list[str]:
 
 
 def _by_question(counted: ClassTally) -> Table:
-    counts = ["right", "blank or missing", "unreadable", "wrong in no foreseen way", "not read yet"]
-    head = ["question", "answers", "difficulty", "discrimination", *counts]
+    counts = ["right", "blank or missing", "unreadable", "wrong in another way", "not read yet"]
+    head = ["question", "answers", "share earned", "tells who knows", *counts]
     return head, list(_question_rows(counted))
 
 

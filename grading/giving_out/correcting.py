@@ -1,4 +1,4 @@
-"""Takes mended keys into what was given out, where apprentices saw the very same question."""
+"""Takes corrected keys into what was given out, where apprentices saw the very same question."""
 
 from __future__ import annotations
 
@@ -26,16 +26,16 @@ def changes(course: Course, lesson: str) -> list[str]:
     said = []
     if changed:
         said.append(
-            f"{lesson}: {', '.join(changed)} changed since {latest.day}. Hand-ins are marked as it was given out. "
-            "Did you mend a key? Then mark --mended gives these hand-ins the new key."
+            f"{lesson}: {', '.join(changed)} changed since {latest.day}. Hand-ins are marked by what was given out. "
+            "If you corrected a key, mark --corrected marks these hand-ins with the new key."
         )
     if units:
         listed = ", ".join(units)
-        said.append(f"{lesson}: other units in roster.csv than were given out: {listed}. Marked as given out.")
+        said.append(f"{lesson}: roster.csv has other units than were given out: {listed}. Those given out count.")
     return said
 
 
-def mend(course: Course, lesson: str) -> list[str]:
+def correct(course: Course, lesson: str) -> list[str]:
     """Put the keys as they are now in place of those given out; return a sentence for each that cannot be."""
     said = []
     for given in given_out(course, lesson).all:
@@ -44,8 +44,8 @@ def mend(course: Course, lesson: str) -> list[str]:
         for number, (question, before, now) in enumerate(_pairs(given)):
             if now is None or _seen(before) != _seen(now):
                 said.append(
-                    f"{question}: apprentices of {given.day} saw another question than there is now; "
-                    "they are marked by the one they saw."
+                    f"{question}: on {given.day} apprentices were given a different question from today's. "
+                    "They are marked by the one they were given."
                 )
             else:
                 data["questions"][number] = now | {"dealt": before["dealt"], "points": before["points"]}

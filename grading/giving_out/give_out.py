@@ -41,7 +41,7 @@ def find_lesson(name: str) -> tuple[str, Path]:
     return found[0], known[found[0]]
 
 
-def release(
+def give_out(
     course: Course, lesson: str, notebook: Path, due: datetime | None = None, say: Callable[[str], None] | None = None
 ) -> Path:
     """Give a lesson out to the class list; return the zip to send.
@@ -53,10 +53,12 @@ def release(
     CourseError
         If the lesson has no graded questions, the gradebook refuses, or marks would lose their place.
     """
-    with at_work(course, "release", say):
+    with at_work(course, "give-out", say):
         base = base_of(course, lesson, notebook)
         if not base.questions:
-            raise CourseError(f"Lesson {lesson} has no work order, so there is nothing to hand in; use it as it is.")
+            raise CourseError(
+                f"Lesson {lesson} has no work order, so there is nothing to hand in. Apprentices use it as it is."
+            )
         with opened(course):  # a gradebook out of reach is told before the work
             pass
         prepared = prepare(base.notebook, lesson, base.questions)
@@ -67,7 +69,7 @@ def release(
         finish(course)
     for sentence in said:
         (say or _unsaid)(sentence)
-    return course.root / "handout" / f"{lesson}.zip"
+    return course.root / "to_send" / f"{lesson}.zip"
 
 
 def _unsaid(_sentence: str) -> None:
@@ -165,4 +167,4 @@ def parse_due(text: str) -> datetime:
     try:
         return datetime.fromisoformat(text.strip()).astimezone()
     except (OverflowError, ValueError):
-        raise CourseError(f"“{text}” is not a day and time of the calendar.") from None
+        raise CourseError(f"“{text}” is not a date in the calendar.") from None

@@ -7,13 +7,13 @@ from html import escape
 
 from grading.report.charts import ORANGE, bars, shares
 from grading.report.class_tally import ClassTally
-from grading.report.feedback import page
+from grading.report.pages_back import page
 
 Table = tuple[list[str], list[list[str]]]
 _MOST = 12  # mistakes in the picture; the table has them all
 
 
-def report_page(
+def class_page(
     lesson: str,
     counted: ClassTally,
     names: Mapping[str, str],
@@ -24,17 +24,17 @@ def report_page(
     people, questions, mistakes = tables
     parts = [f"<h1>{escape(lesson.replace('_', ' '))}: the class</h1>"]
     parts.append(f"<p>{counted.marked} of {len(names)} apprentices have marks.</p>")
-    parts += _list("Needs a person", waiting, "Nothing waits for a person.")
+    parts += _list("Needs a person", waiting, "Nothing is waiting for you.")
     again = [f"{question}: {why}" for question, why in counted.teach_again()]
-    parts += _list("Teach again", again, "Nothing that the class as a whole has not got.")
+    parts += _list("Teach again", again, "There is nothing that the class as a whole has not understood.")
     stuck = [f"{badge} {names.get(badge, '')}: {why}" for badge, why in counted.stuck]
-    parts += _list("Who is stuck", stuck, "Nobody has less than half of the points.")
+    parts += _list("Who is stuck", stuck, "Everybody has at least half of the points.")
     parts += ["<h2>Pictures</h2>", *_pictures(counted)]
     parts += ["<h2>Mistakes</h2>", _html(mistakes), "<h2>Questions</h2>", _html(questions)]
     parts.append(
-        "<p>Difficulty is the share of its points that the class earned. Discrimination is the correlation "
-        "with the points on the other questions: near 0 or below, look whether the question is clear. It is "
-        "empty for less than five apprentices, or where all earned the same.</p>"
+        "<p>“Share earned” is the part of its points that the class earned: 1 means all had it right. “Tells who "
+        "knows” is the correlation with the points on the other questions. If it is near 0 or below, ask yourself "
+        "whether the question is clear. It is empty for fewer than five apprentices, or where all earned the same.</p>"
     )
     parts += ["<h2>Apprentices</h2>", _html(people)]
     return page(f"{lesson}: the class", "\n".join(parts))
@@ -42,7 +42,7 @@ def report_page(
 
 def _pictures(counted: ClassTally) -> Iterator[str]:
     questions = [each for each in counted.questions.values() if each.count]
-    yield shares("Who had all, some or none of the points", [
+    yield shares("Who earned all, some or none of the points", [
         (each.id, each.full, each.count - each.full - each.none, each.none) for each in questions
     ])  # fmt: skip
     found = [(each, tag, count) for each in questions for tag, count in each.mistakes]
@@ -54,7 +54,7 @@ def _pictures(counted: ClassTally) -> Iterator[str]:
     tenths = [
         (f"{10 * i} to {10 * i + 10} % of the points", count, str(count)) for i, count in enumerate(counted.tenths)
     ]
-    yield bars("How many apprentices have how much", tenths, max(counted.tenths))
+    yield bars("How many apprentices earned how much", tenths, max(counted.tenths))
 
 
 def _list(title: str, sentences: Sequence[str], none: str) -> list[str]:

@@ -39,7 +39,7 @@ class Taken:
 
 
 @dataclass(frozen=True)
-class CollectContext:
+class Desk:
     """What is looked up for every file that comes in."""
 
     course: Course
@@ -48,7 +48,7 @@ class CollectContext:
     dues: dict[str, datetime | None]
 
 
-def collect(course: Course, folder: Path, quiet: bool = False) -> Taken:
+def take_in(course: Course, folder: Path, quiet: bool = False) -> Taken:
     """Take in all hand-ins of a folder; the folder itself is left as it is.
 
     Raises
@@ -57,10 +57,12 @@ def collect(course: Course, folder: Path, quiet: bool = False) -> Taken:
         If there is nothing to read, or nothing was given out yet.
     """
     if not folder.exists():
-        raise CourseError(f"There is no folder {folder}. Name the folder, zip or e-mail file with the hand-ins.")
-    with at_work(course, "collect"):
+        raise CourseError(
+            f"There is no folder or file {folder}. Name the folder, zip or saved e-mail with the hand-ins."
+        )
+    with at_work(course, "take-in"):
         desk, taken = _desk(course), Taken()
-        for item in tqdm(walk(folder), desc="collect", unit=" file", disable=True if quiet else None):
+        for item in tqdm(walk(folder), desc="take-in", unit=" file", disable=True if quiet else None):
             sentence = _taken(desk, item, taken)
             if sentence:
                 taken.refused.append(f"{item.origin}: {sentence}")
@@ -68,7 +70,7 @@ def collect(course: Course, folder: Path, quiet: bool = False) -> Taken:
     return taken
 
 
-def _taken(desk: CollectContext, item: Item, taken: Taken) -> str:
+def _taken(desk: Desk, item: Item, taken: Taken) -> str:
     """Take one item in, or return the sentence that says why it cannot be; the next one comes in either way."""
     try:
         _take(desk, item, taken)
@@ -93,12 +95,12 @@ def whose(names: tuple[str, ...], roster: Container[str], lessons: list[str]) ->
     found = dict.fromkeys(badge for name in names for badge in _badges_in(name, roster, lessons))
     if not found:
         raise UnusableError(
-            f"no badge of roster.csv is in its name “{plain.line(names[-1], 60)}”, nor in that of its folder; "
-            "rename it so that it begins with the badge, or add the badge to roster.csv, and collect again"
+            f"neither its name “{plain.line(names[-1], 60)}” nor its folder has a badge of roster.csv in it; "
+            "rename it so that it begins with the badge, or add the badge to roster.csv, and take it in again"
         )
     if len(found) > 1:
         raise UnusableError(
-            f"it names two badges, {' and '.join(found)}; rename it so that one is left, and collect it again"
+            f"it names two badges, {' and '.join(found)}; rename it so that only one is left, and take it in again"
         )
     return next(iter(found))
 
@@ -120,7 +122,7 @@ def _badges_in(name: str, roster: Container[str], lessons: list[str]) -> Iterato
         first += 1
 
 
-def which(handin: HandIn, desk: CollectContext) -> str:
+def which(handin: HandIn, desk: Desk) -> str:
     """Return the lesson that a hand-in belongs to, by the questions it answers.
 
     Raises
@@ -132,7 +134,7 @@ def which(handin: HandIn, desk: CollectContext) -> str:
     votes = Counter(desk.homes[each] for each in ids if each in desk.homes)
     lesson = votes.most_common(1)[0][0] if votes else handin.lesson
     if not lesson:
-        raise UnusableError("it has no work order question in it; ask for the notebook out of the work order's zip")
+        raise UnusableError("it has no work order question in it; ask for the notebook from the work order's zip")
     if lesson not in desk.given_out:
         raise UnusableError(
             f"it is lesson {plain.line(lesson, 60)}, which was not given out here ({', '.join(desk.given_out)} were)"
@@ -140,18 +142,18 @@ def which(handin: HandIn, desk: CollectContext) -> str:
     return lesson
 
 
-def _desk(course: Course) -> CollectContext:
+def _desk(course: Course) -> Desk:
     lessons = course.lessons()
     if not lessons:
-        raise CourseError("No lesson was given out yet, so none can come back. Give one out first: release 04")
+        raise CourseError("No lesson has been given out yet, so none can come back. Give one out first: give-out 04")
     homes = {each.id: lesson for lesson in workorders.notebooks() for each in workorders.of_lesson(lesson)}
     out = {lesson: given_out(course, lesson) for lesson in lessons}
     homes |= {each.id: lesson for lesson in lessons for given in out[lesson].all for each in given.questions}
     with opened(course) as connection:
-        return CollectContext(course, out, homes, {lesson: due_of(connection, lesson) for lesson in lessons})
+        return Desk(course, out, homes, {lesson: due_of(connection, lesson) for lesson in lessons})
 
 
-def _take(desk: CollectContext, item: Item, taken: Taken) -> None:
+def _take(desk: Desk, item: Item, taken: Taken) -> None:
     course = desk.course
     badge = "" if item.problem else whose(item.names, course.roster, list(desk.given_out))
     if item.problem or item.data is None:
@@ -169,19 +171,19 @@ def _take(desk: CollectContext, item: Item, taken: Taken) -> None:
         taken.notes += [f"{badge}, {lesson}: {note}" for note in choice.notes]
 
 
-def _entry(desk: CollectContext, item: Item, handin: HandIn, lesson: str, badge: str) -> received.Entry:
+def _entry(desk: Desk, item: Item, handin: HandIn, lesson: str, badge: str) -> received.Entry:
     data = item.data or b""
     digest = hashlib.sha256(data).hexdigest()
     questions, other, flag = _looked_at(desk, handin, lesson, badge)
     flags = [each for each in (flag, item.remark) if each]
     first = _first_with(desk.course, lesson, badge, digest)
     if first != badge and any(each.text.strip() for each in answers(handin, [q.id for q in questions]).values()):
-        flags.append(f"badge {first} handed in the very same file")
+        flags.append(f"badge {first} handed in exactly the same file")
         other = other or first
     return received.Entry(digest, item.origin, item.when.isoformat(), flags, other)
 
 
-def _looked_at(desk: CollectContext, handin: HandIn, lesson: str, badge: str) -> tuple[tuple[Question, ...], str, str]:
+def _looked_at(desk: Desk, handin: HandIn, lesson: str, badge: str) -> tuple[tuple[Question, ...], str, str]:
     """Return the questions it answers, and what it shows of another badge."""
     out = desk.given_out[lesson]
     if not any(badge in given.units for given in out.all):  # marking will say so
