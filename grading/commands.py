@@ -73,7 +73,10 @@ def _give_out(options: argparse.Namespace, say: Say) -> int:
     lesson, notebook = find_lesson(options.lesson)
     due = parse_due(options.due) if options.due else None
     target = give_out(course, lesson, notebook, due, say)
-    say(f"Gave out {lesson} to {counted(len(course.roster), 'apprentice')}. Send them {target}.")
+    say(
+        f"Gave out {lesson} to {counted(len(course.roster), 'apprentice')}. Send each the zip with their badge: "
+        f"{target / 'BADGE.zip'}"
+    )
     return DONE
 
 
@@ -181,7 +184,7 @@ _COMMANDS: tuple[tuple[str, Callable[[argparse.Namespace, Say], int], str, dict[
             "help": "keep the marks in this database instead of a file in the folder, such as postgresql+psycopg://…",
         },
     }),
-    ("give-out", _give_out, "make the zip of a lesson to send to the class", {
+    ("give-out", _give_out, "make the zips of a lesson, one to send to each apprentice", {
         "lesson": {"help": "name or number of the lesson, such as 04"},
         "--due": {"default": "", "help": 'when it has to be handed in, such as "2030-03-01 16:00"'},
     }),

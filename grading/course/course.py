@@ -6,6 +6,7 @@ import contextlib
 import functools
 import json
 import os
+import secrets
 import sys
 import tempfile
 from dataclasses import dataclass
@@ -29,6 +30,7 @@ class Course:
 
     root: Path
     gradebook: str = ""
+    secret: str = ""  # enters the choice of numbers; none in courses of before there was one
 
     @property
     def url(self) -> str:
@@ -57,8 +59,8 @@ class Course:
         return self.root / "marked" / badge / lesson / f"{lesson}.ipynb"
 
 
-def new_course(folder: Path, gradebook: str = "") -> Course:
-    """Make a course folder.
+def new_course(folder: Path, gradebook: str = "", secret: str | None = None) -> Course:
+    """Make a course folder, with a secret of its own.
 
     Raises
     ------
@@ -75,11 +77,12 @@ def new_course(folder: Path, gradebook: str = "") -> Course:
     if root.exists() and any(root.iterdir()):
         raise CourseError(f"{root} is not empty. Choose a new folder, so that nothing is overwritten.")
     root.mkdir(parents=True, exist_ok=True)
-    write_safely(root / SETTINGS, json.dumps({"gradebook": gradebook}, indent=1) + "\n")
+    settings = {"gradebook": gradebook, "secret": secrets.token_hex(16) if secret is None else secret}
+    write_safely(root / SETTINGS, json.dumps(settings, indent=1) + "\n", mode=0o600)
     write_safely(root / "roster.csv", SAMPLE)
     write_safely(root / "README.txt", README.format(command=f'{_program()} --course "{root}"'))
     write_safely(root / "nbgrader_config.py", NBGRADER_SETTINGS)
-    return Course(root, gradebook)
+    return Course(root, gradebook, settings["secret"])
 
 
 def _program() -> str:
@@ -99,7 +102,7 @@ def open_course(folder: Path) -> Course:
     root = folder.expanduser().resolve()
     try:
         settings = json.loads((root / SETTINGS).read_text(encoding="utf-8"))
-        return Course(root, str(settings["gradebook"]))
+        return Course(root, str(settings["gradebook"]), str(settings.get("secret", "")))
     except FileNotFoundError:
         raise CourseError(
             f"{root} is not a course folder. Name one with --course FOLDER, or make one with: ostrel-class new FOLDER"

@@ -7,7 +7,8 @@ This folder holds one class: who is in it, what was given out, what came back, a
 
 1. Write the class list in roster.csv. Each line is one apprentice: badge,name,units. Units are si or us.
 2. Give a lesson out:    {command} give-out 04
-   Send to_send/<lesson>.zip to the class. To set a due time, add: --due "2030-03-01 16:00"
+   Send each apprentice the zip with their badge, to_send/<lesson>/<badge>.zip. It holds their own questions only.
+   To set a due time, add: --due "2030-03-01 16:00"
 3. Take in what comes back:    {command} take-in FOLDER
    The folder may hold notebooks, zips and saved e-mails. The badge must be in the name:
    4711.ipynb, 4711.zip, 4711/lesson.ipynb.

@@ -20,6 +20,7 @@ from grading.course.course import Course, new_course, write_safely
 from grading.course.plain import counted
 from grading.course.roster import Apprentice
 from grading.demo.demo_class import Planned, filled, people, plans
+from grading.given_out.given_out import given_out
 from grading.giving_out.give_out import give_out
 from grading.gradebook.gradebook import opened
 from grading.marking.mark_lesson import mark_lesson
@@ -62,7 +63,7 @@ def demo(folder: Path, say: Callable[[str], None]) -> int:
 
 def hand_in(course: Course, back: Path, lesson: str, spoil: bool) -> Expected:
     """Hand in for everybody, in all the forms files come back in; return the points that must come out."""
-    questions = workorders.of_lesson(lesson)
+    questions = given_out(course, lesson).latest.questions  # with the numbers that were dealt
     released = json.loads((course.root / "as_sent" / lesson / f"{lesson}.ipynb").read_text(encoding="utf-8"))
     expected: Expected = {}
     rows = []

@@ -141,6 +141,12 @@ def given_out(course: Course, lesson: str) -> GivenOut:
     return GivenOut(lesson, tuple(_loaded(path, path.stat().st_mtime_ns) for path in files))
 
 
+def dealt_before(course: Course, lesson: str) -> dict[str, Mapping[str, int]]:
+    """Return by question who was dealt which variant last; nothing if the lesson was never given out."""
+    questions = given_out(course, lesson).latest.questions if is_kept(course, lesson) else ()
+    return {question.id: question.dealt for question in questions}
+
+
 def _kept_files(course: Course, lesson: str) -> list[Path]:
     return sorted(
         folder_of(course, lesson).glob(f"[0-9]*/{KEYS}"), key=lambda path: int(path.parent.name.partition("-")[0])
@@ -162,7 +168,10 @@ def _loaded(path: Path, _changed: int) -> Given:
         raise CourseError(f"{path} is damaged ({problem!r}). Put it back from a backup.") from problem
 
 
-def keys_of(questions: Iterable[Question], people: Iterable[Apprentice]) -> dict[str, Any]:
+def keys_of(
+    questions: Iterable[Question], people: Iterable[Apprentice], dealt: Mapping[str, Mapping[str, int]]
+) -> dict[str, Any]:
     """Return as plain data all that judging needs: holds the keys, so it never leaves the instructor's side."""
     badges = {person.badge: person.units for person in people}
-    return {"form": FORM, "badges": badges, "questions": [kept(question, badges) for question in questions]}
+    data = [kept(question, badges) | {"dealt": dict(dealt[question.id])} for question in questions]
+    return {"form": FORM, "badges": badges, "questions": data}

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 import hashlib
-import io
 import json
 import shutil
 import tempfile
-import zipfile
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -17,14 +15,13 @@ from typing import Any
 from sqlalchemy import select
 
 from grading.course.course import SETTINGS, Course, CourseError, write_safely
-from grading.given_out.given_out import KEYS, SOURCE, given_out, is_kept, keys_of
+from grading.given_out.given_out import KEYS, SOURCE, given_out, is_kept
 from grading.giving_out.put_out import ABOUT, WAITING
 from grading.giving_out.source_edits import Base
+from grading.giving_out.zips import DATA
 from grading.gradebook import tables as t
 from grading.gradebook.gradebook import opened
 from grading.handins.received import badges_of
-
-DATA = "workorder.json"
 
 
 @dataclass(frozen=True)
@@ -49,13 +46,15 @@ class Built:
         about = {"due": due.isoformat() if due else None, "seen": self.seen}
         kept = {KEYS: _json(self.keys), SOURCE: self.source[f"{self.lesson}.ipynb"]}
         kept[f"{self.lesson}.ipynb"] = self.released[f"{self.lesson}.ipynb"]
-        waiting = {ABOUT: _json(about), "handout.zip": packed(self.lesson, self.released)}
+        waiting = {ABOUT: _json(about)}
         waiting |= {f"source/{name}": data for name, data in self.source.items()}
         waiting |= {f"release/{name}": data for name, data in self.released.items()}
         return kept | {f"{WAITING}/{name}": data for name, data in waiting.items()}
 
 
-def build(course: Course, lesson: str, base: Base, prepared: dict[str, Any], work_order: str) -> Built:
+def build(
+    course: Course, lesson: str, base: Base, prepared: dict[str, Any], work_order: str, keys: Mapping[str, Any]
+) -> Built:
     """Make all that is given out and all that is kept of it, from the notebook with its marks and the work order.
 
     Raises
@@ -64,7 +63,6 @@ def build(course: Course, lesson: str, base: Base, prepared: dict[str, Any], wor
         If nbgrader refuses.
     """
     order = work_order.encode("utf-8", "replace")
-    keys = keys_of(base.questions, course.roster.values())
     with tempfile.TemporaryDirectory(prefix="give-out-") as folder:
         bench = _bench(course, lesson, Path(folder).resolve())
         place = bench.source(lesson).parent
@@ -79,7 +77,7 @@ def build(course: Course, lesson: str, base: Base, prepared: dict[str, Any], wor
     if not {f"{lesson}.ipynb", DATA} <= released.keys():
         raise CourseError(f"{lesson} could not be prepared, and nbgrader did not say why. Nothing was changed.")
     about = base.about | {"work_order": hashlib.sha256(order).hexdigest()}
-    kept = keys | {"lesson": lesson, "when": datetime.now(UTC).isoformat(), "source": about}
+    kept = dict(keys) | {"lesson": lesson, "when": datetime.now(UTC).isoformat(), "source": about}
     return Built(name, lesson, kept, source, released, base.seen)
 
 
@@ -130,18 +128,6 @@ def came_back(course: Course, lesson: str) -> int:
             of_lesson = select(t.submission.c.student_id).select_from(joined).where(t.assignment.c.name == lesson)
             badges |= set(connection.execute(of_lesson).scalars())
     return len(badges)
-
-
-def packed(lesson: str, files: Mapping[str, bytes]) -> bytes:
-    """Return the zip to send; the same content gives the same bytes."""
-    whole = io.BytesIO()
-    with zipfile.ZipFile(whole, "w", zipfile.ZIP_DEFLATED) as archive:
-        for name, data in sorted(files.items()):
-            entry = zipfile.ZipInfo(f"{lesson}/{name}", date_time=(2000, 1, 1, 0, 0, 0))
-            entry.compress_type = zipfile.ZIP_DEFLATED
-            entry.external_attr = 0o644 << 16
-            archive.writestr(entry, data)
-    return whole.getvalue()
 
 
 def _json(data: Mapping[str, Any]) -> bytes:

@@ -59,7 +59,8 @@ def _pairs(given: Given) -> Iterator[tuple[str, Mapping[str, Any], dict[str, Any
     data = json.loads((given.folder / KEYS).read_text(encoding="utf-8"))
     for before in data["questions"]:
         question = workorders.questions().get(before["id"])
-        yield before["id"], before, kept(question, given.units) if question else None
+        now = kept(question, given.units) | {"dealt": before["dealt"]} if question else None
+        yield before["id"], before, now
 
 
 def _apart(question: Mapping[str, Any]) -> dict[str, Any]:

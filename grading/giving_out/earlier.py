@@ -12,6 +12,7 @@ from grading.course.folder_texts import FOLDER_SETTINGS, NBGRADER_SETTINGS
 from grading.course.roster import Apprentice
 from grading.given_out.given_out import KEYS, is_kept, keys_of
 from grading.given_out.judged_answers import posed
+from grading.giving_out.dealing import deal
 from grading.giving_out.put_out import commit
 from lessons.questions.question import Question
 
@@ -46,7 +47,8 @@ def take_over(course: Course) -> None:
             continue
         people = [Apprentice(badge, "", about["units"]) for badge, about in order["badges"].items()]
         when = datetime.fromtimestamp((folder / "workorder.json").stat().st_mtime, UTC).isoformat()
-        keys = keys_of(questions, people) | {"lesson": lesson, "when": when, "source": {}}
+        dealt = deal(questions, list(order["badges"]), "", {})
+        keys = keys_of(questions, people, dealt) | {"lesson": lesson, "when": when, "source": {}}
         notebook = (folder / f"{lesson}.ipynb").read_bytes()
         commit(course, lesson, "0-earlier", {KEYS: json.dumps(keys).encode(), f"{lesson}.ipynb": notebook})
 

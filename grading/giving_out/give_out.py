@@ -1,11 +1,11 @@
-"""Gives a lesson out: locked cells, this class's numbers as data, one zip; keys stay here."""
+"""Gives a lesson out: locked cells, each apprentice's numbers as data, a zip for each; keys stay here."""
 
 from __future__ import annotations
 
 import hashlib
 import json
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -13,11 +13,13 @@ from typing import Any
 from grading import workorders
 from grading.course.course import Course, CourseError
 from grading.course.roster import Apprentice
-from grading.given_out.judged_answers import WRITTEN, posed
+from grading.given_out.given_out import dealt_before, keys_of
+from grading.given_out.judged_answers import WRITTEN, posed_variant
 from grading.giving_out.at_work import at_work
 from grading.giving_out.building import build, came_back
+from grading.giving_out.dealing import deal
 from grading.giving_out.entering import refuse_other_questions
-from grading.giving_out.put_out import commit, finish
+from grading.giving_out.put_out import TO_SEND, commit, finish
 from grading.giving_out.source_edits import base_of, keep_changed_work_order
 from grading.gradebook.gradebook import opened
 from grading.handins.handin import answer_grade_id, answered, ask_grade_id, asked
@@ -44,7 +46,7 @@ def find_lesson(name: str) -> tuple[str, Path]:
 def give_out(
     course: Course, lesson: str, notebook: Path, due: datetime | None = None, say: Callable[[str], None] | None = None
 ) -> Path:
-    """Give a lesson out to the class list; return the zip to send.
+    """Give a lesson out to the class list; return the folder with the zips to send.
 
     It is built beside what was given out before, which stays in force until the new one is whole.
 
@@ -62,21 +64,25 @@ def give_out(
         with opened(course):  # a gradebook out of reach is told before the work
             pass
         prepared = prepare(base.notebook, lesson, base.questions)
-        made = build(course, lesson, base, prepared, work_order(lesson, base.questions, course.roster.values()))
+        dealt = deal(base.questions, list(course.roster), course.secret, dealt_before(course, lesson))
+        order = work_order(lesson, base.questions, course.roster.values(), dealt)
+        made = build(course, lesson, base, prepared, order, keys_of(base.questions, course.roster.values(), dealt))
         refuse_other_questions(course, lesson, made.notebook, came_back(course, lesson))
         said = [*base.sentences, *keep_changed_work_order(course, lesson)]
         commit(course, lesson, made.id, made.files(due))
         finish(course)
     for sentence in said:
         (say or _unsaid)(sentence)
-    return course.root / "to_send" / f"{lesson}.zip"
+    return course.root / TO_SEND / lesson
 
 
 def _unsaid(_sentence: str) -> None:
     """Say nothing: who calls from a program looks at what was written."""
 
 
-def work_order(lesson: str, questions: Iterable[Question], people: Iterable[Apprentice]) -> str:
+def work_order(
+    lesson: str, questions: Iterable[Question], people: Iterable[Apprentice], dealt: Mapping[str, Mapping[str, int]]
+) -> str:
     """Return the numbers and words of each badge and the pictures as JSON: what may be seen, and no key.
 
     A picture is kept once for all badges that have it, by a name that says nothing but which one it is.
@@ -85,7 +91,10 @@ def work_order(lesson: str, questions: Iterable[Question], people: Iterable[Appr
     badges = {
         person.badge: {
             "units": person.units,
-            "sheets": [_seen(posed(question, person.badge, person.units), pictures) for question in asked_here],
+            "sheets": [
+                _seen(posed_variant(question, dealt[question.id][person.badge], person.units), pictures)
+                for question in asked_here
+            ],
         }
         for person in people
     }

@@ -14,7 +14,9 @@ from typing import Any
 
 from grading.course.course import PART, Course, sync_folder, write_safely
 from grading.given_out.given_out import FOLDER
+from grading.giving_out.zips import zips
 
+TO_SEND = "to_send"
 WAITING, OVER = "to_put_out", ".over"  # in the folder of a giving-out
 UNFINISHED = ".new-"  # how the folder's name begins while it is built
 ABOUT = "about.json"
@@ -47,7 +49,7 @@ def finish(course: Course) -> None:
         put_out(course, folder)
     for folder in (course.root / FOLDER).glob(f"*/[0-9]*/{OVER}"):
         shutil.rmtree(folder)
-    for place in (".", "to_send", "lessons/*", "as_sent/*"):
+    for place in (".", "to_send", "to_send/*", "lessons/*", "as_sent/*"):
         for part in course.root.glob(f"{place}/{PART}*"):  # of a command that was killed while it wrote
             part.unlink()
 
@@ -62,7 +64,7 @@ def put_out(course: Course, waiting: Path) -> None:
     enter(course, lesson, notebook, datetime.fromisoformat(about["due"]) if about["due"] else None)
     _put_source(course, lesson, waiting / "source", about)
     _replace(course.root / "as_sent" / lesson, waiting / "release")
-    write_safely(course.root / "to_send" / f"{lesson}.zip", (waiting / "handout.zip").read_bytes())
+    _put_zips(course, lesson, waiting / "release")
     waiting.rename(waiting.parent / OVER)
     shutil.rmtree(waiting.parent / OVER)
 
@@ -73,6 +75,20 @@ def _put_source(course: Course, lesson: str, made: Path, about: dict[str, Any]) 
     write_safely(target.with_name("workorder.json"), (made / "workorder.json").read_bytes())
     if not target.exists() or target.read_text(encoding="utf-8", errors="replace") == about["seen"]:
         write_safely(target, (made / target.name).read_bytes())
+
+
+def _put_zips(course: Course, lesson: str, released: Path) -> None:
+    """Write a zip for each badge; those of badges that are no longer on the list go."""
+    folder = course.root / TO_SEND / lesson
+    files = {path.relative_to(released).as_posix(): path for path in released.rglob("*") if path.is_file()}
+    written = set()
+    for badge, data in zips(lesson, {name: path.read_bytes() for name, path in files.items()}):
+        write_safely(folder / f"{badge}.zip", data, lasting=False)  # what it is made of lasts
+        written.add(f"{badge}.zip")
+    for path in folder.iterdir():
+        if path.name not in written:
+            path.unlink()
+    folder.with_suffix(".zip").unlink(missing_ok=True)  # one for the whole class, as there was earlier
 
 
 def _replace(folder: Path, made: Path) -> None:

@@ -32,7 +32,7 @@ from grading.report.pages_back import write_pages_back
 
 def make(root: Path, count: int, number: str = "05") -> tuple[Course, str]:
     """Make a course with `count` hand-ins in place, not yet marked."""
-    course = new_course(root)
+    course = new_course(root, secret="")
     write_safely(course.root / "roster.csv", roster_csv(people(count)))
     lesson, path = find_lesson(number)
     give_out(course, lesson, path)

@@ -45,7 +45,7 @@ def course(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def lab(tmp_path_factory: pytest.TempPathFactory, course: Path) -> Iterator[labs.Lab]:
     """The lessons as the project's own command opens them, with the instructor's zip unpacked among them."""
     with running_lessons(tmp_path_factory.mktemp("apprentice")) as running:
-        with zipfile.ZipFile(course / "to_send" / f"{LESSON}.zip") as handout:
+        with zipfile.ZipFile(course / "to_send" / LESSON / f"{BADGE}.zip") as handout:
             handout.extractall(running.folder / "from_instructor")
         yield running
 

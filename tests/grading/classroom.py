@@ -7,6 +7,7 @@ import functools
 import json
 import shutil
 import tempfile
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +16,7 @@ from grading.course.course import Course, new_course, write_safely
 from grading.course.roster import Apprentice
 from grading.demo.demo import roster_csv
 from grading.demo.demo_class import Planned, filled, people, plan
+from grading.giving_out.dealing import deal
 from grading.giving_out.give_out import give_out
 from grading.gradebook.gradebook import opened
 from grading.report.results import ApprenticeResult, sheets
@@ -30,7 +32,7 @@ def _made() -> Path:
     folder = tempfile.mkdtemp(prefix="class-")
     atexit.register(shutil.rmtree, folder, ignore_errors=True)
     root = Path(folder).resolve() / "course"
-    course = new_course(root)
+    course = new_course(root, secret="")  # so that tests know who has which numbers
     write_safely(root / "roster.csv", roster_csv(CLASS))
     give_out(course, LESSON, workorders.notebooks()[LESSON])
     return root
@@ -49,16 +51,21 @@ def released(course: Course) -> dict[str, Any]:
     return notebook
 
 
-def answers_of(person: Apprentice, *ways: str) -> list[Planned]:
+def answers_of(person: Apprentice, *ways: str, questions: Sequence[Question] = QUESTIONS) -> list[Planned]:
     """Answer the lesson's questions, one way for each; right where no way is given."""
-    given = [*ways, *["right"] * len(QUESTIONS)]
-    return [plan(question, person, way) for question, way in zip(QUESTIONS, given, strict=False)]
+    given = [*ways, *["right"] * len(questions)]
+    return [plan(question, person, way) for question, way in zip(questions, given, strict=False)]
 
 
 def notebook_of(course: Course, person: Apprentice, *ways: str) -> dict[str, Any]:
     """Return a hand-in as data."""
     made: dict[str, Any] = json.loads(filled(released(course), answers_of(person, *ways)))
     return made
+
+
+def dealt(questions: Sequence[Question], class_list: Sequence[Apprentice]) -> dict[str, dict[str, int]]:
+    """Deal by badge alone, as a course without a secret does."""
+    return deal(questions, [person.badge for person in class_list], "", {})
 
 
 def points(planned: list[Planned]) -> dict[str, float]:

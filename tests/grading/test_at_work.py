@@ -56,7 +56,7 @@ with at_work(open_course(Path(sys.argv[1])), "mark"):
 def _made() -> Path:
     folder = Path(tempfile.mkdtemp(prefix="many-")).resolve()
     atexit.register(shutil.rmtree, folder, ignore_errors=True)
-    course = new_course(folder / "course")
+    course = new_course(folder / "course", secret="")
     write_safely(course.root / "roster.csv", roster_csv(MANY))
     give_out(course, LESSON, workorders.notebooks()[LESSON])
     released = json.loads((course.root / "as_sent" / LESSON / f"{LESSON}.ipynb").read_text(encoding="utf-8"))

@@ -17,7 +17,8 @@ from grading import workorders
 from grading.commands import DONE, FAILED, LOOK, main
 from grading.course.course import REPOSITORY, Course
 from grading.demo.demo import demo
-from grading.demo.demo_class import people
+from grading.demo.demo_class import filled, people
+from grading.given_out.given_out import given_out
 from grading.giving_out.give_out import work_order
 from lessons.jupyter.working_copy import working_copy
 from lessons.notebook.bank import released_sheet
@@ -27,6 +28,7 @@ from tests.grading.classroom import (
     QUESTIONS,
     answers_of,
     classroom,
+    dealt,
     full,
     marks,
     notebook_of,
@@ -57,14 +59,15 @@ def test_the_whole_way(tmp_path: Path) -> None:
     assert main(["new", str(folder)], said.append) == DONE
     course = Course(folder)
     assert run(course, "give-out", "04")[0] == DONE
-    assert (folder / "to_send" / f"{LESSON}.zip").exists()
+    assert (folder / "to_send" / LESSON / "4711.zip").exists()
     (ada,) = [each for each in course.roster.values() if each.badge == "4711"]
-    put(tmp_path / "back", "4711.ipynb", notebook_of(course, ada, "right", "other"))
+    planned = answers_of(ada, "right", "other", questions=given_out(course, LESSON).latest.questions)
+    put(tmp_path / "back", "4711.ipynb", filled(released(course), planned))
     assert run(course, "take-in", str(tmp_path / "back"))[0] == DONE
     assert main(["mark", "--course", str(folder)], said.append) == DONE  # the folder may be named after the command
     assert run(course, "hand-back")[0] == DONE
     assert run(course, "tables")[0] == DONE
-    assert scores(marks(course)["4711"]) == points(answers_of(ada, "right", "other"))
+    assert scores(marks(course)["4711"]) == points(planned)
     page = (folder / "handed_back" / "4711" / LESSON / f"{LESSON}.html").read_text(encoding="utf-8")
     assert f"{full() - QUESTIONS[1].points:g} of {full():g}</b> points" in page
     rows = list(csv.DictReader(io.StringIO((folder / "tables" / f"{LESSON}_apprentices.csv").read_text("utf-8-sig"))))
@@ -150,7 +153,7 @@ def test_the_release_holds_words_and_numbers_of_each_badge(tmp_path: Path) -> No
         given = data["badges"][person.badge]
         assert given["units"] == person.units
         assert [sheet["id"] for sheet in given["sheets"]] == [question.id for question in QUESTIONS]
-    with zipfile.ZipFile(course.root / "to_send" / f"{LESSON}.zip") as archive:
+    with zipfile.ZipFile(course.root / "to_send" / LESSON / f"{ADA.badge}.zip") as archive:
         assert sorted(archive.namelist()) == [f"{LESSON}/{LESSON}.ipynb", f"{LESSON}/workorder.json"]
 
 
@@ -360,7 +363,7 @@ def test_a_picture_goes_out_with_its_question_once_for_all_who_have_it(tmp_path:
         return drawn
 
     drawn = replace(QUESTIONS[0], id="drawn.w1", figure=figure, alt="A test picture")
-    text = work_order(LESSON, [drawn, QUESTIONS[1]], people(48))
+    text = work_order(LESSON, [drawn, QUESTIONS[1]], people(48), dealt([drawn, QUESTIONS[1]], people(48)))
     (tmp_path / "workorder.json").write_text(text, encoding="utf-8")
     for person in people(48):
         seen, without = (released_sheet(tmp_path, person.badge, asked.id) for asked in (drawn, QUESTIONS[1]))

@@ -29,7 +29,7 @@ TWO = 2  # digits, from which a key counts: a page holds few numbers, where a wo
 @pytest.fixture(scope="module")
 def pages(tmp_path_factory: pytest.TempPathFactory) -> Pages:
     """Return the feedback pages of a class of twelve for every lesson, by lesson and badge."""
-    course = new_course(tmp_path_factory.mktemp("feedback") / "course")
+    course = new_course(tmp_path_factory.mktemp("feedback") / "course", secret="")
     write_safely(course.root / "roster.csv", roster_csv(people()))
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(

@@ -411,7 +411,7 @@ def test_keys_stay_with_the_instructor(tmp_path: Path) -> None:
     (path,) = kept_there.glob("*/*/keys.json")
     telling = [f'"{name}":' for name in ("dealt", "wrong", "other_words", "tolerance")]
     assert all(word in path.read_text(encoding="utf-8") for word in telling)
-    with zipfile.ZipFile(course.root / "to_send" / f"{LESSON}.zip") as archive:
+    with zipfile.ZipFile(course.root / "to_send" / LESSON / f"{ADA.badge}.zip") as archive:
         sent = {name: archive.read(name).decode() for name in archive.namelist()}
     assert set(sent) == {f"{LESSON}/{LESSON}.ipynb", f"{LESSON}/workorder.json"}
     others = {str(path): path.read_text(encoding="utf-8") for name in ("as_sent", "lessons", "marked", "handed_back")

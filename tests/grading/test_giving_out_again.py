@@ -174,7 +174,7 @@ def test_struck_at_any_step_it_is_wholly_old_or_wholly_new(
             f"lessons/{LESSON}/{LESSON}.ipynb",
         ):
             json.loads((copy.root / name).read_text(encoding="utf-8"))  # at no moment is one missing or cut short
-        assert zipfile.ZipFile(copy.root / "to_send" / f"{LESSON}.zip").testzip() is None
+        assert zipfile.ZipFile(copy.root / "to_send" / LESSON / f"{ADA.badge}.zip").testzip() is None
         found = state(copy)
         assert found in (before, after), f"step {at} left a mixture"
         assert standing(copy) == stays
@@ -312,7 +312,7 @@ def _own_words(course: Course, words: str = "Read chapter two first.") -> None:
 
 def sent(course: Course) -> dict[str, str]:
     """Return what is in the zip to send."""
-    with zipfile.ZipFile(course.root / "to_send" / f"{LESSON}.zip") as archive:
+    with zipfile.ZipFile(course.root / "to_send" / LESSON / f"{ADA.badge}.zip") as archive:
         return {name.partition("/")[2]: archive.read(name).decode() for name in archive.namelist()}
 
 

@@ -210,7 +210,7 @@ def written(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Course:
         cell = {"cell_type": "code", "id": f"w9-{len(source)}", "metadata": {}, "source": source, "outputs": []}
         notebook["cells"].append({**cell, "execution_count": None})
     path = put(tmp_path, f"{LESSON}.ipynb", notebook)
-    course = new_course(tmp_path / "course")
+    course = new_course(tmp_path / "course", secret="")
     write_safely(course.root / "roster.csv", roster_csv(CLASS))
     give_out(course, LESSON, path)
     return course

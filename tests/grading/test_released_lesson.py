@@ -24,7 +24,7 @@ def outputs(cell: nbformat.NotebookNode, kind: str) -> str:
 
 def test_a_released_lesson_worked_in_a_kernel_is_marked_as_it_must_be(tmp_path: Path) -> None:
     course = classroom(tmp_path)
-    with zipfile.ZipFile(course.root / "to_send" / f"{LESSON}.zip") as archive:
+    with zipfile.ZipFile(course.root / "to_send" / LESSON / f"{ADA.badge}.zip") as archive:
         archive.extractall(tmp_path / "desk")
     desk = tmp_path / "desk" / LESSON
     progress.sign_on(desk, ADA.badge, ADA.units)

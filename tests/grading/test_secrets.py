@@ -19,7 +19,7 @@ from grading.given_out.judged_answers import posed, posed_variant
 from grading.giving_out.give_out import work_order
 from lessons.questions.question import Question
 from lessons.units.quantities import rounded
-from tests.grading.classroom import LESSON, QUESTIONS, classroom
+from tests.grading.classroom import CLASS, LESSON, QUESTIONS, classroom, dealt
 from tests.grading.leak_search import LESSONS, all_posed, key_number, leaked, numbers_in, shown_as
 
 
@@ -44,7 +44,7 @@ def given_numbers(questions: tuple[Question, ...]) -> set[float]:
 
 
 def release_text(course: Course) -> str:
-    with zipfile.ZipFile(course.root / "to_send" / f"{LESSON}.zip") as archive:
+    with zipfile.ZipFile(course.root / "to_send" / LESSON / f"{CLASS[0].badge}.zip") as archive:
         return "\n".join(archive.read(name).decode() for name in archive.namelist())
 
 
@@ -67,7 +67,7 @@ def without_drawing(text: str) -> str:
 @pytest.mark.parametrize("lesson", LESSONS)
 def test_no_work_order_holds_a_key(lesson: str) -> None:
     questions = workorders.of_lesson(lesson)
-    text = work_order(lesson, questions, people(24))
+    text = work_order(lesson, questions, people(24), dealt(questions, people(24)))
     packaged = workorders.notebooks()[lesson].read_text(encoding="utf-8")
     assert list(leaked(without_drawing(text), given_numbers(questions), questions, set())) == []
     for question in questions:
@@ -79,7 +79,7 @@ def test_a_picture_does_not_name_its_parts() -> None:
     drawn = [question for question in workorders.questions().values() if question.figure and question.kind == "match"]
     assert drawn
     for question in drawn:
-        pictures = json.loads(work_order("x", [question], people(2)))["pictures"]
+        pictures = json.loads(work_order("x", [question], people(2), dealt([question], people(2))))["pictures"]
         assert pictures
         for name, svg in pictures.items():
             assert re.fullmatch("p[0-9a-f]{16}", name)  # of all that is drawn, so it tells no more than the picture

@@ -47,7 +47,7 @@ def test_the_scribbles_fit_the_fault(fault: str, variant: int, up: str, down: st
 @pytest.fixture
 def course(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Course:
     """Return a course of three: one left the note blank, one wrote a poor one, one a good one."""
-    made = new_course(tmp_path / "course")
+    made = new_course(tmp_path / "course", secret="")
     write_safely(made.root / "roster.csv", roster_csv(CLASS))
     made = Course(made.root)
     monkeypatch.setattr(
