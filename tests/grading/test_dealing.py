@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import zipfile
+from itertools import pairwise
 from math import ceil
 from pathlib import Path
 
@@ -30,7 +31,7 @@ def question(count: int, name: str = "inherent.w1") -> Question:
 def test_neighbours_never_share_and_all_variants_are_used(count: int, size: int, secret: str) -> None:
     dealt = deal([question(count)], BADGES[:size], secret, {})["inherent.w1"]
     got = [dealt[badge] for badge in BADGES[:size]]
-    assert all(one != other for one, other in zip(got, got[1:], strict=False))
+    assert all(one != other for one, other in pairwise(got))
     assert max(got.count(each) for each in got) <= ceil(size / count) + 1  # one more where a neighbour has the last
     assert set(got) <= set(range(count))
 
@@ -81,11 +82,7 @@ def test_a_zip_holds_the_questions_of_its_own_badge_only(tmp_path: Path) -> None
         others = {each.badge for each in class_list} - {person.badge}
         assert not [each for each in others if f'"{each}"' in "".join(files.values())]
     texts = [[sheet["text"] for sheet in sheets[person.badge]] for person in class_list]
-    assert all(
-        one != other
-        for here, there in zip(texts, texts[1:], strict=False)
-        for one, other in zip(here, there, strict=True)
-    )
+    assert all(one != other for here, there in pairwise(texts) for one, other in zip(here, there, strict=True))
 
 
 def test_a_zip_of_who_left_the_class_goes(tmp_path: Path) -> None:
