@@ -180,8 +180,8 @@ def _valve(
     return Valve(tag, service, body, style, *where, *trim, fails, fluid, flow, **rest)  # type: ignore[arg-type]
 
 
-_REFLUX = _drive(650, 38, (0.2, 1.0), 1.7, 70, "open", 300)
-_FEED = _drive(450, 30, (0.7, 1.5), 2.0, 46, "open", 200)
+_REFLUX = _drive(640, 38, (0.2, 1.0), 1.7, 70, "open", 300)
+_FEED = _drive(480, 30, (0.7, 1.5), 2.0, 46, "open", 200)
 
 VALVES = {
     valve.tag: valve
@@ -194,7 +194,7 @@ VALVES = {
         _valve(
             "LV-2112", "bottoms level of the naphtha column", "globe, single seated", OPEN_PLUG, (50, 80, 40),
             ("linear", 30.0), "closed", BOTTOMS, Q(45, "m³/h"),
-            line=_line(6, 5.5, 1, 0.8, 90), drive=_drive(450, 30, (0.5, 1.3), 1.7, 46, "open", 250), xfz=0.36,
+            line=_line(6, 5.5, 1, 0.8, 90), drive=_drive(480, 30, (0.5, 1.3), 1.7, 46, "open", 250), xfz=0.36,
         ),
         _valve(
             "TV-3301", "cooling water to the kerosene cooler", "butterfly", "butterfly, centred disc, 70°",
@@ -213,12 +213,12 @@ VALVES = {
         _valve(
             "PV-4015", "make-up to the fuel gas header", "globe, cage guided", "globe, four-port cage, flow outward",
             (80, 150, 90), ("linear", 50.0), "closed", FUEL_GAS, Q(6000, "kg/h"),
-            ends=Ends(*_bar(8.0, 3.5, 8.0)), drive=_drive(650, 38, (0.8, 1.6), 2.4, 70, "open", 300),
+            ends=Ends(*_bar(8.0, 3.5, 8.0)), drive=_drive(640, 38, (0.8, 1.6), 2.4, 70, "open", 300),
         ),
         _valve(
             "FV-1204", "wash water to the desalter", "globe, single seated", "globe, contoured plug, flow to close",
             (40, 50, 25), ("equal percentage", 50.0), "closed", WASH_WATER, Q(18, "m³/h"),
-            line=_line(12, 10.5, 6.5, 3, 24), drive=_drive(300, 20, (0.2, 1.0), 1.4, 40, "close", 250), xfz=0.28,
+            line=_line(12, 10.5, 6.5, 3, 24), drive=_drive(320, 20, (0.2, 1.0), 1.4, 40, "close", 250), xfz=0.28,
         ),
         # Stands open for months and has to shut once, by its spring: a trip of the furnace takes its air away.
         _valve(
@@ -235,7 +235,7 @@ VALVES = {
         _valve(
             "PV-5102", "spill from the fuel gas header to the flare", "globe, quick opening", OPEN_PLUG,
             (100, 200, 100), ("quick opening", 20.0), "open", FUEL_GAS, Q(4000, "kg/h"),
-            ends=Ends(*_bar(3.5, 0.2, 3.5)), drive=_drive(650, 25, (0.2, 1.0), 2.0, 80, "open", 400),
+            ends=Ends(*_bar(3.5, 0.2, 3.5)), drive=_drive(640, 25, (0.2, 1.0), 2.0, 80, "open", 400),
         ),
         _valve(
             "FV-6204", "feed to the debutaniser", "globe, single seated", OPEN_PLUG, (50, 80, 32),
@@ -246,7 +246,7 @@ VALVES = {
         _valve(
             "LV-6120", "hot condensate to the flash drum", "globe, single seated", OPEN_PLUG, (50, 80, 36),
             ("linear", 30.0), "closed", CONDENSATE, Q(35, "m³/h"),
-            ends=Ends(*_bar(6.0, 1.0, 6.0)), drive=_drive(450, 30, (0.6, 1.4), 1.7, 46, "open", 250), xfz=0.36,
+            ends=Ends(*_bar(6.0, 1.0, 6.0)), drive=_drive(480, 30, (0.6, 1.4), 1.7, 46, "open", 250), xfz=0.36,
         ),
         _valve(
             "FV-2135", "hot oil to the reboiler", "globe, single seated", OPEN_PLUG, (50, 80, 40),

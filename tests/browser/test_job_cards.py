@@ -80,8 +80,8 @@ def test_by_keyboard_alone(page: Page, cards: Cards) -> None:
     before = page.locator("[data-part=bar_1] path").get_attribute("d")
     page.keyboard.press("Control+a")
     page.keyboard.type("0")
-    # 0.7 bar · 450 cm² − 200 N = 2950 N on π · 46 mm
-    expect(page.locator(".ostrel-headline")).to_contain_text("✓ Enough: it closes, with 20.4 N/mm on the seat")
+    # 0.7 bar · 480 cm² − 200 N = 3160 N on π · 46 mm
+    expect(page.locator(".ostrel-headline")).to_contain_text("✓ Enough: it closes, with 21.9 N/mm on the seat")
     expect(page.locator("[data-part=bar_1] path")).not_to_have_attribute("d", before or "")
 
 
@@ -169,11 +169,11 @@ def test_units_switch_keeps_the_valve(page: Page, cards: Cards) -> None:
     page.get_by_role("textbox", name="rated travel").fill("1,5 in")
     page.get_by_role("button", name="Show US units").click()
     expect(page.get_by_role("textbox", name="rated travel")).to_have_value("1.5")
-    expect(page.get_by_role("textbox", name="effective area of the actuator")).to_have_value("69.75")  # 450 / 6.4516
+    expect(page.get_by_role("textbox", name="effective area of the actuator")).to_have_value("74.4")  # 480 / 6.4516
     expect(page.locator(".ostrel-headline")).to_contain_text("psi")
     labs.screenshot(page, "card-us")
     page.get_by_role("button", name="Show SI units").click()
-    expect(page.get_by_role("textbox", name="effective area of the actuator")).to_have_value("450")
+    expect(page.get_by_role("textbox", name="effective area of the actuator")).to_have_value("480")
 
 
 def test_stroke_errors_to_take_along(page: Page, cards: Cards, tmp_path: Path) -> None:

@@ -18,9 +18,9 @@ ROWS = [
     ),
     (
         "friction.read",
-        {"friction": 240, "area": 0.03, "low": 0.2e5, "high": 1.0e5},
+        {"friction": 256, "area": 0.032, "low": 0.2e5, "high": 1.0e5},
         Q(20, "%"),
-        "2·240/0.03 = 16 000 Pa of 80 000 Pa",
+        "2·256/0.032 = 16 000 Pa of 80 000 Pa",
     ),
     (
         "friction.w1",
@@ -34,5 +34,5 @@ ROWS = [
         Q(0.83333, "%"),
         "2·100/100 = 2 psi of 12 psi = 16.67 %, over 20",
     ),
-    ("friction.w3", {"friction": Q(240, "N")}, Q(240, "N"), "20 % · 80 000 Pa · 0.03 m² / 2 = 240 N, drawn 20 % wide"),
+    ("friction.w3", {"friction": Q(256, "N")}, Q(256, "N"), "20 % · 80 000 Pa · 0.032 m² / 2 = 256 N, drawn 20 % wide"),
 ]

@@ -206,7 +206,7 @@ def bar(**pressures: float) -> dict[str, Any]:
         ("Condensate (absolute).", bar(p1=6.0, pv=2.7) | {"t": Q(140, "°C")}, "not that of the temperature"),
         ("Condensate (absolute).", bar(p1=2.0, pv=2.7), "boils before the valve"),
         ("The nameplate of FV-1204.", bar(low=0.4, high=2.0), "another low than its own"),
-        ("The nameplate of FV-1204.", {"area": Q(320, "cm²")}, "another area"),
+        ("The nameplate of FV-1204.", {"area": Q(350, "cm²")}, "another area"),
         ("The nameplate of FV-1204.", {"travel": Q(25, "mm")}, "another travel"),
         ("FV-1204, equal percentage.", {"r": 30}, "another rangeability"),
         ("FV-2107 stands where it has.", {"kv": Q(110, "Kv")}, "more than its rated"),

@@ -23,7 +23,7 @@ from valvecalc.seat_leakage import allowed_leakage, water_test_capacity
 SIXTY = 1.6**10  # the rangeability of a trim that gives 60 % more for each tenth of its travel
 BUTTERFLY = {60: 285 / 4**2, 70: 365 / 4**2, 90: 521 / 4**2}  # Cv/d² of example 5, ISA-75.01.01-2012: 4 in
 DOUBLE = BODY_STYLES["globe, double seated, ported plug"].capacity  # ISA-S75.01-1985, from memory
-SPRING = actuator_from_bench_set("reverse", 0.030, 0.2e5, 1.0e5, 0.020)
+SPRING = actuator_from_bench_set("reverse", 0.032, 0.2e5, 1.0e5, 0.020)
 FLOW = water_test_capacity(25, 3.5e5)
 
 
@@ -60,12 +60,12 @@ RULES = [
     ("weir diaphragm up to 200 °F", lambda: convert(Q(200, "°F"), "°C").value, 93.333, 1e-4, "(200 − 32)/1.8"),
     ("weir diaphragm up to 200 °F", lambda: convert(Q(150, "°F"), "°C").value, 65.556, 1e-4,
      "DOE-HDBK-1018/2-93: best below 150 °F"),
-    ("5 % dead band without a positioner", lambda: signal_dead_band(60, 0.030, 0.8e5), 0.05, 1e-9,
-     "60 N on 300 cm²: 2 · 60/0.030 = 4000 Pa of 80 000"),
-    ("a 0.2 to 1.0 bar spring needs 1.0 bar", lambda: pressure_at(SPRING, 1.0, -126, 250, "opening"), 1.12533e5,
-     1e-4, "1e5 + (250 + 126)/0.030: friction, and a fluid that pushes shut"),
-    ("flow to close shuts with any spring", lambda: (900 - 200) / seat_force(0.046, 7e3), 0.692, 1e-3,
-     "pump off: 900 N of spring less 200 N of friction, over 7 N/mm · π · 46 mm = 1011.6 N"),
+    ("5 % dead band without a positioner", lambda: signal_dead_band(64, 0.032, 0.8e5), 0.05, 1e-9,
+     "64 N on 320 cm²: 2 · 64/0.032 = 4000 Pa of 80 000"),
+    ("a 0.2 to 1.0 bar spring needs 1.0 bar", lambda: pressure_at(SPRING, 1.0, -126, 250, "opening"), 1.1175e5,
+     1e-4, "1e5 + (250 + 126)/0.032: friction, and a fluid that pushes shut"),
+    ("flow to close shuts with any spring", lambda: (960 - 200) / seat_force(0.046, 7e3), 0.7513, 1e-3,
+     "pump off: 960 N of spring less 200 N of friction, over 7 N/mm · π · 46 mm = 1011.6 N"),
 ]  # fmt: skip
 
 

@@ -40,8 +40,8 @@ FRICTION = Question(
         {"fault": "friction", "size": float(size), "seed": 600 + i,
          "area": Q(area, "cm²"), "low": Q(0.2, "bar"), "high": Q(1.0, "bar")}
         for i, (size, area) in enumerate((
-            (225, 300), (375, 450), (160, 200), (285, 300), (420, 450), (200, 200),
-            (255, 300), (345, 450), (145, 200), (315, 300), (470, 450), (185, 200),
+            (225, 320), (375, 480), (160, 200), (285, 320), (420, 480), (200, 200),
+            (255, 320), (345, 480), (145, 200), (315, 320), (470, 480), (185, 200),
         ))
     ),
     key=lambda n: n.size,
@@ -71,7 +71,7 @@ SHIFT = Question(
     "the bench set moved from the nameplate, friction left out?",
     variants=tuple(
         {"fault": "bench", "size": shift * 1e5, "rubbing": float(rubbing),
-         "seed": 700 + i, "area": 0.03, "low": Q(0.2, "bar"), "high": Q(1.0, "bar")}
+         "seed": 700 + i, "area": 0.032, "low": Q(0.2, "bar"), "high": Q(1.0, "bar")}
         for i, (shift, rubbing) in enumerate((
             (0.14, 150), (0.16, 160), (0.18, 170), (0.20, 165), (0.15, 155), (0.17, 160),
             (0.19, 170), (0.13, 150), (0.21, 170), (0.12, 150), (0.22, 175), (0.16, 170),

@@ -158,8 +158,8 @@ FORCE = Question(
 
 # Friction [N] and effective area [cm²].
 PAIRS = (
-    (150, 200), (200, 300), (250, 300), (300, 450), (400, 450), (500, 650), (250, 200), (350, 300), (600, 650), (450, 300),
-    (700, 450), (550, 450),
+    (150, 200), (200, 320), (250, 320), (300, 480), (400, 480), (500, 640), (250, 200), (350, 320), (600, 640), (450, 320),
+    (700, 480), (550, 480),
 )  # fmt: skip
 
 SHARE = Question(
@@ -217,8 +217,8 @@ READ = Question(
     text="The as-found stroke of {tag}: the signal went slowly from 10 to 90 % and back, twice; the second round is drawn. "
     "Read the dead band, in per cent of the signal.",
     variants=tuple(
-        {"tag": "FV-1204", "friction": friction, "area": 0.03, "low": 0.2e5, "high": 1.0e5, "seed": 11 + i}
-        for i, friction in enumerate((96, 120, 144, 168, 192, 204, 216, 240, 264, 288, 312, 336))
+        {"tag": "FV-1204", "friction": friction, "area": 0.032, "low": 0.2e5, "high": 1.0e5, "seed": 11 + i}
+        for i, friction in enumerate((102, 128, 154, 179, 205, 218, 230, 256, 282, 307, 333, 358))
     ),
     key=lambda n: 2 * n.friction / n.area / (n.high - n.low),
     unit="%",

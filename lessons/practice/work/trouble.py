@@ -98,7 +98,7 @@ def traced(sizes: dict[str, tuple[float, ...]], seed: int) -> tuple[dict[str, An
     """Return one variant for each fault and size, on FV-1204 [SI]."""
     return tuple(
         {"fault": fault, "size": each[i], "seed": seed + 10 * k + i,
-         "low": 0.2e5, "high": 1.0e5, "area": 0.03}
+         "low": 0.2e5, "high": 1.0e5, "area": 0.032}
         for i in range(len(sizes["friction"])) for k, (fault, each) in enumerate(sizes.items())
     )  # fmt: skip
 
@@ -156,8 +156,8 @@ FRICTION = Question(
         {"fault": "friction", "size": float(size), "seed": 200 + i,
          "area": Q(area, "cm²"), "low": Q(0.2, "bar"), "high": Q(1.0, "bar")}
         for i, (size, area) in enumerate((
-            (210, 300), (330, 450), (150, 200), (270, 300), (405, 450), (190, 200),
-            (240, 300), (360, 450), (170, 200), (300, 300), (450, 450), (180, 200),
+            (210, 320), (330, 480), (150, 200), (270, 320), (405, 480), (190, 200),
+            (240, 320), (360, 480), (170, 200), (300, 320), (450, 480), (180, 200),
         ))
     ),
     key=lambda n: n.size,
@@ -187,7 +187,7 @@ BENCH = Question(
     "spring really begin to give, friction left out?",
     variants=tuple(
         {"fault": "bench", "size": shift * 1e5, "rubbing": float(rubbing),
-         "seed": 300 + i, "area": 0.03, "low": Q(0.2, "bar"), "high": Q(1.0, "bar")}
+         "seed": 300 + i, "area": 0.032, "low": Q(0.2, "bar"), "high": Q(1.0, "bar")}
         for i, (shift, rubbing) in enumerate((
             (0.11, 195), (0.12, 200), (0.14, 205), (0.16, 195), (0.13, 190), (0.17, 205),
             (0.15, 190), (0.18, 200), (0.12, 185), (0.13, 205), (0.16, 205), (0.14, 190),
@@ -228,7 +228,7 @@ ZERO = Question(
             "seed": 400 + i,
             "low": 0.2e5,
             "high": 1.0e5,
-            "area": 0.03,
+            "area": 0.032,
         }
         for i, size in enumerate((-8, 8, 10, -10, 12, -12, 9, -9, 11, -11, 7, -7))
     ),
@@ -260,7 +260,7 @@ ZERO = Question(
 
 def opened(n: Any) -> float:
     """Return how far the air that arrives opens the valve, without friction [-]."""
-    actuator = actuator_from_bench_set("reverse", 0.03, n.low, n.high, 0.02)  # area and travel drop out
+    actuator = actuator_from_bench_set("reverse", 0.032, n.low, n.high, 0.02)  # area and travel drop out
     return float(free_travel(actuator, n.found))
 
 

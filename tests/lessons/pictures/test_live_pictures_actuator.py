@@ -27,67 +27,67 @@ def test_all_that_is_seen_stays_on_its_axes(name: str) -> None:
 
 
 def test_bench_line_by_hand() -> None:
-    """FV-1204: 0.2 bar on 300 cm² preloads 600 N; 120 N/mm over 20 mm adds 2400 N, which is 0.8 bar."""
-    moved = live_picture("bench_set", "si")._move(start=0.2e5, spring_rate=120e3, load=0.0, units="si")
+    """FV-1204: 0.2 bar on 320 cm² preloads 640 N; 128 N/mm over 20 mm adds 2560 N, which is 0.8 bar."""
+    moved = live_picture("bench_set", "si")._move(start=0.2e5, spring_rate=128e3, load=0.0, units="si")
     assert moved["bench_line"][[0, -1], 1] == pytest.approx([0.2e5, 1.0e5])
     assert moved["bench_line"][20, 1] == pytest.approx(0.6e5)
-    assert moved["spring_says"] == "preload 600 N"
-    # Packing friction 250 N on 300 cm² is 0.0833 bar either way.
-    assert moved["opening_line"][[0, -1], 1] == pytest.approx([0.28333e5, 1.08333e5], rel=1e-4)
-    assert moved["closing_line"][[0, -1], 1] == pytest.approx([0.11667e5, 0.91667e5], rel=1e-4)
+    assert moved["spring_says"] == "preload 640 N"
+    # Packing friction 250 N on 320 cm² is 0.078125 bar either way.
+    assert moved["opening_line"][[0, -1], 1] == pytest.approx([0.278125e5, 1.078125e5], rel=1e-4)
+    assert moved["closing_line"][[0, -1], 1] == pytest.approx([0.121875e5, 0.921875e5], rel=1e-4)
 
 
 def test_a_load_moves_the_shut_end_most_by_hand() -> None:
-    """600 N that hold the plug down are 0.2 bar when shut; the line's drops are 5.5 bar shut and 1.0 bar open."""
-    moved = live_picture("bench_set", "si")._move(start=0.2e5, spring_rate=120e3, load=600.0, units="si")
+    """640 N that hold the plug down are 0.2 bar when shut; the line's drops are 5.5 bar shut and 1.0 bar open."""
+    moved = live_picture("bench_set", "si")._move(start=0.2e5, spring_rate=128e3, load=640.0, units="si")
     assert drop_when_open("FV-1204") == pytest.approx(1.0 / 5.5)
-    assert moved["opening_line"][0, 1] == pytest.approx(0.2e5 + 0.2e5 + 0.083333e5, rel=1e-4)
-    assert moved["opening_line"][-1, 1] == pytest.approx(1.0e5 + 0.2e5 / 5.5 + 0.083333e5, rel=1e-4)
+    assert moved["opening_line"][0, 1] == pytest.approx(0.2e5 + 0.2e5 + 0.078125e5, rel=1e-4)
+    assert moved["opening_line"][-1, 1] == pytest.approx(1.0e5 + 0.2e5 / 5.5 + 0.078125e5, rel=1e-4)
 
 
-# FV-1204: 300 cm², 250 N of friction, supply 1.4 bar. Spring alone: start · 0.03 m² + load − 250 N are left for the seat.
-# Full open takes the bench end and 250 N of friction (0.08333 bar) less the 18.2 % of the load that are left there.
+# FV-1204: 320 cm², 250 N of friction, supply 1.4 bar. Spring alone: start · 0.032 m² + load − 250 N are left for the seat.
+# Full open takes the bench end and 250 N of friction (0.07813 bar) less the 18.2 % of the load that are left there.
 @pytest.mark.parametrize(
     ("values", "seat", "verdict"),
     [
-        ({"start": 0.2e5, "load": 0.0}, "air lost: 350 N for the seat", "✓ enough to open it fully"),  # 1.0833 bar
-        ({"start": 0.5e5, "load": 0.0}, "air lost: 1250 N for the seat", "✓ enough to open it fully"),  # 1.3833
-        ({"start": 0.52e5, "load": 0.0}, "air lost: 1310 N for the seat", "△ short: opens it to 99 %"),  # 1.4033
-        ({"start": 0.6e5, "load": 0.0}, "air lost: 1550 N for the seat", "△ short: opens it to 89 %"),  # 0.7167 / 0.8
-        ({"start": 0.62e5, "load": 0.0}, "air lost: 1610 N for the seat", "✗ opens it to 87 % only"),  # bench end 1.42
-        ({"start": 0.08e5, "load": 0.0}, "✗ air lost: does not shut!", "✓ enough to open it fully"),  # 240 N
-        ({"start": 0.2e5, "load": -350.0}, "✗ air lost: does not shut!", "✓ enough to open it fully"),  # 0 N
+        ({"start": 0.2e5, "load": 0.0}, "air lost: 390 N for the seat", "✓ enough to open it fully"),  # 1.0781 bar
+        ({"start": 0.52e5, "load": 0.0}, "air lost: 1414 N for the seat", "✓ enough to open it fully"),  # 1.3981
+        ({"start": 0.54e5, "load": 0.0}, "air lost: 1478 N for the seat", "△ short: opens it to 97 %"),  # 0.7819 / 0.8
+        ({"start": 0.6e5, "load": 0.0}, "air lost: 1670 N for the seat", "△ short: opens it to 90 %"),  # 0.7219 / 0.8
+        ({"start": 0.62e5, "load": 0.0}, "air lost: 1734 N for the seat", "✗ opens it to 87 % only"),  # bench end 1.42
+        ({"start": 0.06e5, "load": 0.0}, "✗ air lost: does not shut!", "✓ enough to open it fully"),  # 192 N
+        ({"start": 0.2e5, "load": -390.0}, "✗ air lost: does not shut!", "✓ enough to open it fully"),  # 0 N
     ],
 )
 def test_bench_verdicts_by_hand(values: dict[str, float], seat: str, verdict: str) -> None:
-    moved = live_picture("bench_set", "si")._move(**values, spring_rate=120e3, units="si")
+    moved = live_picture("bench_set", "si")._move(**values, spring_rate=128e3, units="si")
     assert (moved["seat_says"], moved["verdict"]) == (seat, verdict)
 
 
-# 46 mm port: 1661.90 mm²; wanted 7 N/mm over 144.513 mm is 1011.6 N. Area 450 cm².
+# 46 mm port: 1661.90 mm²; wanted 7 N/mm over 144.513 mm is 1011.6 N. Area 480 cm².
 @pytest.mark.parametrize(
     ("values", "left", "says"),
     [
-        # 10 bar: 1661.9 N up; 0.2 bar: 900 N down; 200 N friction up: 961.9 N up. It rises until the spring has
-        # grown by 3600 N a stroke and the fluid has lost 60 % of 1661.9 N: h = 961.9/(3600 + 997.1) = 0.2092.
-        ({"dp": 10e5, "start": 0.2e5, "friction": 200.0}, 961.9, "✗ It does not shut: it hangs 21 % open."),
-        # No line pressure: 900 − 200 = 700 N down on 144.513 mm: 4.8 N/mm.
+        # 10 bar: 1661.9 N up; 0.2 bar: 960 N down; 200 N friction up: 901.9 N up. It rises until the spring has
+        # grown by 3840 N a stroke and the fluid has lost 60 % of 1661.9 N: h = 901.9/(3840 + 997.1) = 0.1865.
+        ({"dp": 10e5, "start": 0.2e5, "friction": 200.0}, 901.9, "✗ It does not shut: it hangs 19 % open."),
+        # No line pressure: 960 − 200 = 760 N down on 144.513 mm: 5.3 N/mm.
         (
             {"dp": 0.0, "start": 0.2e5, "friction": 200.0},
-            -700.0,
-            "△ Short of the seat load wanted: 4.8 N/mm of rim, 7.0 N/mm wanted.",
+            -760.0,
+            "△ Short of the seat load wanted: 5.3 N/mm of rim, 7.0 N/mm wanted.",
         ),
-        # 0.68 bar: 3060 N down; less 1661.9 and 200: 1198.1 N, 8.3 N/mm.
+        # 0.68 bar: 3264 N down; less 1661.9 and 200: 1402.1 N, 9.7 N/mm.
         (
             {"dp": 10e5, "start": 0.68e5, "friction": 200.0},
-            -1198.1,
-            "✓ Enough: 8.3 N/mm of rim, 7.0 N/mm wanted.",
+            -1402.1,
+            "✓ Enough: 9.7 N/mm of rim, 7.0 N/mm wanted.",
         ),
-        # Flow to close: 5 bar above the plug, 830.95 N down: 900 + 830.95 − 250 = 1480.95 N, 10.2 N/mm.
+        # Flow to close: 5 bar above the plug, 830.95 N down: 960 + 830.95 − 250 = 1540.95 N, 10.7 N/mm.
         (
             {"dp": -5e5, "start": 0.2e5, "friction": 250.0},
-            -1480.95,
-            "✓ Enough: 10.2 N/mm of rim, 7.0 N/mm wanted.",
+            -1540.95,
+            "✓ Enough: 10.7 N/mm of rim, 7.0 N/mm wanted.",
         ),
     ],
 )
@@ -101,14 +101,14 @@ def test_spring_to_close_by_hand(values: dict[str, float], left: float, says: st
 @pytest.mark.parametrize(
     ("values", "left", "says"),
     [
-        # 70 mm port: 3848.5 mm², rim 219.911 mm, wanted 1539.4 N. Area 650 cm²: air 9100 N down, spring 6500 N up,
-        # 6.5 bar 2501.5 N up, friction 300 N up: 201.5 N up. h = 201.5/(5200 + 2501.5·(1 − 1.5/6.5)) = 0.028.
-        ({"dp": 6.5e5, "supply": 1.4e5, "friction": 300.0}, 201.5, "✗ It does not shut: it hangs 3 % open."),
-        # 1.7 bar: 11050 N down, less 6500, 2501.5 and 300: 1748.5 N, 8.0 N/mm.
+        # 70 mm port: 3848.5 mm², rim 219.911 mm, wanted 1539.4 N. Area 640 cm²: air 8960 N down, spring 6400 N up,
+        # 6.5 bar 2501.5 N up, friction 300 N up: 241.5 N up. h = 241.5/(5120 + 2501.5·(1 − 1.5/6.5)) = 0.034.
+        ({"dp": 6.5e5, "supply": 1.4e5, "friction": 300.0}, 241.5, "✗ It does not shut: it hangs 3 % open."),
+        # 1.7 bar: 10880 N down, less 6400, 2501.5 and 300: 1678.5 N, 7.6 N/mm.
         (
             {"dp": 6.5e5, "supply": 1.7e5, "friction": 300.0},
-            -1748.5,
-            "✓ Enough: 8.0 N/mm of rim, 7.0 N/mm wanted.",
+            -1678.5,
+            "✓ Enough: 7.6 N/mm of rim, 7.0 N/mm wanted.",
         ),
     ],
 )

@@ -53,9 +53,9 @@ def test_readable_and_finite_at_the_ends_and_in_the_middle(name, units):
 @pytest.mark.parametrize(
     ("friction", "area", "pressure", "share"),
     [
-        # 2F/A over the bench set of 0.8 bar, by hand: 2·400/0.03 = 26 667 Pa; 2·240/0.03 = 16 000 Pa; 2·500/0.05
-        (400.0, 0.03, "= 0.27 bar of air", 1 / 3),
-        (240.0, 0.03, "= 0.16 bar of air", 0.2),
+        # 2F/A over the bench set of 0.8 bar, by hand: 2·400/0.032 = 25 000 Pa; 2·256/0.032 = 16 000 Pa; 2·500/0.05
+        (400.0, 0.032, "= 0.25 bar of air", 0.3125),
+        (256.0, 0.032, "= 0.16 bar of air", 0.2),
         (500.0, 0.05, "= 0.20 bar of air", 0.25),
     ],
 )
@@ -73,12 +73,12 @@ def test_the_loop_is_as_wide_as_the_dead_band(friction, area, pressure, share):
 def test_the_stem_waits_only_while_the_signal_turns_round():
     live = dead_band()
     said = [
-        live._call({"friction": 400.0, "area": 0.03, "through": t}, "si")["bare_stem"]
+        live._call({"friction": 400.0, "area": 0.032, "through": t}, "si")["bare_stem"]
         for t in np.arange(0, 1.005, 0.01)
     ]
-    # A third of the signal is 0.333/1.2 of the whole test (0.6 up, 0.6 down), once after each turn.
+    # 31 % of the signal is 0.3125/1.2 of the whole test (0.6 up, 0.6 down), once after each turn.
     waits = sum("waits" in words for words in said) / len(said)
-    assert waits == pytest.approx(2 * (1 / 3) / 1.2, abs=0.03)
+    assert waits == pytest.approx(2 * 0.3125 / 1.2, abs=0.03)
 
 
 def test_without_friction_the_loop_closes_and_the_flow_settles():
@@ -90,8 +90,8 @@ def test_without_friction_the_loop_closes_and_the_flow_settles():
 
 def test_the_numbers_in_the_lesson():
     """The two swings that the text of lesson 09 tells, and that they hardly change with a finer time step."""
-    assert says(run_loop(400.0, 1.2, 1.0).flow, "bare") == "swings ±8.3 %, once in 17 s"
-    assert says(run_loop(400.0, 0.6, 1.0).flow, "bare") == "swings ±7.4 %, once in 36 s"
+    assert says(run_loop(400.0, 1.2, 1.0).flow, "bare") == "swings ±7.8 %, once in 17 s"
+    assert says(run_loop(400.0, 0.6, 1.0).flow, "bare") == "swings ±6.9 %, once in 36 s"
 
 
 def test_more_friction_swings_further_and_less_gain_only_slower():

@@ -12,14 +12,14 @@ from lessons.practice.work import trouble
 from lessons.questions.question import pose_variant
 from valvecalc.measures import friction_and_spring, loop_width
 
-LOW, HIGH, AREA = 0.2e5, 1.0e5, 0.03
+LOW, HIGH, AREA = 0.2e5, 1.0e5, 0.032
 
 
 def test_friction_opens_both_charts_as_wide_as_statics_says():
-    # 2·250/0.03 = 16 667 Pa of air; over 80 000 Pa 20.8 % of the signal
+    # 2·250/0.032 = 15 625 Pa of air; over 80 000 Pa 19.5 % of the signal
     run = as_found_stroke(250.0, 0.0, 0.0)
-    assert float(loop_width(run.pressure_gauge, run.travel)) == pytest.approx(16667, rel=0.01)
-    assert float(loop_width(run.signal, run.travel)) == pytest.approx(0.2083, rel=0.01)
+    assert float(loop_width(run.pressure_gauge, run.travel)) == pytest.approx(15625, rel=0.01)
+    assert float(loop_width(run.signal, run.travel)) == pytest.approx(0.1953, rel=0.01)
 
 
 @pytest.mark.parametrize(("leak", "zero"), [(0.2, 0.0), (0.0, -0.08), (0.0, 0.05), (0.3, 0.1)])
@@ -58,7 +58,7 @@ def test_the_worked_friction_is_what_the_picture_shows():
     half = run.signal.size // 2
     up = np.interp(0.5, run.travel[: half + 1], run.pressure_gauge[: half + 1])
     down = np.interp(0.5, run.travel[half:][::-1], run.pressure_gauge[half:][::-1])
-    assert (up, down) == (pytest.approx(0.683e5, abs=200), pytest.approx(0.517e5, abs=200))
+    assert (up, down) == (pytest.approx(0.678e5, abs=200), pytest.approx(0.522e5, abs=200))
 
 
 @pytest.mark.parametrize("variant", [*trouble.DIAGNOSE.variants, *graded.DIAGNOSE.variants], ids=lambda v: v["fault"])

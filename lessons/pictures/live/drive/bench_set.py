@@ -71,7 +71,7 @@ def drop_when_open(tag: str) -> float:
 def _sliders() -> tuple[Slider, ...]:
     return (
         Slider("start", "bench start, set by the adjuster", 0.0, 0.8e5, 0.02e5, 0.2e5, "bar"),
-        Slider("spring_rate", "spring rate", 60e3, 180e3, 10e3, 120e3, "N/mm"),
+        Slider("spring_rate", "spring rate", 64e3, 192e3, 8e3, 128e3, "N/mm"),
         Slider("load", "fluid holds the shut plug down (below 0: lifts it)", -700.0, 700.0, 50.0, 0.0, "N"),
     )
 

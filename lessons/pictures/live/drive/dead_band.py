@@ -34,7 +34,7 @@ def dead_band(units: str = "si") -> LivePicture:
     """Return the first live picture of lesson 09; sliders for friction, effective area and the way through the test."""
     sliders = (
         Slider("friction", "packing friction", 0.0, 1000.0, 25.0, 400.0, "N"),
-        Slider("area", "effective area of the diaphragm", 0.02, 0.07, 0.0025, 0.03, "cm²"),
+        Slider("area", "effective area of the diaphragm", 0.02, 0.07, 0.002, 0.032, "cm²"),
         Slider("through", "through the test: signal up, then down", 0.0, 1.0, 0.01, 0.6, "%"),
     )
     return LivePicture(_draw, _move, sliders, alt=ALT, units=units)
