@@ -224,12 +224,12 @@ VALVES = {
         _valve(
             "XV-5104", "shuts off fuel gas to the furnace", "globe, quick opening", OPEN_PLUG,
             (80, 80, 80), ("quick opening", 20.0), "closed", FUEL_GAS, Q(2000, "kg/h"),
-            ends=Ends(*_bar(3.5, 3.2, 3.5)), drive=_drive(650, 25, (0.6, 1.4), 2.4, 70, "open", 400),
+            ends=Ends(*_bar(3.5, 3.2, 3.5)), drive=_drive(640, 25, (0.6, 1.4), 2.4, 70, "open", 400),
         ),
         _valve(
             "PV-7110", "lets steam down to the low pressure header", "globe, cage guided",
             "globe, four-port cage, flow outward", (100, 200, 125), ("linear", 50.0), "closed", STEAM, Q(5500, "kg/h"),
-            ends=Ends(*_bar(8.0, 3.5, 8.0)), drive=_drive(900, 38, (0.8, 1.6), 2.4, 80, "open", 500),
+            ends=Ends(*_bar(8.0, 3.5, 8.0)), drive=_drive(960, 38, (0.8, 1.6), 2.4, 80, "open", 500),
         ),
         # Spills what the header has too much of. It protects nothing: relief valves of their own do that.
         _valve(
@@ -251,7 +251,7 @@ VALVES = {
         _valve(
             "FV-2135", "hot oil to the reboiler", "globe, single seated", OPEN_PLUG, (50, 80, 40),
             ("equal percentage", 50.0), "closed", HOT_OIL, Q(45, "m³/h"),
-            line=_line(9, 8, 2, 2.5, 90), drive=_drive(450, 30, (0.7, 1.5), 2.0, 46, "open", 250), xfz=0.36,
+            line=_line(9, 8, 2, 2.5, 90), drive=_drive(480, 30, (0.7, 1.5), 2.0, 46, "open", 250), xfz=0.36,
         ),
     )
 }  # fmt: skip
