@@ -16,16 +16,12 @@ import numpy as np
 from lessons.card_page import ahead, box_sliders, boxes, data, files
 from lessons.card_page.card import BadInputError, Card, CardAnswer, defaults
 from lessons.card_page.files import Filled
+from lessons.live.page_script import page_script
 from lessons.live.page_widget import PageWidget
 from lessons.live.svg_parts import MovingSvg
 
 _PAGE_SIDE = Path(__file__).parent / "page_side"
-_LIVE_SIDE = Path(__file__).parents[1] / "live" / "page_side"
 _LOG = logging.getLogger(__name__)
-_SCRIPTS = (
-    *(_LIVE_SIDE / name for name in ("drawing.js", "requests.js")),
-    *(_PAGE_SIDE / name for name in ("card_boxes.js", "card_answer.js", "card.js")),
-)
 _NO_NUMBER = re.compile(r"\b(nan|inf)\b")
 _TOO_FAR = "One of these numbers is too large or too small to work with."
 _FAULT = "The fault is the card's, not yours; tell whoever looks after the lessons"
@@ -46,7 +42,7 @@ class Worked:
 class CardPage(PageWidget):
     """A job card; shown by being the last value of a cell, or by display()."""
 
-    _esm = "".join(script.read_text("utf-8") for script in _SCRIPTS)
+    _esm = page_script(_PAGE_SIDE / "card.js")
     _css = _PAGE_SIDE / "card.css"
 
     def __init__(self, card: Card, units: str, folder: Path, *, lab: bool = True) -> None:

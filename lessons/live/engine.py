@@ -34,7 +34,8 @@ import numpy as np
 import traitlets
 from matplotlib.figure import Figure
 
-from lessons.live.export import exported_html, page_script
+from lessons.live.export import exported_html
+from lessons.live.page_script import page_script
 from lessons.live.page_widget import PageWidget, batches
 from lessons.live.sliders import UNIT_SETS, Slider
 from lessons.live.svg_parts import Floats32, Moved, MovingSvg
@@ -47,7 +48,7 @@ _MOST_SWEEP_FLOATS = 2_000_000  # 8 MB to the page for one slider; above that fr
 class LivePicture(PageWidget):
     """A picture with at most three sliders; shown by being the last value of a cell, or by display()."""
 
-    _esm = page_script()
+    _esm = page_script(_PAGE_SIDE / "live.js")
     _css = _PAGE_SIDE / "live.css"
     locked = traitlets.Bool(False).tag(sync=True)
     units = traitlets.Enum(UNIT_SETS, "si")

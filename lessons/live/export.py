@@ -13,6 +13,7 @@ from typing import Any
 
 import numpy as np
 
+from lessons.live.page_script import page_script
 from lessons.live.sliders import UNIT_SETS, Slider
 from lessons.live.svg_parts import Floats32
 
@@ -21,11 +22,6 @@ _PAGE_SIDE = Path(__file__).parent / "page_side"
 _MOST_POSITIONS = 25  # of one slider in the page; each costs a call of `move` in either unit set
 _LOCKED = "Predict first: run all cells and answer the question above, then the sliders unlock."
 _MOST_BYTES = 120_000  # of packed frames in the page; a hand-in carries them too
-
-
-def page_script() -> str:
-    """JavaScript of a live picture: the drawing, the questions to Python, and its controls."""
-    return "".join((_PAGE_SIDE / name).read_text("utf-8") for name in ("drawing.js", "requests.js", "live.js"))
 
 
 def exported_html(
@@ -41,7 +37,7 @@ def exported_html(
         return style + live
     page, frames = _packed(page, sliders, shown, computed)
     data = ", ".join(json.dumps(part, ensure_ascii=False).replace("<", "\\u003c") for part in (page, frames))
-    script = f'{page_script()}\nstill(document.getElementById("{name}"), {data});'
+    script = f'{page_script(_PAGE_SIDE / "live.js")}\nstill(document.getElementById("{name}"), {data});'
     return f'{style}<div id="{name}">{live}</div><script type="module">{script}</script>'
 
 

@@ -198,6 +198,25 @@ def test_stroke_errors_to_take_along(page: Page, cards: Cards, tmp_path: Path) -
     assert "✗ outside its limit,✓ within its limit" in written[0].read_text("utf-8")
 
 
+def test_files_of_an_earlier_save_are_let_go(page: Page, cards: Cards) -> None:
+    page.add_init_script("""
+      window.held = new Set();
+      const [make, revoke] = [URL.createObjectURL, URL.revokeObjectURL];
+      URL.createObjectURL = (blob) => { const url = make.call(URL, blob); held.add(url); return url; };
+      URL.revokeObjectURL = (url) => { held.delete(url); revoke.call(URL, url); };
+    """)
+    open_card(page, cards, "packing")
+    before = page.evaluate("held.size")
+    hrefs = []
+    for _ in range(3):
+        page.get_by_role("button", name="Save page").click()
+        links = page.locator(".ostrel-saved a")
+        expect(links).to_have_count(2, timeout=labs.WAIT)
+        hrefs.append(links.first.get_attribute("href"))
+        assert page.evaluate("held.size") == before + 2  # those on the page
+    assert len(set(hrefs)) == 3
+
+
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_every_card_prints_on_one_sheet(page: Page, cards: Cards, tmp_path: Path, paper: str) -> None:
     for name in NAMES:

@@ -17,7 +17,7 @@ SCRIPT = Path(lessons.__file__).parent / "live" / "page_side" / "requests.js"
 # ignores it, a picture draws it. After each turn: in state "shown" what is displayed is that of v. In the end, with
 # Python there again, v is answered.
 PLAY = """([script, keeps, seed]) => {
-  const requests = new Function(script + "; return requests;")();
+  const requests = new Function(script.replaceAll(/^export /gm, "") + "; return requests;")();
   const random = () => { seed = (seed * 1664525 + 1013904223) % 4294967296; return seed / 4294967296; };
   const any = (count) => Math.floor(random() * count);
   const timers = new Map();

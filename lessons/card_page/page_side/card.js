@@ -1,5 +1,10 @@
-// A job card. One script with drawing.js, requests.js, card_boxes.js and card_answer.js, which come before it.
-// No formula here: what is typed goes to the kernel, what it answers is shown.
+// A job card. No formula here: what is typed goes to the kernel, what it answers is shown.
+
+import { answerBox, list, takeAlong } from "./card_answer.js";
+import { fieldRow } from "./card_boxes.js";
+import { drawing } from "../../live/page_side/drawing.js";
+import { button, keepKeys, make, otherUnits, put, set } from "../../live/page_side/page.js";
+import { answersAhead, floats, listen, requests, send } from "../../live/page_side/requests.js";
 
 const TELL_AFTER = 120; // ms after the last step of a slider whose answers were there: then Python is told
 const HIDE_AFTER = 200; // ms until picture and formula go too; to hide and show them at each key would cost more
@@ -25,8 +30,7 @@ function build(el, page, on) {
   const id = "ostrel-" + Math.random().toString(36).slice(2, 10);
   const picture = make("div", { class: "ostrel-picture" });
   const rows = page.fields.map((field, k) => fieldRow(field, `${id}-${k}`, on));
-  const units = make("button", { type: "button" });
-  units.addEventListener("click", on.switched);
+  const units = button("", on.switched);
   const answer = answerBox(page, on.again);
   const take = takeAlong(id, page.record, on.save);
   const lead = make("div", { class: "ostrel-lead" }, page.lead);
@@ -52,7 +56,7 @@ function build(el, page, on) {
       for (const input of inputs) if (input.value !== texts[input.dataset.key]) input.value = texts[input.dataset.key] ?? "";
     },
     name(wanted) {
-      put(units, wanted === "us" ? "Show SI units" : "Show US units");
+      put(units, otherUnits(wanted));
       if (named !== wanted) rows.forEach((one) => one.name(wanted));
       named = wanted;
     },
@@ -76,31 +80,6 @@ function build(el, page, on) {
     saved: take.show,
     changed: take.changed,
     stop() { take.stop(); clearTimeout(late); },
-  };
-}
-
-// Answers along a slider, asked for when it is taken in hand; those of the last one are kept.
-function aheadStore(model) {
-  let kept = { key: "", found: new Map() };
-  const keyOf = (name, texts, units) => JSON.stringify([name, units, { ...texts, [name]: null }]);
-  return {
-    ask(name, texts, units) {
-      const key = keyOf(name, texts, units);
-      if (kept.key === key) return;
-      kept = { key, found: new Map() };
-      send(model, { kind: "ahead", key, field: name, texts, units });
-    },
-    take({ key, at, sizes, shown }, data) {
-      if (kept.key !== key) return;
-      let from = 0;
-      at.forEach((text, k) => {
-        kept.found.set(Number(text), { f: data.subarray(from, from + sizes[k]), shown: shown[k] });
-        from += sizes[k];
-      });
-    },
-    answer: (name, texts, units) =>
-      kept.key === keyOf(name, texts, units) ? kept.found.get(Number(texts[name])) : undefined,
-    forget() { kept = { key: "", found: new Map() }; },
   };
 }
 
@@ -137,7 +116,7 @@ function render({ model, el }) {
   const page = model.get("_page");
   let units = model.get("_shown").units, to = units; // of what stands in the boxes; and those asked for
   let telling = 0, restarting = 0;
-  const kept = keeper(page.title), ahead = aheadStore(model);
+  const kept = keeper(page.title), ahead = answersAhead(model);
   const inputs = () => ({ texts: view.texts(), units, to });
   const show = (reply, fits, mine) => {
     if (fits) {
@@ -147,15 +126,16 @@ function render({ model, el }) {
     }
     if (reply.answer) view.draw(floats(model.get("_frame")), reply.words);
   };
-  const held = (name) => ahead.ask(name, view.texts(), units);
+  const key = (name) => JSON.stringify([name, units, { ...view.texts(), [name]: null }]);
+  const held = (name) => ahead.ask(key(name), { kind: "ahead", field: name, texts: view.texts(), units });
   const view = build(el, page, {
     typed: () => asking.ask(),
     held,
     slid(name) {
-      const ready = units === to && !asking.isSilent() && ahead.answer(name, view.texts(), units);
+      const ready = units === to && !asking.isSilent() && ahead.at(key(name), view.texts()[name]);
       if (!ready) { asking.ask(); held(name); return; }
-      view.show(ready.shown);
-      view.draw(ready.f, ready.shown.words);
+      view.show(ready.said);
+      view.draw(ready.f, ready.said.words);
       view.changed();
       asking.took();
       clearTimeout(telling);
@@ -182,14 +162,10 @@ function render({ model, el }) {
     if (told === "silent") kept.keep({ texts: view.texts(), units });
     if (told === "shown") { kept.drop(); clearTimeout(restarting); }
   });
-  const receive = () => asking.heard(model.get("_shown"), show);
-  const hear = (message, buffers) => {
-    if (message.kind === "shown") keepShown(model, message, buffers);
-    if (message.kind === "ahead") ahead.take(message, floats(buffers[0]));
-    if (message.kind === "saved") view.saved(message, buffers);
-  };
-  model.on("change:_shown", receive);
-  model.on("msg:custom", hear);
+  const stop = listen(model, asking, show, {
+    ahead: (message, buffers) => ahead.take(message, message.shown, floats(buffers[0])),
+    saved: view.saved,
+  });
   view.state("shown");
   const before = kept.take();
   if (before) {
@@ -199,11 +175,9 @@ function render({ model, el }) {
     asking.ask();
   }
   return () => {
-    asking.stop();
+    stop();
     view.stop();
     for (const timer of [telling, restarting]) clearTimeout(timer);
-    model.off("change:_shown", receive);
-    model.off("msg:custom", hear);
   };
 }
 

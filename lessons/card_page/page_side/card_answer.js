@@ -1,4 +1,6 @@
-// The answer of a job card, and the page to take along. One script with card_boxes.js, which comes before it, and card.js.
+// The answer of a job card, and the page to take along.
+
+import { againButton, button, make, put, set } from "../../live/page_side/page.js";
 
 const HEADS = { working: "working…", silent: "No answer", refused: "No answer for these numbers" };
 const SILENT = "What works this card out does not reply. What you typed stays as it is.";
@@ -6,18 +8,16 @@ const IN_LAB = " If asking again does not help, choose Run, then Run All Cells."
 const NOTHING = { rows: [], formula: [], steps: [] };
 const SAVING_AFTER = 2000; // ms until the page says that nothing is saved yet
 
-const list = (tag, lines) => make(tag, {}, ...lines.map((line) => make("li", {}, line)));
+export const list = (tag, lines) => make(tag, {}, ...lines.map((line) => make("li", {}, line)));
 
 // ---- the answer --------------------------------------------------------------------------------------------------
 
 // Shows an answer in state "shown" only: "working" hides it, "silent" and "refused" leave nothing of it.
-function answerBox({ signs, lab }, again) {
+export function answerBox({ signs, lab }, again) {
   const headline = make("div", { class: "ostrel-headline" });
   const rows = make("table", { class: "ostrel-rows" });
   const says = make("div", { class: "ostrel-says" });
-  const button = make("button", { type: "button", class: "ostrel-again" }, "Ask again");
-  button.addEventListener("click", again);
-  const root = make("div", { class: "ostrel-answer", role: "status" }, headline, rows, says, button);
+  const root = make("div", { class: "ostrel-answer", role: "status" }, headline, rows, says, againButton(again));
   const formula = make("div", { class: "ostrel-formula" });
   const steps = make("div", { class: "ostrel-steps" });
   let seen = "";
@@ -50,34 +50,33 @@ function answerBox({ signs, lab }, again) {
 
 const TYPES = { pdf: "application/pdf", html: "text/html", csv: "text/csv" };
 
-function takeAlong(id, record, save) {
+export function takeAlong(id, record, save) {
   const tag = make("input", { id: id + "-tag", maxlength: 80, autocomplete: "off" });
   const who = make("input", { id: id + "-who", maxlength: 80, autocomplete: "off" });
   const paper = make("select", { id: id + "-paper" }, make("option", {}, "A4"), make("option", {}, "Letter"));
-  const button = make("button", { type: "button" }, "Save page");
-  const said = make("div", { class: "ostrel-saved", role: "status" });
-  const named = (words, input) => make("span", {}, make("label", { for: input.id }, words), input);
-  const boxes = [named("valve tag or job number", tag), named("name", who), named("paper", paper)];
-  const form = make("div", { class: "ostrel-take" }, ...boxes, button);
-  const what = "PDF and a page for the printer" + (record ? ", calibration record as CSV" : "");
-  const root = make("section", {}, make("h2", {}, `Take along: ${what}`), form, said);
-  const tell = (words, links = []) => said.replaceChildren(make("div", {}, words), ...links);
-  let seq = 0, timer = 0, words = "", current = false;
-  button.addEventListener("click", () => {
+  const saving = button("Save page", () => {
     clearTimeout(timer);
     timer = setTimeout(() => tell("There is no answer, so nothing is saved so far."), SAVING_AFTER);
     tell("Writing the page…");
     current = false;
     save({ seq: ++seq, tag: tag.value, who: who.value, paper: paper.value });
   });
+  const said = make("div", { class: "ostrel-saved", role: "status" });
+  const named = (words, input) => make("span", {}, make("label", { for: input.id }, words), input);
+  const boxes = [named("valve tag or job number", tag), named("name", who), named("paper", paper)];
+  const form = make("div", { class: "ostrel-take" }, ...boxes, saving);
+  const what = "PDF and a page for the printer" + (record ? ", calibration record as CSV" : "");
+  const root = make("section", {}, make("h2", {}, `Take along: ${what}`), form, said);
+  let seq = 0, timer = 0, words = "", current = false;
+  let urls = []; // of the links on the page; a browser keeps the files behind them until they are revoked
+  const revoke = () => { for (const url of urls) URL.revokeObjectURL(url); urls = []; };
+  const tell = (sentence, links = []) => said.replaceChildren(make("div", {}, sentence), ...links);
   const show = (message, buffers) => {
     if (message.seq !== seq) return; // of an earlier click
     clearTimeout(timer);
-    const links = message.files.map((name, k) => {
-      const type = TYPES[name.split(".").pop()];
-      const url = URL.createObjectURL(new Blob([buffers[k]], { type }));
-      return make("a", { href: url, download: name }, name);
-    });
+    revoke();
+    urls = message.files.map((name, k) => URL.createObjectURL(new Blob([buffers[k]], { type: TYPES[name.split(".").pop()] })));
+    const links = message.files.map((name, k) => make("a", { href: urls[k], download: name }, name));
     words = message.said;
     current = links.length > 0;
     tell(words, links);
@@ -87,5 +86,5 @@ function takeAlong(id, record, save) {
     current = false;
     put(said.firstChild, `${words} The numbers on this card have changed since.`);
   };
-  return { root, show, changed, stop: () => clearTimeout(timer) };
+  return { root, show, changed, stop() { clearTimeout(timer); revoke(); } };
 }

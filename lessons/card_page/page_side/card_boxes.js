@@ -1,10 +1,6 @@
-// The boxes of a job card and their sliders. One script with drawing.js, which comes before it, and card.js, which follows.
+// The boxes of a job card and their sliders.
 
-// Changes a text in place: the page lays out less than with a new node.
-function put(node, words) {
-  const text = node.firstChild ?? node.appendChild(document.createTextNode(""));
-  if (text.data !== words) text.data = words;
-}
+import { make, put, set } from "../../live/page_side/page.js";
 
 function selection(field, id, changed) {
   const select = make("select", { id, "data-key": field.name });
@@ -38,7 +34,7 @@ function boxSlider(field, input, on) {
 }
 
 // One field with its label, its boxes and the place where it says what is wrong.
-function fieldRow(field, id, on) {
+export function fieldRow(field, id, on) {
   const changed = on.typed;
   const says = make("div", { class: "ostrel-problem", id: id + "-says", role: "status" });
   const unit = make("span", { class: "ostrel-unit" });

@@ -1,5 +1,7 @@
 // The drawing of a live picture: puts coordinates that Python computed into an SVG that matplotlib drew.
-// No formula and no plotting here. One script with what follows it: requests.js and live.js, or those of a job card.
+// No formula and no plotting here.
+
+import { set } from "./page.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 let views = 0;
@@ -27,11 +29,6 @@ function codedPath(f, from, codes) {
     d += (codes[k] === "-" ? " " : codes[k]) + f[from + 2 * k].toFixed(2) + " " + f[from + 2 * k + 1].toFixed(2);
   }
   return d;
-}
-
-// Only what changed is set: the page lays out and paints less.
-function set(element, attribute, value) {
-  if (element.getAttribute(attribute) !== value) element.setAttribute(attribute, value);
 }
 
 function placeMarkers(group, holder, f, from, to) {
@@ -81,7 +78,7 @@ function same(f, from, to, was) {
   return true;
 }
 
-function drawing(holder, svg, specs) {
+export function drawing(holder, svg, specs) {
   const suffix = "-v" + ++views; // ids are global on a page, and a picture may stand on it twice
   holder.innerHTML = svg
     .replace(/(<[^>]*? id=")([^"]+)"/g, `$1$2${suffix}"`)
@@ -107,26 +104,4 @@ function drawing(holder, svg, specs) {
       if (part.text.data !== said) part.text.data = said;
     });
   };
-}
-
-// ---- what every page of ours needs -----------------------------------------------------------------------------------
-
-function make(tag, attributes = {}, ...children) {
-  const element = document.createElement(tag);
-  for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
-  element.append(...children);
-  return element;
-}
-
-// Without this JupyterLab takes the arrow keys, and letters for its commands. Ctrl+S and Shift+Enter still reach it.
-function keepKeys(event) {
-  if (!(event.ctrlKey || event.metaKey || event.altKey || event.key === "Enter")) event.stopPropagation();
-}
-
-const floats = (view) => new Float32Array(view.buffer.slice(view.byteOffset, view.byteOffset + view.byteLength));
-
-// What Python answers becomes the model's state, so that every view of it follows.
-function keepShown(model, { shown }, buffers) {
-  model.set("_frame", buffers[0]);
-  model.set("_shown", shown);
 }

@@ -1,6 +1,8 @@
-
 // The controls of a live picture, as a widget (default export) and on pages without a kernel (`still`).
-// One script with drawing.js and requests.js, which come before it.
+
+import { drawing } from "./drawing.js";
+import { againButton, button, keepKeys, make, otherUnits, put, set } from "./page.js";
+import { answersAhead, floats, listen, requests } from "./requests.js";
 
 const LOCKED = "Predict first: answer the question above, then the sliders unlock.";
 const WORKING = "working…";
@@ -13,8 +15,7 @@ const SYNC_AFTER = 120; // ms after a release; a key held down releases at each 
 
 function control(slider, id, on) {
   const input = make("input", { type: "range", id, min: 0, max: slider.count - 1, step: 1 });
-  const text = document.createTextNode("");
-  const value = make("span", { class: "ostrel-value" }, text);
+  const value = make("span", { class: "ostrel-value" });
   const label = make("label", { for: id }, slider.label);
   input.addEventListener("input", () => on.moved(Number(input.value)));
   input.addEventListener("change", () => on.released());
@@ -22,20 +23,10 @@ function control(slider, id, on) {
   const show = (position, units) => {
     if (Number(input.value) !== position) input.value = position;
     const said = slider.readouts[units][position];
-    if (text.data !== said) text.data = said;
+    put(value, said);
     set(input, "aria-valuetext", said);
   };
   return { input, show, row: make("div", { class: "ostrel-row" }, make("div", {}, label, " ", value), input) };
-}
-
-function unitButton(onClick) {
-  const button = make("button", { type: "button", class: "ostrel-units" });
-  button.addEventListener("click", onClick);
-  const show = (units) => {
-    const said = units === "us" ? "Show SI units" : "Show US units";
-    if (button.textContent !== said) button.textContent = said;
-  };
-  return { button, show };
 }
 
 // Builds picture and controls in `el`. `state` is {positions, units, locked}; `on` is told what the reader does.
@@ -48,12 +39,13 @@ function build(el, { svg, parts, sliders, twoUnitSets }, state, on) {
     released: () => on.released(k),
     held: () => on.held(k),
   }));
-  const unit = unitButton(() => { state.units = state.units === "us" ? "si" : "us"; readOut(); on.units(); });
+  const change = () => { state.units = state.units === "us" ? "si" : "us"; readOut(); on.units(); };
+  const unit = button("", change, { class: "ostrel-units" });
   const readOut = () => {
     controls.forEach((c, k) => c.show(state.positions[k], state.units));
-    unit.show(state.units);
+    put(unit, otherUnits(state.units));
   };
-  const tell = (words) => { if (note.textContent !== words) note.textContent = words; };
+  const tell = (words) => put(note, words);
   // Says whether the picture belongs to the sliders: `words` if not, "" if it does.
   const behind = (words, canAsk = false) => {
     set(root, "class", words ? "ostrel-live behind" : "ostrel-live");
@@ -64,10 +56,10 @@ function build(el, { svg, parts, sliders, twoUnitSets }, state, on) {
     for (const c of controls) c.input.disabled = state.locked;
     if (!root.classList.contains("behind")) behind("");
   };
-  const again = make("button", { type: "button", class: "ostrel-again", hidden: "" }, "Ask again");
-  again.addEventListener("click", () => on.again());
+  const again = againButton(() => on.again());
+  again.hidden = true;
   const root = make("div", { class: "ostrel-live" }, picture, ...controls.map((c) => c.row), note, again);
-  if (twoUnitSets) root.append(unit.button);
+  if (twoUnitSets) root.append(unit);
   root.addEventListener("keydown", keepKeys);
   el.replaceChildren(root);
   readOut();
@@ -77,35 +69,16 @@ function build(el, { svg, parts, sliders, twoUnitSets }, state, on) {
 
 // ---- the widget --------------------------------------------------------------------------------------------------
 
-// Frames of whole slider ranges, asked for when a slider is taken in hand. One sweep a slider is kept.
-function sweepStore(model, state) {
-  const kept = [];
-  const key = (k) => JSON.stringify([k, state.units, state.positions.map((p, i) => (i === k ? null : p))]);
-  return {
-    ask(k) {
-      if (state.locked || kept[k]?.key === key(k)) return;
-      kept[k] = { key: key(k), frames: new Map() };
-      send(model, { kind: "sweep", slider: k, key: kept[k].key, positions: [...state.positions], units: state.units });
-    },
-    take({ key: k, at, sizes, words }, data) {
-      const sweep = kept.find((one) => one?.key === k);
-      if (!sweep) return;
-      let from = 0;
-      at.forEach((position, n) => {
-        sweep.frames.set(position, { f: data.subarray(from, from + sizes[n]), words: words[n] });
-        from += sizes[n];
-      });
-    },
-    frame: (k) => (kept[k]?.key === key(k) ? kept[k].frames.get(state.positions[k]) : undefined),
-  };
-}
-
 function render({ model, el }) {
   const start = model.get("_shown");
   const state = { positions: [...start.positions], units: start.units, locked: model.get("locked") };
-  const sweeps = sweepStore(model, state);
+  const sweeps = start.positions.map(() => answersAhead(model)); // frames of the whole range of each slider
   let problem = start.problem, late = 0, syncing = 0, unsynced = false;
 
+  const key = (k) => JSON.stringify([k, state.units, state.positions.map((p, i) => (i === k ? null : p))]);
+  const held = (k) => {
+    if (!state.locked) sweeps[k].ask(key(k), { kind: "sweep", slider: k, ...inputs() });
+  };
   const inputs = () => ({ positions: [...state.positions], units: state.units });
   const onTime = () => { clearTimeout(late); late = 0; };
   const asking = requests(model, inputs, (told) => {
@@ -116,22 +89,22 @@ function render({ model, el }) {
   const ask = () => { unsynced = false; asking.ask(); };
   const view = build(el, model.get("_page"), state, {
     moved(k) {
-      const ready = !asking.isSilent() && sweeps.frame(k);
-      if (!ready) { ask(); sweeps.ask(k); return; }
+      const ready = !asking.isSilent() && sweeps[k].at(key(k), state.positions[k]);
+      if (!ready) { ask(); held(k); return; }
       problem = "";
       unsynced = true;
-      view.show(ready.f, ready.words);
+      view.show(ready.f, ready.said);
       asking.took();
     },
     released() { // only tells Python: the answer is on the page already, by a sweep
       clearTimeout(syncing);
       syncing = setTimeout(() => { if (unsynced) ask(); }, SYNC_AFTER);
     },
-    held: (k) => sweeps.ask(k),
+    held,
     units: ask,
     again: asking.again,
   });
-  const show = (reply, fits, mine) => {
+  const show = (reply, _fits, mine) => {
     if (!mine) {
       state.positions = [...reply.positions];
       state.units = reply.units;
@@ -142,22 +115,19 @@ function render({ model, el }) {
     if (!problem) view.show(floats(model.get("_frame")), reply.words);
   };
 
-  const receive = () => asking.heard(model.get("_shown"), show);
-  const hear = (message, buffers) => {
-    if (message.kind === "shown") keepShown(model, message, buffers);
-    if (message.kind === "sweep") sweeps.take(message, floats(buffers[0]));
-  };
+  const stop = listen(model, asking, show, {
+    sweep(message, buffers) {
+      const data = floats(buffers[0]);
+      for (const each of sweeps) each.take(message, message.words, data);
+    },
+  });
   const relock = () => { state.locked = model.get("locked"); view.lock(); };
-  model.on("change:_shown", receive);
-  model.on("msg:custom", hear);
   model.on("change:locked", relock);
   view.show(floats(model.get("_frame")), start.words);
   view.behind(problem);
   return () => {
-    asking.stop();
+    stop();
     for (const timer of [late, syncing]) clearTimeout(timer);
-    model.off("change:_shown", receive);
-    model.off("msg:custom", hear);
     model.off("change:locked", relock);
   };
 }

@@ -1,5 +1,4 @@
-// Asking Python, and whether its answer belongs to what stands on the page now. One script with drawing.js, which comes
-// before it, and with live.js or card.js, which follow.
+// Asking Python, and whether its answer belongs to what stands on the page now.
 //
 // What is shown counts only while it was worked out for the inputs on the page. Until then the page is "working". With no
 // answer for a while it is "silent": what was shown counts no more, and the page asks again by itself, ever more rarely.
@@ -9,7 +8,7 @@ const SILENT_AFTER = 2000; // ms without an answer
 const LONGEST_PAUSE = 30000; // ms between tries to reach Python
 
 // `inputs` gives what stands on the page now, as a message carries it; `tell` hears "shown", "working" or "silent".
-function requests(model, inputs, tell) {
+export function requests(model, inputs, tell) {
   const me = Math.random().toString(36).slice(2);
   const now = () => JSON.stringify(inputs());
   const asked = new Map(); // number of a request -> the inputs it asked for
@@ -64,6 +63,51 @@ function requests(model, inputs, tell) {
   };
 }
 
-function send(model, message) {
+export function send(model, message) {
   try { model.send(message); } catch { /* no kernel any more: the page tells by itself that nothing answers */ }
+}
+
+export const floats = (view) => new Float32Array(view.buffer.slice(view.byteOffset, view.byteOffset + view.byteLength));
+
+// Hears Python until the function it returns is called: answers become the model's state, so that every view of it
+// follows, and are shown; messages of any other kind go to their own among `others`.
+export function listen(model, asking, show, others) {
+  const receive = () => asking.heard(model.get("_shown"), show);
+  const hear = (message, buffers) => {
+    if (message.kind === "shown") {
+      model.set("_frame", buffers[0]);
+      model.set("_shown", message.shown);
+    } else others[message.kind]?.(message, buffers);
+  };
+  model.on("change:_shown", receive);
+  model.on("msg:custom", hear);
+  return () => {
+    asking.stop();
+    model.off("change:_shown", receive);
+    model.off("msg:custom", hear);
+  };
+}
+
+// Answers along a slider, asked for when it is taken in hand; those of the last time are kept. `key` says what else
+// stood on the page.
+export function answersAhead(model) {
+  const nothing = () => ({ key: "", found: new Map() });
+  let kept = nothing();
+  return {
+    ask(key, message) {
+      if (kept.key === key) return;
+      kept = { key, found: new Map() };
+      send(model, { ...message, key });
+    },
+    take({ key, at, sizes }, said, data) {
+      if (kept.key !== key) return;
+      let from = 0;
+      at.forEach((place, k) => {
+        kept.found.set(Number(place), { f: data.subarray(from, from + sizes[k]), said: said[k] });
+        from += sizes[k];
+      });
+    },
+    at: (key, place) => (kept.key === key ? kept.found.get(Number(place)) : undefined),
+    forget() { kept = nothing(); },
+  };
 }
