@@ -120,7 +120,7 @@ def around(*values: float) -> Span:
     return -top, top
 
 
-def line(*points: ArrayLike) -> NDArray[np.float64]:
+def _line(*points: ArrayLike) -> NDArray[np.float64]:
     """Put points one after another."""
     return np.asarray(points, dtype=float)
 

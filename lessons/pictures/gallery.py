@@ -19,7 +19,7 @@ from lessons.pictures.cutaways.picture import Cutaway
 TRAVELS = (0.0, 0.5, 1.0)
 
 
-def save(figure: Figure, stem: Path) -> str:
+def _save(figure: Figure, stem: Path) -> str:
     """Write one picture as SVG and as PNG of the size it has in a browser; return the SVG's name."""
     with mpl.rc_context({"svg.fonttype": "none", "svg.hashsalt": stem.name}):
         figure.savefig(stem.with_suffix(".svg"), metadata={"Date": None})
@@ -29,8 +29,8 @@ def save(figure: Figure, stem: Path) -> str:
 
 def section(name: str, picture: Cutaway, folder: Path) -> str:
     """Return one picture's part of the page: closed, half and open, numbers only, and its part list."""
-    images = [(save(picture.draw(travel=t), folder / f"{name}-{100 * t:.0f}"), picture.alt) for t in TRAVELS]
-    images.append((save(picture.draw(names=False), folder / f"{name}-numbers"), f"{picture.title}, numbers only"))
+    images = [(_save(picture.draw(travel=t), folder / f"{name}-{100 * t:.0f}"), picture.alt) for t in TRAVELS]
+    images.append((_save(picture.draw(names=False), folder / f"{name}-numbers"), f"{picture.title}, numbers only"))
     shown = "\n".join(f'<img src="{file}" alt="{html.escape(alt)}">' for file, alt in images)
     rows = "\n".join(f"<li><b>{name}</b>: {html.escape(does)}</li>" for _, name, does in picture.parts())
     return (
@@ -45,14 +45,14 @@ def live_section(name: str, folder: Path) -> str:
     show = getattr(module, name, None)
     if show is None:
         return ""
-    file, alt = save(show().figure(), folder / name), html.escape(name.replace("_", " "))
+    file, alt = _save(show().figure(), folder / name), html.escape(name.replace("_", " "))
     return f'<h2 id="{name}">Live: {alt}</h2>\n<img src="{file}" alt="{alt}">\n'
 
 
 def write(folder: Path) -> Path:
     """Write the page and all its pictures, cut-aways and live ones; return the page."""
     folder.mkdir(parents=True, exist_ok=True)
-    file = save(key.how_to_read(), folder / "key")
+    file = _save(key.how_to_read(), folder / "key")
     sections = f'<h2>Key</h2>\n<img src="{file}" alt="{html.escape(key.ALT)}">\n'
     sections += "".join(section(name, picture, folder) for name, picture in PICTURES.items())
     modules = [found.name for found in pkgutil.walk_packages(live.__path__, f"{live.__name__}.") if not found.ispkg]

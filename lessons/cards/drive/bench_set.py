@@ -39,7 +39,7 @@ FIELDS = (
 )
 
 
-def compute(n: SimpleNamespace) -> SimpleNamespace:
+def _compute(n: SimpleNamespace) -> SimpleNamespace:
     """Return the ends of the bench set, what the stroke to the open end has, and what friction takes of it."""
     bench = required_bench_set(n.action, n.area, n.rate, n.travel, n.load + n.friction, n.supply)
     low, high = float(bench.low_gauge), float(bench.high_gauge)
@@ -55,7 +55,7 @@ def compute(n: SimpleNamespace) -> SimpleNamespace:
     )
 
 
-def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
+def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     """Say from where to where to set the spring, and whether spring and supply allow it."""
     ends = f"{_bar(r.low, units)} to {_bar(r.high, units)}"
     short = _bar(r.rub - r.opens, units)
@@ -115,7 +115,7 @@ def _bar(pressure: float, units: str) -> str:
     return to_digits(pressure, "bar", units)
 
 
-def picture() -> tuple[Any, Any]:
+def _picture() -> tuple[Any, Any]:
     """Draw the air pressure over the travel on the bench, and the supply."""
     lines = {"bench": "on the bench", "limit_supply": "air supply"}
     figure, place = chart(
@@ -147,9 +147,9 @@ CARD = Card(
     words="bench set spring rate range preload adjuster actuator diaphragm stroke air pressure start end",
     start=f"FV-6204, {VALVE.service}",
     fields=FIELDS,
-    compute=compute,
-    answer=answer,
-    picture=picture,
+    compute=_compute,
+    answer=_answer,
+    picture=_picture,
     alt=(
         "Air pressure on the bench over the travel, a straight line from start to end, with the air supply as a limit."
     ),

@@ -44,9 +44,9 @@ FIELDS = (
 )
 
 
-def compute(n: SimpleNamespace) -> SimpleNamespace:
+def _compute(n: SimpleNamespace) -> SimpleNamespace:
     """Return friction, dead band, spring rate and bench set."""
-    pressure, travel = loop(n.up, n.down)
+    pressure, travel = _loop(n.up, n.down)
     signature = friction_and_spring(pressure, travel, n.area, n.travel)
     low, high = float(signature.bench_low_gauge), float(signature.bench_high_gauge)
     friction = float(signature.friction)
@@ -60,7 +60,7 @@ def compute(n: SimpleNamespace) -> SimpleNamespace:
     )
 
 
-def loop(up: tuple[float, ...], down: tuple[float, ...]) -> tuple[Any, Any]:
+def _loop(up: tuple[float, ...], down: tuple[float, ...]) -> tuple[Any, Any]:
     """Return the loop through the points, drawn on to both stops: pressures and travels in order of time."""
     rise, fall = np.array(up), np.array(down)
     falls_with_air = rise[-1] < rise[0]
@@ -80,7 +80,7 @@ def loop(up: tuple[float, ...], down: tuple[float, ...]) -> tuple[Any, Any]:
     return np.concatenate([ends[0], ends[1][::-1]]), np.concatenate([travels, travels[::-1]])
 
 
-def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
+def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     """Say the friction and the dead band it makes."""
     rows = (
         ("dead band, as air pressure", to_digits(r.band, "bar", units)),
@@ -98,7 +98,7 @@ def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     return CardAnswer(headline, PLAIN, rows, formula)
 
 
-def picture() -> tuple[Any, Any]:
+def _picture() -> tuple[Any, Any]:
     """Draw the points and the loop through them."""
     lines = {"up": "opens", "down": "shuts", "limit_middle": "spring alone"}
     figure, place = chart(("travel", "%"), ("air pressure", "bar"), lines)
@@ -131,9 +131,9 @@ CARD = Card(
     ),
     start=f"FV-1204, {VALVE.service}",
     fields=FIELDS,
-    compute=compute,
-    answer=answer,
-    picture=picture,
+    compute=_compute,
+    answer=_answer,
+    picture=_picture,
     alt=(
         "Air pressure over travel while it opens and while it shuts; half the distance between the lines is friction."
     ),

@@ -32,7 +32,7 @@ FIELDS = (
 )
 
 
-def compute(n: SimpleNamespace) -> SimpleNamespace:
+def _compute(n: SimpleNamespace) -> SimpleNamespace:
     """Return gain margin, the loop in time and what it does."""
     margin = float(gain_margin(n.process, n.gain, n.reset, LAG * n.dead, n.dead, FILL * n.dead))
     run = _run(n, n.band)
@@ -113,7 +113,7 @@ NEXT = {
 }
 
 
-def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
+def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     """Say the likely cause and what to do next."""
     how_often = f"once in {to_digits(r.period, 's')}" if r.cycling else "too slowly to time it here"
     swing = f"±{to_digits(r.swing / 2, '%')}, {how_often}" if r.cycling or r.swing > SEEN else "it comes to rest"
@@ -137,7 +137,7 @@ def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     return CardAnswer(f"{VERDICTS[tone]}: {SAYS[r.cause]}", tone, rows, formula)
 
 
-def picture() -> tuple[Any, Any]:
+def _picture() -> tuple[Any, Any]:
     """Draw flow, signal and travel in time after a small step of the set point."""
     figure, place = chart(
         ("time", "s"),
@@ -169,9 +169,9 @@ CARD = Card(
     ),
     start="the desalter's wash water loop of FV-1204, rounded",
     fields=FIELDS,
-    compute=compute,
-    answer=answer,
-    picture=picture,
+    compute=_compute,
+    answer=_answer,
+    picture=_picture,
     alt=(
         "Flow, controller signal and travel over time after a small step of the set point, as simulated "
         "from these numbers."

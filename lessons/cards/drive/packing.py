@@ -33,7 +33,7 @@ FIELDS = (
 )
 
 
-def compute(n: SimpleNamespace) -> SimpleNamespace:
+def _compute(n: SimpleNamespace) -> SimpleNamespace:
     """Return friction, dead band and the load of the gland."""
     friction = float(packing_friction(n.stem, n.rings, n.height, n.stress, FRICTION[n.material]))
     bore = n.stem + 2 * n.height  # rings as wide as high
@@ -48,7 +48,7 @@ def compute(n: SimpleNamespace) -> SimpleNamespace:
     )
 
 
-def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
+def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     """Say the load on the gland and the friction it costs."""
     rows = (
         (f"load on each of {STUDS} gland studs", to_digits(r.stud, "N", units)),
@@ -74,7 +74,7 @@ def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     )
 
 
-def picture() -> tuple[Any, Any]:
+def _picture() -> tuple[Any, Any]:
     """Draw the friction over the gland stress for both materials."""
     figure, place = chart(("gland stress in the packing", "MPa"), ("packing friction", "N"), MATERIALS, marks=("now",))
 
@@ -105,9 +105,9 @@ CARD = Card(
     ),
     start=f"FV-1204, {VALVE.service}; rings invented",
     fields=FIELDS,
-    compute=compute,
-    answer=answer,
-    picture=picture,
+    compute=_compute,
+    answer=_answer,
+    picture=_picture,
     alt="Packing friction over gland stress for PTFE and graphite rings, with the present stress marked.",
     source=(
         "Friction: F = π d H σ μ Y with Y = 0.5, ASME/NRC pump and valve symposium paper PVS2017-3518 "

@@ -36,7 +36,7 @@ FIELDS = (
 )
 
 
-def compute(n: SimpleNamespace) -> SimpleNamespace:
+def _compute(n: SimpleNamespace) -> SimpleNamespace:
     """Return the forces at the shut end and what is left for the seat."""
     closing = n.area * n.closing
     port = float(circle_area(n.port))
@@ -57,7 +57,7 @@ def compute(n: SimpleNamespace) -> SimpleNamespace:
     )
 
 
-def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
+def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     """Say whether it closes, with how much on the seat, and where it goes without air."""
     load, wanted = to_digits(r.load, "N/mm", units), to_digits(n.wanted, "N/mm", units)
     said = {
@@ -95,7 +95,7 @@ def _formula(n: SimpleNamespace, r: SimpleNamespace, units: str) -> tuple[str, .
     )
 
 
-def picture() -> tuple[Any, Any]:
+def _picture() -> tuple[Any, Any]:
     """Draw the force that shuts, those that hold open, and what is left."""
     figure, place = bars(4, "force", "N")
 
@@ -123,9 +123,9 @@ CARD = Card(
     words=("shut close shutoff seat load fail safe fails open closed air lost spring thrust unbalance flow to open"),
     start=f"FV-6204, {VALVE.service}",
     fields=FIELDS,
-    compute=compute,
-    answer=answer,
-    picture=picture,
+    compute=_compute,
+    answer=_answer,
+    picture=_picture,
     alt=(
         "Bars of the force that shuts the valve, of fluid and packing that hold it open, and what is left for the seat."
     ),

@@ -58,7 +58,7 @@ FIELDS = (
 )
 
 
-def compute(n: SimpleNamespace) -> SimpleNamespace:
+def _compute(n: SimpleNamespace) -> SimpleNamespace:
     """Return the travels and the signal in every range."""
     for valve in "ab":
         if getattr(n, f"{valve}_start") == getattr(n, f"{valve}_end"):
@@ -91,7 +91,7 @@ LOOK = (
 )
 
 
-def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
+def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     """Say where both valves stand, or that the signal is none to go by."""
     tone = TONES[r.state]
     travels = f"valve A {to_digits(r.a, '%')} open, valve B {to_digits(r.b, '%')} open"
@@ -125,7 +125,7 @@ def _step(valve: str, n: SimpleNamespace, travel: float) -> str:
     return f"{share}, held to 0 … 100 % = {to_digits(travel, '%')}"
 
 
-def picture() -> tuple[Any, Any]:
+def _picture() -> tuple[Any, Any]:
     """Draw both travels over the signal."""
     figure, place = chart(
         ("signal", "%"),
@@ -161,9 +161,9 @@ CARD = Card(
     words="signal travel percent mA psi bar 4-20 3-15 split range live zero loop check fault wire broken under over",
     start="a split range of 4 to 12 and 12 to 20 mA, travel of FV-1204",
     fields=FIELDS,
-    compute=compute,
-    answer=answer,
-    picture=picture,
+    compute=_compute,
+    answer=_answer,
+    picture=_picture,
     alt="Travel of valves A and B over the signal, with the present signal marked.",
     source=(
         "4 to 20 mA: IEC 60381-1, 0.2 to 1 bar: IEC 60382, both from memory. What is a value and what a fault: NAMUR "

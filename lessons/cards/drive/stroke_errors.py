@@ -37,7 +37,7 @@ FIGURES = {
 }
 
 
-def compute(n: SimpleNamespace) -> SimpleNamespace:
+def _compute(n: SimpleNamespace) -> SimpleNamespace:
     """Return the figures of both tables; those of as left only where both rows are there."""
     found = _measures(n.found_up, n.found_down)
     left = _measures(n.left_up, n.left_down) if n.left_up and n.left_down else None
@@ -74,7 +74,7 @@ def _tone(measures: dict[str, float], limit: float, reading: float) -> str:
     return tone_of(reaches(limit, worst), close_enough and reaches(limit, worst + reading))
 
 
-def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
+def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     """Say whether it was good as found and is good as left."""
     counts, tone, name = (r.left, r.left_tone, "as left") if r.left else (r.found, r.found_tone, "as found")
     if r.half and tone == GOOD:
@@ -125,7 +125,7 @@ def _percent(value: float) -> str:
     return f"{'+' if value > 0 else ''}{to_digits(value, '%')}"
 
 
-def record(n: SimpleNamespace, r: SimpleNamespace) -> list[tuple[str, ...]]:
+def _record(n: SimpleNamespace, r: SimpleNamespace) -> list[tuple[str, ...]]:
     """Return the rows of the calibration record."""
 
     def number(value: float) -> str:
@@ -148,7 +148,7 @@ def record(n: SimpleNamespace, r: SimpleNamespace) -> list[tuple[str, ...]]:
     return rows
 
 
-def picture() -> tuple[Any, Any]:
+def _picture() -> tuple[Any, Any]:
     """Draw the errors over the signal, with the band allowed."""
     lines = {
         "found_up": "found, rising",
@@ -187,9 +187,9 @@ CARD = Card(
     ),
     start="an invented test of LV-2112",
     fields=FIELDS,
-    compute=compute,
-    answer=answer,
-    picture=picture,
+    compute=_compute,
+    answer=_answer,
+    picture=_picture,
     alt=("Error of the travel over the signal, rising and falling, as found and as left, with the band allowed."),
     source=(
         "Inaccuracy as in IEC 61298-2 (second-hand), averages and linearity as there (from memory). Hysteresis there "
@@ -208,6 +208,6 @@ CARD = Card(
         HANDS,
     ),
     lesson="10_stroke_and_calibration",
-    record=record,
+    record=_record,
     verdicts=VERDICTS,
 )

@@ -61,7 +61,7 @@ FIELDS = (
 SHARES = np.linspace(0, 1, 41)[1:]
 
 
-def compute(n: SimpleNamespace) -> SimpleNamespace:
+def _compute(n: SimpleNamespace) -> SimpleNamespace:
     """Return the choked drop, the indices and the verdict."""
     if n.p2 >= n.p1:
         raise BadInputError("p2", "The pressure after the valve has to be below that before it.")
@@ -111,7 +111,7 @@ NEXT = {
 ASK = "ask the maker for xFz at this travel: cavitation begins well before choking, and only xFz tells where"
 
 
-def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
+def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     """Say what the liquid does, and how far it is from cavitation."""
     rows = (
         ("next", ASK if r.tone == SHORT and n.xfz is None else NEXT[r.verdict]),
@@ -155,7 +155,7 @@ def _bar(pressure: float, units: str) -> str:
     return to_digits(pressure, "bar", units)
 
 
-def picture() -> tuple[Any, Any]:
+def _picture() -> tuple[Any, Any]:
     """Draw the flow over the drop, with the drop now and the drop from which the liquid flashes."""
     lines = {"flow": "flow", "flash": "flashes to the right of this"}
     figure, place = chart(("pressure drop", "bar"), ("flow, of the choked flow", "%"), lines, marks=("now",))
@@ -189,9 +189,9 @@ CARD = Card(
     ),
     start=f"LV-6120, {VALVE.service}",
     fields=FIELDS,
-    compute=compute,
-    answer=answer,
-    picture=picture,
+    compute=_compute,
+    answer=_answer,
+    picture=_picture,
     alt=(
         "Flow over pressure drop: it rises, then stays where it chokes; the drop now and the drop from "
         "which it flashes are marked."

@@ -65,7 +65,7 @@ def _slope(n: SimpleNamespace) -> float:
     return float(slope(n.travel, n.rangeability))
 
 
-def compute(n: SimpleNamespace) -> SimpleNamespace:
+def _compute(n: SimpleNamespace) -> SimpleNamespace:
     """Return coefficient, flows and gain at the travel."""
     phi = float(phi_of(n.kind, n.travel, n.rangeability))
     ratio = float(installed_flow(phi, n.share))
@@ -73,7 +73,7 @@ def compute(n: SimpleNamespace) -> SimpleNamespace:
     return SimpleNamespace(phi=phi, kv=phi * n.kv, ratio=ratio, flow=ratio * n.full, gain=gain)
 
 
-def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
+def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     """Say the flow in the line and the coefficient of the valve."""
     rows = (
         ("flow in the line, of the flow wide open", to_digits(r.ratio, "%")),
@@ -106,7 +106,7 @@ def _formula(n: SimpleNamespace, r: SimpleNamespace, units: str) -> tuple[str, .
     )
 
 
-def picture() -> tuple[Any, Any]:
+def _picture() -> tuple[Any, Any]:
     """Draw both curves and the valve's place on them."""
     lines = {"installed": "in the line", "inherent": "at a constant drop"}
     figure, place = chart(("travel", "%"), ("flow, of full", "%"), lines, marks=("installed", "inherent"))
@@ -131,9 +131,9 @@ CARD = Card(
     ),
     start=f"FV-2107, {VALVE.service}",
     fields=FIELDS,
-    compute=compute,
-    answer=answer,
-    picture=picture,
+    compute=_compute,
+    answer=_answer,
+    picture=_picture,
     alt=("Flow over travel, once in the line and once at a constant drop, with the present travel marked on both."),
     source=(
         "Linear and equal percentage: IEC 60534-2-4:2009; quick opening has no formula in the standards, "

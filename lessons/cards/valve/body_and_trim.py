@@ -58,7 +58,7 @@ FIELDS = (
 )
 
 
-def compute(n: SimpleNamespace) -> SimpleNamespace:
+def _compute(n: SimpleNamespace) -> SimpleNamespace:
     """Return coefficient, size and choked drop of each style, the style to take, and the characteristic."""
     if n.p2 >= n.p1:
         raise BadInputError("p2", "The pressure after the valve has to be below that before it.")
@@ -101,7 +101,7 @@ def _style(
     return SimpleNamespace(name=name, kv=kv, size=size, chokes=chokes, fl=fl, trouble=trouble, fits=not trouble)
 
 
-def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
+def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     """Say the first style that does not choke, its size and its trim."""
     rows = [
         (style.name, style.trouble or f"{_size(style, units)}, needs {to_digits(style.kv, 'Kv', units)}")
@@ -154,7 +154,7 @@ def _formula(n: SimpleNamespace, r: SimpleNamespace, style: SimpleNamespace, uni
     )
 
 
-def picture() -> tuple[Any, Any]:
+def _picture() -> tuple[Any, Any]:
     """Draw the drop at which each style chokes, and the drop now."""
     figure, place = bars(len(STYLES), "pressure drop at which it chokes", "bar", limit=True)
 
@@ -182,9 +182,9 @@ CARD = Card(
     ),
     start=f"TV-3301, {VALVE.service}, at {SHARE:.0%} of the flow wide open",
     fields=FIELDS,
-    compute=compute,
-    answer=answer,
-    picture=picture,
+    compute=_compute,
+    answer=_answer,
+    picture=_picture,
     alt="Bars of the pressure drop at which four body styles choke, with the drop now across them.",
     source=(
         "Coefficient and choking: IEC 60534-2-1:2011 with its typical FL. Capacity by size: "

@@ -56,7 +56,7 @@ FIELDS = (
 )
 
 
-def compute(n: SimpleNamespace) -> SimpleNamespace:
+def _compute(n: SimpleNamespace) -> SimpleNamespace:
     """Return the limit, what it is a share of, margin and verdict."""
     form, medium = n.test.split()
     if form == "V" and n.dp < 100 * PSI:
@@ -91,7 +91,7 @@ def _doubt(form: str, dp: float, service: float) -> str:
     return ""
 
 
-def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
+def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     """Say whether it passes, and by how much."""
     measured = f"{_ml(n.leak)} measured, ±{_ml(n.error)}; class {r.form} allows {_ml(r.allowed)}"
     used, error = to_digits(n.leak / r.allowed, "%"), to_digits(n.error / r.allowed, "%")
@@ -139,7 +139,7 @@ def _ml(leak: float) -> str:
     return to_digits(leak * 6e7) + " mL/min"
 
 
-def picture() -> tuple[Any, Any]:
+def _picture() -> tuple[Any, Any]:
     """Draw the limit of each class at this drop, on a scale of tens, and the measured leak across."""
     names = ("II", "III", "IV", "V", "VI")
     figure, place = bars(len(names), "leak [mL/min], scale in powers of ten", "", limit=True)
@@ -187,9 +187,9 @@ CARD = Card(
     words="leak leakage seat class tight shut bubble drip passing soft metal FCI test rig",
     start="FV-1204, wash water to the desalter",
     fields=FIELDS,
-    compute=compute,
-    answer=answer,
-    picture=picture,
+    compute=_compute,
+    answer=_answer,
+    picture=_picture,
     alt=(
         "Bars of the leak that classes II to VI allow at this test, on a scale of tens, with the measured leak across."
     ),

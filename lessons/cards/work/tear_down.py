@@ -50,7 +50,7 @@ EXTRA = {
 }
 
 
-def compute(n: SimpleNamespace) -> SimpleNamespace:
+def _compute(n: SimpleNamespace) -> SimpleNamespace:
     """Return the energies held in the spring and in trapped air."""
     low, high = n.bench
     if low >= high:
@@ -69,7 +69,7 @@ def compute(n: SimpleNamespace) -> SimpleNamespace:
     )
 
 
-def answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
+def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     """Say what is stored, and the order of work."""
     rows = (
         (
@@ -115,7 +115,7 @@ def _steps(n: SimpleNamespace) -> tuple[str, ...]:
     )
 
 
-def picture() -> tuple[Any, Any]:
+def _picture() -> tuple[Any, Any]:
     """Draw the energies beside a fall everybody can picture."""
     figure, place = bars(4, "energy", "J")
 
@@ -143,9 +143,9 @@ CARD = Card(
     ),
     start=f"FV-6204, {VALVE.service}; volume invented",
     fields=FIELDS,
-    compute=compute,
-    answer=answer,
-    picture=picture,
+    compute=_compute,
+    answer=_answer,
+    picture=_picture,
     alt="Bars of the energy in the spring at rest and stroked, in the trapped air, and of 10 kg falling 1 m.",
     source=(
         f"Order of isolation: {safety.SOURCE}; test air: 29 CFR 1910.147(f)(1); further steps: common practice, no "

@@ -278,7 +278,7 @@ def blue_figure(n: SimpleNamespace, units: str) -> Figure:
     return bench.blue_figure(n, units)
 
 
-def studs_figure(n: SimpleNamespace, units: str) -> Figure:
+def _studs_figure(n: SimpleNamespace, units: str) -> Figure:
     """Draw a flange with numbered nuts."""
     from lessons.pictures.charts import bench
 
@@ -488,7 +488,7 @@ CROSSWISE = Question(
     example="With four nuts, numbered round the circle, crosswise is 1-3-2-4.",
     why="The cover comes down level, and the gasket is pressed evenly from the first turn.",
     source="ASME PCC-1, from memory",
-    figure=studs_figure,
+    figure=_studs_figure,
     alt="A round flange from above; its nuts are numbered round the circle, 1 on top, clockwise.",
 )
 

@@ -54,7 +54,7 @@ def air_figure(n: SimpleNamespace, units: str) -> Figure:
     return fault_charts.air_figure(n, units)
 
 
-def signal_figure(n: SimpleNamespace, units: str) -> Figure:
+def _signal_figure(n: SimpleNamespace, units: str) -> Figure:
     """Draw chart A alone."""
     from lessons.pictures.charts import fault_charts
 
@@ -253,12 +253,12 @@ ZERO = Question(
     why="The same at every signal: a zero shift. That is calibrated, not repaired.",
     plausible=(-40.0, 40.0),
     source="computed here: a stroke with a zero error and Coulomb friction",
-    figure=signal_figure,
+    figure=_signal_figure,
     alt=SIGNAL_ALT,
 )
 
 
-def opened(n: Any) -> float:
+def _opened(n: Any) -> float:
     """Return how far the air that arrives opens the valve, without friction [-]."""
     actuator = actuator_from_bench_set("reverse", 0.032, n.low, n.high, 0.02)  # area and travel drop out
     return float(free_travel(actuator, n.found))
@@ -286,7 +286,7 @@ LEAK = Question(
             (0.8, 2.4, 2.0),
         )
     ),
-    key=opened,
+    key=_opened,
     unit="%",
     tolerance=0.02,
     mistakes=(

@@ -39,7 +39,7 @@ def _fixed() -> list[Shape]:
     return shapes
 
 
-def moving(travel: float) -> list[Shape]:
+def _moving(travel: float) -> list[Shape]:
     """Return piston with seals and rod, the air on either side, and what hangs below."""
     lift = STROKE * travel
     low = FLOOR + 8 + lift
@@ -61,7 +61,7 @@ def moving(travel: float) -> list[Shape]:
 
 PISTON = Drawing(
     lambda: [*_fixed(), *frame()],
-    moving,
+    _moving,
     (
         NamedPart("cylinder cap", (-60, CEILING + 8)),
         NamedPart("tie rod", (90, CEILING + 22)),

@@ -116,7 +116,7 @@ def _linkage(travel: float) -> list[Shape]:
     ]
 
 
-def moving(travel: float) -> list[Shape]:
+def _moving(travel: float) -> list[Shape]:
     """Return linkage, follower, feedback spring, needles and the air that goes to the actuator."""
     angle = lever_angle(travel)
     level = roller_level(angle)
@@ -154,7 +154,7 @@ def _fixed() -> list[Shape]:
 
 POSITIONER = Drawing(
     _fixed,
-    moving,
+    _moving,
     (
         NamedPart("stem connector", (-14, 6), rides=(0, 30)),
         NamedPart("stem", (0, -30), "left"),

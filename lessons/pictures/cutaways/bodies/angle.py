@@ -18,7 +18,7 @@ CONTOUR = contour("equal percentage", PORT, TRAVEL)
 S = np.inf
 
 
-def casting() -> list[Shape]:
+def _casting() -> list[Shape]:
     """Return the body with side and bottom flange, cut, and its cavities."""
     outer = rounded([
         (-125, 82.5, 2), (-103, 82.5, 2), (-103, 39, 8), (-78, 39, 8), (-78, JOINT), (78, JOINT), (78, 42, 8),
@@ -37,7 +37,7 @@ def casting() -> list[Shape]:
     return [Shape(outer, "body", 1), Shape(before, "fluid high", 2), Shape(after, "fluid low", 2)]
 
 
-def seat_ring() -> list[Shape]:
+def _seat_ring() -> list[Shape]:
     """Return the screwed seat ring, cut, and the fluid in its bore."""
     ring = np.array([(-13, PORT), (-13, 31), (-2, 31), (-2, 36), (4, 36), (4, PORT + 4), (0, PORT)], dtype=float)
     section = ring[:, ::-1] + (0, SEAT)
@@ -63,7 +63,7 @@ def _paths(lift: float) -> list[Shape]:
     return [*flow("flow-left", left, lift > 0.3), *flow("flow-right", right, lift > 0.3, arrows=(0.14, 1))]
 
 
-def moving(travel: float) -> list[Shape]:
+def _moving(travel: float) -> list[Shape]:
     """Return plug, stem with connector and pointer, and flow paths."""
     lift = TRAVEL * travel
     plug = bonnet.plug(SEAT, PORT, CONTOUR, lift, JOINT + 22)
@@ -71,8 +71,8 @@ def moving(travel: float) -> list[Shape]:
 
 
 ANGLE = Drawing(
-    lambda: [*casting(), *seat_ring(), *bonnet.topworks(JOINT, 215, fluid="fluid high")],
-    moving,
+    lambda: [*_casting(), *_seat_ring(), *bonnet.topworks(JOINT, 215, fluid="fluid high")],
+    _moving,
     (
         NamedPart("body", (52, 10)),
         NamedPart("inlet flange", (-114, 60)),

@@ -76,7 +76,7 @@ def _paths(angle: float) -> list[Shape]:
     return [*flow("flow-over", over, flows, arrows=(0.16, 1)), *flow("flow-under", under, flows, arrows=(0.16, 1))]
 
 
-def moving(travel: float) -> list[Shape]:
+def _moving(travel: float) -> list[Shape]:
     """Return disc in both views, fluid and flow path."""
     angle = ANGLE * travel
     return [
@@ -90,7 +90,7 @@ def moving(travel: float) -> list[Shape]:
 
 BUTTERFLY = Drawing(
     _fixed,
-    moving,
+    _moving,
     (
         *rotary.parts(BODY),
         NamedPart("disc", (FRONT - 1, -14), "left"),

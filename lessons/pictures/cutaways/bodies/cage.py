@@ -21,31 +21,31 @@ HEAD = 46.0  # [mm] top of the plug, closed
 CAGE_TOP = JOINT - 6
 
 
-def seat_ring() -> list[Shape]:
+def _seat_ring() -> list[Shape]:
     """Return the loose seat ring that the cage clamps down on its gasket, and the fluid in it."""
     ring = np.array([(PORT, -9), (31, -9), (31, 0), (37, 0), (37, 8), (PORT + 4, 8), (PORT, SEAT)], dtype=float)
     shapes = both(ring, "seat", 3, "seat") + both(rect(31, 0, 37, 2), "soft", 3.1)
     return [*shapes, Shape(bar(PORT, -9.4, SEAT), "fluid high", 2.5)]
 
 
-def opening(kind: str = "equal percentage") -> Points:
+def _opening(kind: str = "equal percentage") -> Points:
     """Return the outline of one window seen from inside."""
     half = window(kind, TRAVEL, 24.0)
     right = np.column_stack([half[:, 0], SILL + half[:, 1]])
     return np.vstack([right, flip(right)[::-1]])
 
 
-def cage() -> list[Shape]:
+def _cage() -> list[Shape]:
     """Return the cage: its far half with one window, and the cut wall above and below the windows."""
     top = SILL + TRAVEL + 1.5
-    shapes = [Shape(rect(-INSIDE, 8, INSIDE, CAGE_TOP), "cage behind", 2.6), Shape(opening(), "fluid low", 2.7)]
+    shapes = [Shape(rect(-INSIDE, 8, INSIDE, CAGE_TOP), "cage behind", 2.6), Shape(_opening(), "fluid low", 2.7)]
     for low, high in ((8, SILL), (top, CAGE_TOP)):
         shapes += both(rect(INSIDE, low, OUTSIDE, high), "cage", 4.5)
     shapes += both(rect(OUTSIDE, CAGE_TOP - 8, 39, CAGE_TOP), "cage", 4.5)
     return shapes
 
 
-def plug(lift: float, balanced: bool) -> list[Shape]:
+def _plug(lift: float, balanced: bool) -> list[Shape]:
     """Return the plug, cut: a cup with a web; the balanced one has holes through the web and a seal ring on top."""
     wall = [(0, SEAT + 14), (16, SEAT + 14, 3), (17, SEAT - 3, 2), (PORT - 0.4, SEAT - 3),
         (PORT - 0.2, SEAT - 0.2),
@@ -82,12 +82,12 @@ def _paths(lift: float) -> list[Shape]:
 def _fixed(balanced: bool) -> list[Shape]:
     fluid = "fluid high" if balanced else "fluid low"
     top = bonnet.topworks(JOINT, 213, post=False, fluid=fluid)
-    return [*globe.casting(JOINT), *seat_ring(), *cage(), *top]
+    return [*globe.casting(JOINT), *_seat_ring(), *_cage(), *top]
 
 
 def _moving(travel: float, balanced: bool) -> list[Shape]:
     lift = TRAVEL * travel
-    return [*plug(lift, balanced), *bonnet.stem(SEAT + 20, JOINT, lift), *_paths(lift)]
+    return [*_plug(lift, balanced), *bonnet.stem(SEAT + 20, JOINT, lift), *_paths(lift)]
 
 
 def _drawing(balanced: bool) -> Drawing:

@@ -19,7 +19,7 @@ POST = 9.0  # [mm] radius of the lower guide post
 S = np.inf
 
 
-def casting() -> list[Shape]:
+def _casting() -> list[Shape]:
     """Return the body, cut: the inlet leads between the two webs, the outlet round them."""
     right = [(133, 82.5, 2), (133, -82.5, 2), (111, -82.5, 2), (111, -40, 8), (78, -40, 8), (78, -88)]
     left = [(-78, -88), (-78, -40, 8), (-111, -40, 8), (-111, -82.5, 2), (-133, -82.5, 2), (-133, 82.5, 2),
@@ -40,7 +40,7 @@ def casting() -> list[Shape]:
     return [Shape(outer, "body", 1), Shape(after, "fluid low", 2), Shape(before, "fluid high", 2)]
 
 
-def seat_rings() -> list[Shape]:
+def _seat_rings() -> list[Shape]:
     """Return both screwed seat rings, cut, and the fluid in their bores."""
     shapes = []
     for name, line, port, foot in (("upper", UPPER, PORTS[0], 17), ("lower", LOWER, PORTS[1], -39)):
@@ -63,7 +63,7 @@ def bottom() -> list[Shape]:
     return shapes + both(rounded([(53, -106), (71, -106), (71, -119, 3), (53, -119, 3)]), "bolt", 4.5)
 
 
-def plug(lift: float) -> Shape:
+def _plug(lift: float) -> Shape:
     """Return the double plug with its upper and lower guide posts."""
     high, low = PORTS
     upper, lower = (contour("equal percentage", r, TRAVEL) for r in PORTS)
@@ -99,15 +99,15 @@ def _paths(lift: float) -> list[Shape]:
     ]
 
 
-def moving(travel: float) -> list[Shape]:
+def _moving(travel: float) -> list[Shape]:
     """Return plug, stem with connector and pointer, and flow paths."""
     lift = TRAVEL * travel
-    return [plug(lift), *bonnet.stem(JOINT + 22, JOINT, lift), *_paths(lift)]
+    return [_plug(lift), *bonnet.stem(JOINT + 22, JOINT, lift), *_paths(lift)]
 
 
 GLOBE_DOUBLE = Drawing(
-    lambda: [*casting(), *seat_rings(), *bottom(), *bonnet.topworks(JOINT, 215)],
-    moving,
+    lambda: [*_casting(), *_seat_rings(), *bottom(), *bonnet.topworks(JOINT, 215)],
+    _moving,
     (
         NamedPart("body", (-100, 33)),
         NamedPart("upper seat ring", (27, UPPER + 2), "right"),

@@ -31,7 +31,7 @@ def arm(angle: float) -> Points:
     return turn(rounded([(-24.5, 13), (-24.5, -15), (-6, -17, 3), (10, -12, 6), (10, 2, 6), (-6, 6, 4)]), -angle, SHAFT)
 
 
-def opening(angle: float) -> Points:
+def _opening(angle: float) -> Points:
     """Return what is free of the seat's bore below the plug's rim, seen along the pipe."""
     z = PORT * np.cos(np.linspace(0, np.pi, 61))
     room = np.sqrt(np.maximum(PORT**2 - z**2, 0))
@@ -62,21 +62,21 @@ def _paths(angle: float) -> list[Shape]:
     return shapes
 
 
-def moving(travel: float) -> list[Shape]:
+def _moving(travel: float) -> list[Shape]:
     """Return plug and arm in both views and the flow path."""
     angle = ANGLE * travel
     return [
         Shape(arm(angle), "trim", 4, "arm"),
         Shape(plug_section(angle), "trim cut", 5, "plug"),
         Shape(circle(*SHAFT, rotary.SHAFT), "steel", 5.5, "shaft-end"),
-        Shape(shift(opening(angle), FRONT, 0), "fluid low", 3.1, "opening"),
+        Shape(shift(_opening(angle), FRONT, 0), "fluid low", 3.1, "opening"),
         *_paths(angle),
     ]
 
 
 ECCENTRIC_PLUG = Drawing(
     _fixed,
-    moving,
+    _moving,
     (
         *rotary.parts(BODY),
         NamedPart("seat ring", (FRONT - 24, -8), "left"),

@@ -47,14 +47,14 @@ def _fixed() -> list[Shape]:
     return [s for i, (_, drawing, *_) in enumerate(MEMBERS) for s in placed(i, drawing.fixed())]
 
 
-def moving(travel: float) -> list[Shape]:
+def _moving(travel: float) -> list[Shape]:
     """Return the moving parts of all members."""
     return [s for i, (_, drawing, *_) in enumerate(MEMBERS) for s in placed(i, drawing.moving(travel))]
 
 
 FAMILY = Drawing(
     _fixed,
-    moving,
+    _moving,
     tuple(NamedPart(name, (x, LABELS[0] if y > 0 else LABELS[1]), "here") for name, _, x, y in MEMBERS),
     (-135, -352, 928, 800),
     0.475,

@@ -45,7 +45,7 @@ def casting(joint: float = JOINT) -> list[Shape]:
     return [Shape(outer, "body", 1), Shape(before, "fluid high", 2), Shape(after, "fluid low", 2)]
 
 
-def seat_ring() -> list[Shape]:
+def _seat_ring() -> list[Shape]:
     """Return the screwed seat ring, cut; its bore is full of fluid."""
     ring = np.array([(PORT, -9), (31, -9), (31, 2), (36, 2), (36, 8), (PORT + 4, 8), (PORT, SEAT)], dtype=float)
     return [*both(ring, "seat", 3, "seat"), Shape(bar(PORT, -9.4, SEAT), "fluid high", 2.5)]
@@ -66,7 +66,7 @@ def _paths(lift: float) -> list[Shape]:
 
 def lower_half() -> list[Shape]:
     """Return body and seat ring."""
-    return [*casting(), *seat_ring()]
+    return [*casting(), *_seat_ring()]
 
 
 def moving(travel: float) -> list[Shape]:

@@ -67,7 +67,7 @@ def _paths(angle: float) -> list[Shape]:
     return shapes
 
 
-def moving(travel: float) -> list[Shape]:
+def _moving(travel: float) -> list[Shape]:
     """Return the ball segment in both views and the flow path."""
     angle = ANGLE * travel
     return [
@@ -81,7 +81,7 @@ def moving(travel: float) -> list[Shape]:
 
 SEGMENTED_BALL = Drawing(
     _fixed,
-    moving,
+    _moving,
     (
         *rotary.parts(BODY),
         NamedPart("seat ring", (FRONT - 26, -8), "left"),

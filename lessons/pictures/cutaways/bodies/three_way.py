@@ -18,7 +18,7 @@ FACES = 16.0  # [mm] between the seating faces of the mixing plug
 S = np.inf
 
 
-def casting(side: str, upper: str, lower: str) -> list[Shape]:
+def _casting(side: str, upper: str, lower: str) -> list[Shape]:
     """Return the body, cut: left port to above the upper seat, bottom port to below the lower, right port between."""
     outer = rounded([
         (-133, 82.5, 2), (-111, 82.5, 2), (-111, 40, 5), (-100, 42, 8), (-82, 70, 8), (-78, 78),
@@ -45,7 +45,7 @@ def casting(side: str, upper: str, lower: str) -> list[Shape]:
     return [Shape(outer, "body", 1), Shape(high, upper, 2), Shape(middle, side, 2.1), Shape(low, lower, 2)]
 
 
-def seat_rings(sign_out: int, upper: str, lower: str) -> list[Shape]:
+def _seat_rings(sign_out: int, upper: str, lower: str) -> list[Shape]:
     """Return both seat rings, cut, and their fluids; the cones face the plug, inwards (-1) or outwards (+1)."""
     cone = [(PORT, HALF), (PORT + 4, HALF + 4 * sign_out)]
     out, back = HALF + 5 * sign_out, HALF - 9 * sign_out
@@ -146,7 +146,7 @@ def mirrored(shapes: list[Shape]) -> list[Shape]:
 def _drawing(mixing: bool) -> Drawing:
     """Return the drawing of the mixing body, or of the dividing one with its common port on the left."""
     if mixing:
-        body = [*casting("fluid low", "fluid high", "fluid other"), *seat_rings(-1, "fluid high", "fluid other")]
+        body = [*_casting("fluid low", "fluid high", "fluid other"), *_seat_rings(-1, "fluid high", "fluid other")]
         ports = (
             NamedPart("inlet A", (-122, 16)),
             NamedPart("inlet B", (-20, -112)),
@@ -154,7 +154,9 @@ def _drawing(mixing: bool) -> Drawing:
         )
         plugs: tuple[NamedPart, ...] = (NamedPart("plug", (-19, -HALF + 12), "left", (0, 30)),)
     else:
-        body = mirrored([*casting("fluid high", "fluid low", "fluid low"), *seat_rings(1, "fluid high", "fluid high")])
+        body = mirrored(
+            [*_casting("fluid high", "fluid low", "fluid low"), *_seat_rings(1, "fluid high", "fluid high")]
+        )
         ports = (
             NamedPart("inlet AB", (-122, 16)),
             NamedPart("outlet B", (-20, -112)),

@@ -86,7 +86,7 @@ def _paths(travel: float) -> list[Shape]:
     return shapes
 
 
-def moving(travel: float) -> list[Shape]:
+def _moving(travel: float) -> list[Shape]:
     """Return diaphragm, compressor, stem, fluid and flow path."""
     below = under(travel)
     sheet = np.vstack([below, (below + (0, THICK))[::-1]])
@@ -104,7 +104,7 @@ def moving(travel: float) -> list[Shape]:
 
 WEIR = Drawing(
     _fixed,
-    moving,
+    _moving,
     (
         NamedPart("body", (-88, -31)),
         NamedPart("weir", (-8, -6)),

@@ -31,7 +31,7 @@ def both(xy: ArrayLike, look: str, z: float, gid: str = "") -> list[Shape]:
     return [Shape(np.asarray(xy, dtype=float), look, z, names[0]), Shape(flip(xy), look, z, names[1])]
 
 
-def casting(post: bool = True, fluid: str = "fluid low") -> list[Shape]:
+def _casting(post: bool = True, fluid: str = "fluid low") -> list[Shape]:
     """Return the bonnet, cut, standing on the joint at y = 0; its bushing guides the plug's post, or else the stem."""
     wide = 14.0 if post else STEM + 4
     outer = rounded([
@@ -49,11 +49,11 @@ def casting(post: bool = True, fluid: str = "fluid low") -> list[Shape]:
 def topworks(joint: float, legs: float = 222.0, broken: bool = True, post: bool = True,
              fluid: str = "fluid low") -> list[Shape]:  # fmt: skip
     """Return bonnet, bolting, packing, yoke legs as high as `legs` above the joint, and travel scale."""
-    shapes = [*casting(post, fluid), *bolting(), *packing(), *yoke_legs(legs, broken), *scale_plate()]
+    shapes = [*_casting(post, fluid), *_bolting(), *packing(), *yoke_legs(legs, broken), *scale_plate()]
     return lifted(shapes, joint)
 
 
-def bolting(radius: float = 62.0, low: float = -24.0) -> list[Shape]:
+def _bolting(radius: float = 62.0, low: float = -24.0) -> list[Shape]:
     """Return the body studs with nuts, and the gasket, seen at the joint y = 0."""
     shapes = both(rect(radius - 5, low, radius + 5, 38), "bolt", 4)
     shapes += both(rounded([(radius - 9, 20), (radius + 9, 20), (radius + 9, 33, 3), (radius - 9, 33, 3)]),

@@ -23,7 +23,7 @@ CHART = (-24.0, 96.0, 50.0, 38.0)  # [mm] left, bottom, width, height of the cur
 SILL, CAGE = -20.0, 27.0  # [mm] lower edge of the windows; radius of the cage
 
 
-def profile(kind: str) -> Points:
+def _profile(kind: str) -> Points:
     """Return the contour of a plug, tip first; the quick opening one is a plain disc, as it is on the bench."""
     if kind == "quick opening":
         return np.array([(0.0, 2.0), (PORT - 2, 2.0), (PORT - 0.15, 0.0)])
@@ -34,7 +34,7 @@ def profile(kind: str) -> Points:
 def plug_curve(kind: str) -> Points:
     """Return the open area of the drawn plug from closed to open, as a share of that at full travel."""
     travel = np.linspace(0, 1, 121)
-    radius, depth = (profile(kind)[::-1] / 1000).T
+    radius, depth = (_profile(kind)[::-1] / 1000).T
     ends = np.append(depth, depth[-1]), np.append(radius, 0.0)
     area = plug_contour.plug_area(travel * STROKE / 1000, PORT / 1000, *ends)
     return np.where(travel > 0, area / area[-1], 0)
@@ -79,7 +79,7 @@ def seat(i: int) -> list[Shape]:
 
 def plug(kind: str, lift: float) -> Points:
     """Return the plug with the contour for a characteristic."""
-    below = profile(kind) * (1, -1)
+    below = _profile(kind) * (1, -1)
     above = [(PORT, 0), (PORT + 3, 3), (PORT + 3, 10), (10, 17), (7, 19), *torn(-7, 7, 46)[::-1][:2]]
     left = [*torn(-7, 7, 46)[::-1][2:], *[(-x, y) for x, y in above[:5][::-1]], *flip(below)[::-1]]
     return shift(np.vstack([below, above, left]), 0, lift)

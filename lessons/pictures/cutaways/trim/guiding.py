@@ -52,7 +52,7 @@ def guide(way: str) -> list[Shape]:
     return []
 
 
-def plug(way: str, lift: float) -> list[Shape]:
+def _plug(way: str, lift: float) -> list[Shape]:
     """Return the plug with stem for one way of guiding, raised by `lift`."""
     nose = [(6, -17), (10, -12), (PORT - 0.4, 0), (PORT, 1), (PORT + 3, 4)]
     above = {
@@ -85,17 +85,17 @@ def _fixed() -> list[Shape]:
     return shapes
 
 
-def moving(travel: float) -> list[Shape]:
+def _moving(travel: float) -> list[Shape]:
     """Return all five plugs."""
     shapes: list[Shape] = []
     for way, x in zip(WAYS, PLACES, strict=True):
-        shapes += [s._replace(xy=shift(s.xy, x, 0)) for s in plug(way, STROKE * travel)]
+        shapes += [s._replace(xy=shift(s.xy, x, 0)) for s in _plug(way, STROKE * travel)]
     return shapes
 
 
 GUIDING = Drawing(
     _fixed,
-    moving,
+    _moving,
     tuple(
         NamedPart(f"{way} guiding", (x + dx, y), "below", (0, STROKE if way == "port" else 0))
         for way, x, dx, y in zip(WAYS, PLACES, (9.5, 7.5, 21, 11.5, 6), (55, -48, 34, -28, 55), strict=True)

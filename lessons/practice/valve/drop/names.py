@@ -85,7 +85,7 @@ DOES = {
 }
 
 
-def says(tag: str) -> str:
+def _says(tag: str) -> str:
     """Return what a tag's letters stand for.
 
     >>> says("LIC-2112")
@@ -100,7 +100,7 @@ def tag_variants(*lists: str) -> tuple[dict[str, Any], ...]:
     tags = [text.split() for text in lists]
     return tuple(
         {f"tag{k}": tag for k, tag in enumerate(row, start=1)}
-        | {f"says{k}": says(tag) for k, tag in enumerate(row, start=1)}
+        | {f"says{k}": _says(tag) for k, tag in enumerate(row, start=1)}
         for row in tags
     )
 
