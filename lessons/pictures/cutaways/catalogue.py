@@ -16,6 +16,7 @@ from lessons.pictures.cutaways.bodies import (
     three_way,
     weir,
 )
+from lessons.pictures.cutaways.line.pictures import LINE_PICTURES
 from lessons.pictures.cutaways.picture import Cutaway
 from lessons.pictures.cutaways.trim import characteristic_shapes, guiding, packing_box, packing_sets
 
@@ -219,4 +220,5 @@ PICTURES: dict[str, Cutaway] = {
         family.FAMILY,
     ),
     **AIR_PICTURES,
+    **LINE_PICTURES,
 }

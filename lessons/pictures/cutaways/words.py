@@ -175,4 +175,18 @@ WORDS = {
     "converter stage": "Turns the little current of the processor into a small air pressure.",
     "pressure sensor": "Tells how much air stands in the actuator.",
     "travel sensor": "Tells where the stem really is.",
+    # joints and the line round a valve
+    "full-face gasket": "Flat sheet as wide as the flange, with holes for the bolts, between flat faces.",
+    "ring gasket": "Flat sheet that ends inside the bolts, between raised faces.",
+    "spiral-wound gasket": "Metal strip and soft filler wound together, between steel rings that keep it in its place.",
+    "ring joint gasket": "Solid metal ring in grooves of both flanges; its flanks seal.",
+    "upstream block valve": "Shuts the line off before the control valve.",
+    "downstream block valve": "Shuts the line off behind the control valve.",
+    "bypass valve": "Hand valve that carries the flow while the control valve is out.",
+    "strainer": "Catches dirt before it reaches the trim.",
+    "reducer": "Cone between the pipe and a smaller valve.",
+    "drain valve": "Lets the liquid out of the piece between the block valves, and shows that it is empty.",
+    "pipe support": "Carries the weight of the pipe, so that no flange has to.",
+    "flow arrow": "Cast on the body; shows which way the fluid has to come.",
+    "actuator": "Moves the stem; above the pipe its weight rests on the body and not on the guide.",
 }
