@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from lessons.refinery import VALVES
 from lessons.units.quantities import Q
 
 
@@ -51,9 +50,11 @@ BUILDS = {
     "PV-4015": _build("150", 12, 80),
     "FV-1204": _build("300", 16, 150, material="316 stainless steel"),
     "PV-5102": _build("150", 6, 80),
+    "XV-5104": _build("150", 6, 80),
+    "PV-7110": _build("150", 10, 200, "graphite"),
     "FV-6204": _build("300", 28, 90),
     "LV-6120": _build("150", 10, 180),
-    "FV-2135": _build("300", 12, 320, "PTFE", bonnet="extended"),
+    "FV-2135": _build("300", 12, 320, bonnet="extended"),
 }
 
 # How fluid and heat get to the packing of FV-2135: an extended bonnet of the usual size for its kind. The heat it gives
@@ -61,12 +62,3 @@ BUILDS = {
 NECK_LENGTH, NECK_DIAMETER, NECK_METAL = Q(250, "mm"), Q(60, "mm"), Q(2500, "mm²")
 CONDUCTIVITY, HEAT_TO_AIR, SHADE = 45.0, 12.0, Q(30, "°C")  # W/(m·K) carbon steel, W/(m²·K)
 PTFE_LIMIT = Q(232, "°C")  # TM 5-810-15, table 8-3: 450 °F
-
-
-def fails_by_air(tag: str) -> str:
-    """Return what air does to a valve, as its plate says it.
-
-    >>> fails_by_air("FV-2107"), fails_by_air("FV-6204")
-    ('air to close', 'air to open')
-    """
-    return {"open": "air to close", "closed": "air to open"}[VALVES[tag].fails]

@@ -140,7 +140,9 @@ def sheet_and_plate(tag: str, units: str, wrong: Collection[str]) -> Figure:
 def _draw_sheet(axes: Axes, rows: list[tuple[str, str]]) -> None:
     left, right, top, line = 0.1, 4.35, 3.68, 0.238
     axes.add_patch(Rectangle((left, 0.06), right - left, 3.96, fc=PAPER, ec="black", lw=1.1))
-    axes.text((left + right) / 2, 3.85, "Ostrel Point · valve sheet", fontsize=9.5, weight="bold", ha="center", va="center")
+    axes.text(
+        (left + right) / 2, 3.85, "Ostrel Point · valve sheet", fontsize=9.5, weight="bold", ha="center", va="center"
+    )
     for k, (name, value) in enumerate(rows):
         y = top - line * k
         axes.plot([left, right], [y, y], color="#888888", lw=0.6)
