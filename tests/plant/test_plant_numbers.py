@@ -14,7 +14,8 @@ import pytest
 
 from lessons.notebook import bank
 from lessons.questions.question import Question, pose_variant
-from lessons.refinery import VALVES, Liquid, Valve
+from lessons.refinery import VALVES
+from lessons.refinery.kinds import Liquid, Valve
 from lessons.units.quantities import Q, to_base
 from tests.plant.reader_text import reader_text
 from valvecalc.body_styles import BODY_STYLES

@@ -13,7 +13,8 @@ import pytest
 from lessons.notebook import bank
 from lessons.pictures.live.flow import pressure_drawing, pressure_profile
 from lessons.questions.question import pose_variant
-from lessons.refinery import VALVES, Liquid
+from lessons.refinery import VALVES
+from lessons.refinery.kinds import Liquid
 from lessons.units.quantities import from_base, to_base
 from tests.plant.reader_text import reader_text
 from valvecalc.cavitation import differential_pressure_ratio

@@ -13,7 +13,8 @@ import numpy as np
 import pytest
 from CoolProp import CoolProp
 
-from lessons.refinery import VALVES, Drive, Gas, Liquid, Valve, gas_of, pressures_at
+from lessons.refinery import VALVES, gas_of, pressures_at
+from lessons.refinery.kinds import Drive, Gas, Liquid, Valve
 from lessons.units.quantities import to_base
 from valvecalc.actuator import actuator_from_bench_set
 from valvecalc.body_styles import BODY_STYLES, typical_kv

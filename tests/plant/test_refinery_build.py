@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from lessons.refinery import VALVES, Liquid
+from lessons.refinery import VALVES
 from lessons.refinery.build import (
     BUILDS,
     CONDUCTIVITY,
@@ -15,6 +15,7 @@ from lessons.refinery.build import (
     PTFE_LIMIT,
     SHADE,
 )
+from lessons.refinery.kinds import Liquid
 from lessons.units.quantities import Q, to_base
 from valvecalc.neck_heat import fin_parameter, neck_temperature
 from valvecalc.rating import CLASSES, MATERIALS, lightest_class, rated_pressure

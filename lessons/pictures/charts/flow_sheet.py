@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 import numpy as np
 from matplotlib.axes import Axes
@@ -85,17 +86,16 @@ def _pipes(axes: Axes) -> None:
 
 
 def _signals(axes: Axes) -> None:
-    dashes = {"color": BLACK, "lw": 1.2, "ls": (0, (5, 3))}
+    dashes: dict[str, Any] = {"color": BLACK, "lw": 1.2, "ls": (0, (5, 3))}
     axes.plot([2.1, 2.1], [LINE, 2.64], color=BLACK, lw=1.2)
     axes.plot([2.1, 2.1, 3.94], [3.36, 4.55, 4.55], **dashes)
     axes.plot([4.66, 6.0, 6.0], [4.55, 4.55, 3.66], **dashes)
     axes.plot([6.36, 7.3, 7.3], [3.3, 3.3, 2.56], color=BLACK, lw=1.2)
-    for x, y in ((6.7, 3.3), (7.3, 3.0)):  # pairs of strokes across the line: air
+    for x, y, level in ((6.7, 3.3, True), (7.3, 3.0, False)):  # pairs of strokes across the line: air
+        stroke = np.array([(-0.07, -0.13), (0.07, 0.13)])
         for shift in (-0.05, 0.05):
-            lean = (0.07, 0.13) if y == 3.3 else (0.13, 0.07)
-            along = (shift, 0.0) if y == 3.3 else (0.0, shift)
-            axes.plot([x + along[0] - lean[0], x + along[0] + lean[0]], [y + along[1] - lean[1], y + along[1] + lean[1]],
-                      color=BLACK, lw=1.1)  # fmt: skip
+            across = (stroke + (shift, 0)) if level else (stroke + (shift, 0))[:, ::-1]
+            axes.plot(*(across + (x, y)).T, color=BLACK, lw=1.1)
 
 
 def _bubbles(axes: Axes) -> None:

@@ -18,8 +18,8 @@ LINE_PICTURES: dict[str, Cutaway] = {
     "installation": Cutaway(
         installation.installation,
         "A control valve in its line",
-        "A control valve in its pipe, from the side, its actuator upright. Before it stand the upstream block valve and "
-        "a strainer with a blow-off, then a reducer on either side of the valve, behind it a drain valve and the "
+        "A control valve in its pipe, its actuator upright. Before it stand the upstream block valve and a "
+        "strainer with a blow-off, then a reducer on either side of the valve, behind it a drain valve and the "
         "downstream block valve. A pipe with the bypass valve leads over all of it; pipe supports carry the weight.",
         installation.INSTALLATION,
     ),

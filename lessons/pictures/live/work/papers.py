@@ -27,10 +27,10 @@ STEPS = (
 )
 FAILS = (("opens", 1.0), ("shuts", -1.0))
 ALT = (
-    "One line of a P&ID. A transmitter on the pipe sends an electric signal, drawn dashed, to a controller in the control "
-    "room; from there it goes to a converter, which makes air of it, drawn with pairs of strokes, for the actuator of the "
-    "control valve. A ring goes round the loop and a line of words says what is in it; an arrow on the valve's stem shows "
-    "where it goes without air."
+    "One line of a P&ID. A transmitter on the pipe sends an electric signal, drawn dashed, to a controller in the "
+    "control room; from there it goes to a converter, which makes air of it, drawn with pairs of strokes, for the "
+    "actuator of the control valve. A ring goes round the loop and a line of words says what is in it; an arrow on the "
+    "valve's stem shows where it goes without air."
 )
 
 
@@ -46,15 +46,18 @@ def papers(units: str = "si") -> LivePicture:
 
 def _said(name: str, letter: str, without_air: str) -> tuple[str, str]:
     """Return what a place is called on the sheet, and what its letters or lines say."""
-    tag = f"{letter}{{}}-{NUMBER}"
+    measured = f"{letter} {MEASURED[letter]}, T transmitter; an empty circle stands in the plant"
     return {
-        "transmitter": (tag.format("T"), f"{letter} {MEASURED[letter]}, T transmitter; an empty circle stands in the plant"),
+        "transmitter": (f"{letter}T-{NUMBER}", measured),
         "signal": ("dashes", "an electric signal, 4 to 20 mA"),
-        "controller": (tag.format("IC"), "I shows it, C controls; circle in a square with a line: shared screen, control room"),
-        "converter": (tag.format("Y"), "Y turns one signal into another: here current into air pressure"),
+        "controller": (
+            f"{letter}IC-{NUMBER}",
+            "I shows, C controls; square, line: a screen in the control room",
+        ),
+        "converter": (f"{letter}Y-{NUMBER}", "Y turns one signal into another: here current into air pressure"),
         "air": ("strokes", "pairs of strokes across a line: air"),
-        "valve": (tag.format("V"), f"V valve, moved by a diaphragm; the arrow on the stem: without air it {without_air}"),
-    }[name]  # fmt: skip
+        "valve": (f"{letter}V-{NUMBER}", f"V valve with a diaphragm; arrow on the stem: without air it {without_air}"),
+    }[name]
 
 
 def _move(step: float, measured: float, fails: float) -> dict[str, Any]:
