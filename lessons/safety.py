@@ -104,6 +104,15 @@ UNCOUPLE = (
     "Part the connection; never turn a seated plug. Ease the air off, hands clear: the actuator stem comes down.",
 )
 
+LOUD = (
+    "A gas or steam valve can be loud enough to harm your hearing: protection on before you come near; the site's "
+    "noise signs and time limits count."
+)
+STEAM = (
+    "Steam burns before it is seen. Drain the line before it is warmed up, open slowly, stand aside; water that steam "
+    "drives along hits like a hammer."
+)
+
 # What is said below a live picture of something that can hurt.
 BESIDE = {
     "bench_set": f"{HANDS} {ADJUSTER}",
@@ -119,6 +128,10 @@ BESIDE = {
     "leakage": f"{LEAK_TEST} {NO_ISOLATION}",
     "bolting": f"Joints are opened and closed only on a valve that is {DONE}. Maker and site say torque and rounds.",
     "choked": "Hearing protection near a valve that chokes or cavitates; what flashes scalds.",
+    "gas_outlet": LOUD,
+    "small_jets": LOUD,
+    "ready_or_not": STROKE,
+    "live_loading": PACKING,
     "profile": "Hearing protection near a valve that chokes or cavitates; what flashes scalds.",
 }
 

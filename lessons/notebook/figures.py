@@ -26,6 +26,10 @@ LIVE = {
     "as_found": "work.as_found_trace",
     "stroke_points": "drive.stroke_points",
     "signal_step": "drive.signal_step",
+    "gas_outlet": "flow.gas_outlet",
+    "small_jets": "flow.small_jets",
+    "ready_or_not": "work.ready_or_not",
+    "live_loading": "work.live_loading",
 }
 
 

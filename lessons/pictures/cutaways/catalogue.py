@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from lessons.pictures.cutaways.actuators import actuators, piston, positioner, whole
+from lessons.pictures.cutaways.actuators import actuators, piston, positioner, voting, whole
 from lessons.pictures.cutaways.air.pictures import AIR_PICTURES
 from lessons.pictures.cutaways.bodies import (
     angle,
@@ -12,6 +12,7 @@ from lessons.pictures.cutaways.bodies import (
     eccentric_plug,
     family,
     globe,
+    low_noise_cage,
     segmented_ball,
     three_way,
     weir,
@@ -68,6 +69,14 @@ PICTURES: dict[str, Cutaway] = {
         "from below the plug to the room above it, and a plug seal at the top keeps it from leaking past "
         "the cage.",
         cage.CAGE_BALANCED,
+        _PLUG,
+    ),
+    "low_noise_cage": Cutaway(
+        low_noise_cage.low_noise_cage,
+        "Cage-guided globe valve with a drilled cage",
+        "Cut through a cage-guided globe body with a balanced plug. In place of a few windows the drilled cage has "
+        "many rows of small holes; out of each drilled hole that the plug has uncovered goes a small jet.",
+        low_noise_cage.LOW_NOISE_CAGE,
         _PLUG,
     ),
     "angle": Cutaway(
@@ -161,6 +170,16 @@ PICTURES: dict[str, Cutaway] = {
         "feedback spring pushes it up; a pin on the stem turns the feedback lever with the cam, whose cam "
         "follower presses the spring.",
         positioner.POSITIONER,
+    ),
+    "solenoid_voting": Cutaway(
+        voting.solenoid_voting,
+        "Solenoids that vote, as blocks",
+        "Block diagram of four arrangements: one out of one is a block A between two points; one out of two has A and "
+        "B on ways side by side. Two out of two has A and B in a row on one way; two out of three has three ways, with A "
+        "and B, A and C, B and C. Blocks that have vented are tinted.",
+        voting.SOLENOID_VOTING,
+        slides="how many vent",
+        starts=0.0,
     ),
     "packing_box": Cutaway(
         packing_box.packing_box,
