@@ -26,7 +26,8 @@ def chart(
     """Draw a chart; return it and `place(x_span, y_span, units, lines, marks, says)`, all in SI.
 
     `x`, `y`: label and trade unit. `lines`: name -> its words in the key; a name that starts with "limit" is
-    thin and grey. `marks`: names of points. `says`: words over the chart.
+    thin and grey, one that starts with "back" has the colour of the line before it, dashed. `marks`: names of
+    points. `says`: words over the chart.
     """
     figure = Figure(figsize=_SIZE)
     axes = figure.add_axes((0.115, 0.175, 0.865, 0.655))
@@ -84,8 +85,13 @@ def bars(count: int, label: str, unit: str, limit: bool = False) -> tuple[Figure
 
 def _draw_lines(axes: Axes, lines: Mapping[str, str], marks: Sequence[str]) -> None:
     looks = iter(CYCLE)
+    colour: Any
+    dashes: Any
     for name, words in lines.items():
-        colour, dashes = (GREY, (0, (1, 2))) if name.startswith("limit") else next(looks)
+        if name.startswith("back"):
+            dashes = (0, (4, 2))
+        else:
+            colour, dashes = (GREY, (0, (1, 2))) if name.startswith("limit") else next(looks)
         width = 1.3 if name.startswith("limit") else 2
         axes.plot([0, 1], [0, 1], color=colour, ls=dashes, lw=width, gid=f"line_{name}", label=words)
     mark: dict[str, Any] = {"ms": 9, "color": VERMILION, "mec": "white", "clip_on": False, "zorder": 5}

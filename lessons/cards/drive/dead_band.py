@@ -47,13 +47,13 @@ FIELDS = (
 def _compute(n: SimpleNamespace) -> SimpleNamespace:
     """Return friction, dead band, spring rate and bench set."""
     pressure, travel = _loop(n.up, n.down)
-    signature = friction_and_spring(pressure, travel, n.area, n.travel)
-    low, high = float(signature.bench_low_gauge), float(signature.bench_high_gauge)
-    friction = float(signature.friction)
+    trace = friction_and_spring(pressure, travel, n.area, n.travel)
+    low, high = float(trace.bench_low_gauge), float(trace.bench_high_gauge)
+    friction = float(trace.friction)
     return SimpleNamespace(
         friction=friction,
         band=float(dead_band_pressure(friction, n.area)),
-        rate=float(signature.spring_rate),
+        rate=float(trace.spring_rate),
         low=low,
         high=high,
         share=float(signal_dead_band(friction, n.area, high - low)),
@@ -99,19 +99,19 @@ def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
 
 
 def _picture() -> tuple[Any, Any]:
-    """Draw the points and the loop through them."""
-    lines = {"up": "opens", "down": "shuts", "limit_middle": "spring alone"}
-    figure, place = chart(("travel", "%"), ("air pressure", "bar"), lines)
+    """Draw the loop as lesson 13 draws it: air across, travel up, one colour, dashed on the way back."""
+    lines = {"up": "opens", "back": "shuts", "limit_middle": "spring alone"}
+    figure, place = chart(("air in the actuator", "bar"), ("travel", "%"), lines)
 
     def move(n: SimpleNamespace, r: SimpleNamespace, units: str) -> dict[str, Any]:
         ends = (r.low, r.high) if n.up[-1] > n.up[0] else (r.high, r.low)
         paths = {
-            "up": curve(TRAVELS, n.up),
-            "down": curve(TRAVELS, n.down),
-            "limit_middle": [(0, ends[0]), (1, ends[1])],
+            "up": curve(n.up, TRAVELS),
+            "back": curve(n.down, TRAVELS),
+            "limit_middle": [(ends[0], 0), (ends[1], 1)],
         }
         moved: dict[str, Any] = place(
-            ((0, 1), upto(*n.up, *n.down, r.high)), units, paths, {}, f"width {to_digits(r.band, 'bar', units)}"
+            (upto(*n.up, *n.down, r.high), (0, 1)), units, paths, {}, f"width {to_digits(r.band, 'bar', units)}"
         )
         return moved
 
@@ -126,8 +126,7 @@ CARD = Card(
         "You have a slow trace of air pressure against travel, up and down: how much friction, how much dead band?"
     ),
     words=(
-        "dead band friction trace signature packing sticking stiction loop width spring rate pressure "
-        "travel chart hysteresis"
+        "dead band friction trace packing sticking stiction loop width spring rate pressure travel chart hysteresis"
     ),
     start=f"FV-1204, {VALVE.service}",
     fields=FIELDS,
@@ -135,7 +134,8 @@ CARD = Card(
     answer=_answer,
     picture=_picture,
     alt=(
-        "Air pressure over travel while it opens and while it shuts; half the distance between the lines is friction."
+        "Travel against the air in the actuator: a full line while it opens, a dashed one while it shuts. Half the "
+        "width between the lines, times the effective area, is the friction."
     ),
     source=(
         "Worked by hand: F = A · width / 2, straight lines through the points. Dead band as in ISA-75.25.01 and "

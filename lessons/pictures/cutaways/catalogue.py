@@ -8,9 +8,11 @@ from lessons.pictures.cutaways.bodies import (
     angle,
     butterfly,
     cage,
+    double_offset,
     double_seated,
     eccentric_plug,
     family,
+    full_bore_ball,
     globe,
     low_noise_cage,
     segmented_ball,
@@ -114,6 +116,21 @@ PICTURES: dict[str, Cutaway] = {
         "turns with its shaft in the liner: across the pipe it is closed, along the pipe it is open.",
         butterfly.BUTTERFLY,
         (("disc", "seat-top"), ("disc", "seat-bottom")),
+    ),
+    "double_offset_butterfly": Cutaway(
+        double_offset.double_offset_butterfly,
+        "Butterfly valve, double-offset",
+        "A double-offset butterfly valve between pipe flanges, seen along the pipe and cut along it. The shaft stands "
+        "behind the seat ring and beside the pipe's axis. So the disc leaves the seat ring all round at once.",
+        double_offset.DOUBLE_OFFSET,
+        (("disc", "seat-top"), ("disc", "seat-bottom")),
+    ),
+    "full_bore_ball": Cutaway(
+        full_bore_ball.full_bore_ball,
+        "Full-bore ball valve",
+        "A full-bore ball valve, seen along the pipe and cut along it. The ball turns between two seat rings; across "
+        "the pipe its bore is shut off, and along the pipe it is as wide as the pipe itself.",
+        full_bore_ball.FULL_BORE_BALL,
     ),
     "segmented_ball": Cutaway(
         segmented_ball.segmented_ball,
@@ -233,9 +250,9 @@ PICTURES: dict[str, Cutaway] = {
     "body_styles": Cutaway(
         family.body_styles,
         "Body styles of one line size, to the same scale",
-        "Nine bodies for a 2 in (DN 50) pipe drawn to one scale: single-seated globe, double-seated "
-        "globe, cage-guided globe, angle body, three-way body, weir diaphragm body, segmented ball, "
-        "eccentric plug and butterfly, the last three by far the smallest.",
+        "Eleven bodies for a 2 in (DN 50) pipe drawn to one scale: single-seated globe, double-seated "
+        "globe, cage-guided globe, angle body, three-way body, weir diaphragm body, full-bore ball, segmented ball, "
+        "eccentric plug, butterfly and double-offset butterfly, the last five by far the smallest.",
         family.FAMILY,
     ),
     **AIR_PICTURES,

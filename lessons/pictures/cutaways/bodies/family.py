@@ -8,8 +8,10 @@ from lessons.pictures.cutaways.bodies import (
     angle,
     butterfly,
     cage,
+    double_offset,
     double_seated,
     eccentric_plug,
+    full_bore_ball,
     globe,
     rotary,
     segmented_ball,
@@ -20,24 +22,25 @@ from lessons.pictures.cutaways.labels import NamedPart
 from lessons.pictures.cutaways.parts import shift
 from lessons.pictures.cutaways.sheet import Drawing, Shape, draw
 
-# Name, drawing, and where its axis and its pipe's centre line go [mm].
+# Name, drawing, where its axis and its pipe's centre line go, and how far below that its number stands [mm].
 MEMBERS = (
-    ("single-seated globe", globe.GLOBE_SINGLE, 0.0, 470.0),
-    ("double-seated globe", double_seated.GLOBE_DOUBLE, 285.0, 470.0),
-    ("cage-guided globe", cage.CAGE_BALANCED, 570.0, 470.0),
-    ("angle body", angle.ANGLE, 840.0, 470.0),
-    ("three-way body", three_way.MIXING, 0.0, -115.0),
-    ("weir diaphragm body", weir.WEIR, 278.0, -115.0),
-    ("segmented ball", segmented_ball.SEGMENTED_BALL, 485.0, -115.0),
-    ("eccentric plug", eccentric_plug.ECCENTRIC_PLUG, 655.0, -115.0),
-    ("butterfly", butterfly.BUTTERFLY, 825.0, -115.0),
+    ("single-seated globe", globe.GLOBE_SINGLE, 0.0, 470.0, 176.0),
+    ("double-seated globe", double_seated.GLOBE_DOUBLE, 285.0, 470.0, 176.0),
+    ("cage-guided globe", cage.CAGE_BALANCED, 570.0, 470.0, 176.0),
+    ("angle body", angle.ANGLE, 840.0, 470.0, 176.0),
+    ("three-way body", three_way.MIXING, 0.0, -115.0, 165.0),
+    ("weir diaphragm body", weir.WEIR, 278.0, -115.0, 165.0),
+    ("full-bore ball", full_bore_ball.FULL_BORE_BALL, 485.0, 120.0, 103.0),
+    ("segmented ball", segmented_ball.SEGMENTED_BALL, 665.0, 120.0, 103.0),
+    ("eccentric plug", eccentric_plug.ECCENTRIC_PLUG, 845.0, 120.0, 103.0),
+    ("butterfly", butterfly.BUTTERFLY, 485.0, -165.0, 103.0),
+    ("double-offset butterfly", double_offset.DOUBLE_OFFSET, 665.0, -165.0, 103.0),
 )
-LABELS = (294.0, -280.0)  # [mm] level of the numbers under either row
 
 
 def placed(i: int, shapes: list[Shape]) -> list[Shape]:
     """Return the shapes of one member at its place and under names of its own; of rotary bodies only the cut."""
-    _, drawing, x, y = MEMBERS[i]
+    _, drawing, x, y, _ = MEMBERS[i]
     if drawing.box == rotary.BOX:
         shapes = [s for s in shapes if not (s.xy[:, 0] < -rotary.END - 6).all()]
     return [s._replace(xy=shift(s.xy, x, y), gid=s.gid and f"{i}-{s.gid}") for s in shapes]
@@ -55,7 +58,7 @@ def _moving(travel: float) -> list[Shape]:
 FAMILY = Drawing(
     _fixed,
     _moving,
-    tuple(NamedPart(name, (x, LABELS[0] if y > 0 else LABELS[1]), "here") for name, _, x, y in MEMBERS),
+    tuple(NamedPart(name, (x, y - below), "here") for name, _, x, y, below in MEMBERS),
     (-135, -352, 928, 800),
     0.475,
     bar=200.0,

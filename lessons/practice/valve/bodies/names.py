@@ -115,11 +115,11 @@ STYLES = Question(
     places=drawn_parts.places(5),
     options=drawn_parts.options(5, 2),
     figure=drawn_parts.figure,
-    alt="Nine valve bodies of one line size, drawn to one scale in two rows; five of them have a number.",
+    alt="Eleven valve bodies of one line size, drawn to one scale; five of them have a number.",
     idea="Count the pipe ends and the seats, then look at what closes: plug, disc, piece of a ball, or rubber sheet.",
     step="Three ends: three-way. Two plugs: double-seated. A sleeve round the plug: cage. A sill with rubber: weir.",
     example="Two ends at a right angle: angle body. A disc in a short ring: butterfly.",
-    why="All nine are for the same pipe: see how little room the rotary ones need.",
+    why="All eleven are for the same pipe. See how little room the rotary ones need.",
     source="names of bodies: common practice, no source",
 )
 
