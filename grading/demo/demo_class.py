@@ -11,6 +11,7 @@ from typing import Any
 from grading.course.roster import Apprentice
 from grading.given_out.judged_answers import WRITTEN, posed
 from grading.handins.handin import answered
+from lessons.questions.foreseen import foreseen
 from lessons.questions.question import Posed, Question
 from lessons.units.quantities import from_base, plain_number, rounded
 
@@ -85,7 +86,7 @@ def filled(released: dict[str, Any], planned: Sequence[Planned]) -> bytes:
 
 
 def _made(this: Posed, way: str) -> tuple[str, float] | None:
-    mistakes = this.question.mistakes if this.question.kind == "number" else ()
+    mistakes = foreseen(this.question) if this.question.kind == "number" else ()
     if way == "unreadable":
         return "see my notebook please", 0.0
     if way == "blank":
@@ -136,10 +137,10 @@ def _other(this: Posed) -> tuple[str, float] | None:
     if question.kind != "number" or question.key is None:
         return None
     right_one = float(this.right)
-    taken = [right_one, *(float(mistake.wrong(this.numbers)) for mistake in question.mistakes)]
-    for factor in (1.37, 0.61, 1.83, 2.9, 0.37, 4.3):
+    taken = [right_one, *(float(mistake.wrong(this.numbers)) for mistake in foreseen(question))]
+    for factor in (1.37, 0.61, 1.83, 2.9, 0.37, 4.3, 5.9, 7.7, 13.1, 0.173):
         value = right_one * factor
-        if all(abs(value - other) > 0.1 * abs(other) for other in taken):
+        if all(not abs(value - other) < 0.025 * abs(other) for other in taken):
             return _number(this, value), 0.0
     return None
 

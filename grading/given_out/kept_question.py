@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass, field, fields
 from typing import Any
 
+from lessons.questions.foreseen import foreseen
 from lessons.questions.progress import UNITS
 from lessons.questions.question import (
     Mistake,
@@ -19,7 +21,8 @@ from lessons.questions.question import (
     variant_index,
 )
 
-_APART = {"variants", "key", "figure", "mistakes", "options", "places"}  # of a question: kept in their own way
+# Of a question: kept in their own way; a working as what it comes to, in the words and mistakes of each variant.
+_APART = {"variants", "key", "figure", "mistakes", "options", "places", "working", "given", "names"}
 _FORMER = {"within": "tolerance"}  # names in what an earlier version of this program gave out
 
 
@@ -43,7 +46,7 @@ def kept(question: Question, badges: Iterable[str]) -> dict[str, Any]:
     """Return a question as data, with every variant in both unit sets: copied answers are told by the others."""
     count = len(question.variants)
     said = {each.name: getattr(question, each.name) for each in fields(Question) if each.name not in _APART}
-    mistakes = [{name: value for name, value in vars(each).items() if name != "wrong"} for each in question.mistakes]
+    mistakes = [{name: value for name, value in vars(each).items() if name != "wrong"} for each in foreseen(question)]
     variants = [{units: _variant(pose_variant(question, i, units)) for units in UNITS} for i in range(count)]
     data = said | {
         "options": [asdict(each) for each in question.options],
@@ -65,7 +68,7 @@ def _variant(this: Posed) -> dict[str, Any]:
         "words": dict(this.words),
         "other_words": dict(this.other_words),
         "key": _plain(question.key(this.numbers)) if question.key else None,
-        "wrong": [_plain(mistake.wrong(this.numbers)) for mistake in question.mistakes],
+        "wrong": [_plain(mistake.wrong(this.numbers)) for mistake in foreseen(question)],
     }
 
 
@@ -76,7 +79,9 @@ def _plain(value: Any) -> Any:
         return [_plain(each) for each in value]
     if isinstance(value, Mapping):
         return {str(name): _plain(each) for name, each in value.items()}
-    return value if isinstance(value, str) or value is None else float(value)
+    if isinstance(value, str) or value is None:
+        return value
+    return float(value) if math.isfinite(value) else None  # a wrong working that comes to nothing
 
 
 def question_from(data: Mapping[str, Any]) -> GivenQuestion:

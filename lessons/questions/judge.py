@@ -8,14 +8,16 @@ from itertools import pairwise
 from typing import Any
 
 from lessons.questions import reading
+from lessons.questions.judge_number import OTHER as OTHER
+from lessons.questions.judge_number import RIGHT as RIGHT
+from lessons.questions.judge_number import fill, judge_number
+from lessons.questions.judge_number import right_number as right_number
 from lessons.questions.question import Posed, QuestionSheet
 from lessons.questions.reading import Unreadable
-from lessons.units.quantities import Q, from_base, plain_number, rounded, to_base
+from lessons.units.quantities import Q, from_base, plain_number, rounded
 
-RIGHT = "right"
 UNREADABLE = "unreadable"
 RECORDED = "recorded"
-OTHER = "other"
 TRIES_BEFORE_NEW_NUMBERS = 4
 _UNJUDGED = {
     "predict": "Your prediction is written down.",
@@ -51,10 +53,10 @@ def judge(posed: Posed, text: str, tries: int = 0) -> Reply:
         return Reply(0.0, UNREADABLE, answer.reason, next="This does not count as a try.")
     read = _echo(posed.sheet, answer)
     if posed.question.kind in _UNJUDGED:
-        return Reply(1.0, RECORDED, read, _UNJUDGED[posed.question.kind], _fill(posed.question.why, posed))
+        return Reply(1.0, RECORDED, read, _UNJUDGED[posed.question.kind], fill(posed.question.why, posed))
     score, tag, means = _JUDGES[posed.question.kind](posed, answer)
     if tag == RIGHT:
-        return Reply(1.0, RIGHT, read, "Right.", _fill(posed.question.why, posed))
+        return Reply(1.0, RIGHT, read, "Right.", fill(posed.question.why, posed))
     return Reply(
         score, tag, read, means or "That is not it.", _help(posed, tries), tries + 1 >= TRIES_BEFORE_NEW_NUMBERS
     )
@@ -98,45 +100,12 @@ def _echo(sheet: QuestionSheet, answer: Any) -> str:
     return f"Read as {' '.join(answer)}."
 
 
-def _judge_number(posed: Posed, answer: Q) -> tuple[float, str, str]:
-    question, value = posed.question, to_base(answer)
-    if _near(value, right_number(posed), question.tolerance):
-        return 1.0, RIGHT, ""
-    for mistake in question.mistakes:
-        if _near(value, float(mistake.wrong(posed.numbers)), question.tolerance):
-            return mistake.credit, mistake.tag, _fill(mistake.says, posed)
-    return 0.0, *_slip_of_size(posed, value)
-
-
-def _slip_of_size(posed: Posed, value: float) -> tuple[str, str]:
-    """Name a right answer that is off by a sign, by per cent for fraction, or by a power of ten."""
-    right, tolerance = right_number(posed), posed.question.tolerance
-    if _near(-value, right, tolerance):
-        return "sign", "The size is right, the sign is not."
-    if posed.sheet.unit == "%" and _near(value * 100, right, tolerance):
-        return "fraction_for_percent", "That is the fraction; the question asks for per cent."
-    for power in (-6, -3, -2, -1, 1, 2, 3, 6):
-        if _near(value * 10.0**power, right, tolerance):
-            return "power_of_ten", "The digits are right, but the decimal point or the unit is not."
-    return OTHER, ""
-
-
-def right_number(posed: Posed) -> float:
-    """Return the key of a number question in SI."""
-    return float(posed.right)
-
-
-def _near(value: float, right: float, tolerance: float) -> bool:
-    # The rounding allowance lets an answer on the very limit count, whatever the last binary digit says.
-    return abs(value - right) <= tolerance * abs(right) * (1 + 1e-9)
-
-
 def _judge_choice(posed: Posed, answer: tuple[str, ...]) -> tuple[float, str, str]:
     picked, key = posed.names[answer[0]], posed.right
     if picked == key:
         return 1.0, RIGHT, ""
     says = next(option.says for option in posed.question.options if option.name == picked)
-    return 0.0, picked, _fill(says, posed)
+    return 0.0, picked, fill(says, posed)
 
 
 def _judge_several(posed: Posed, answer: tuple[str, ...]) -> tuple[float, str, str]:
@@ -147,7 +116,7 @@ def _judge_several(posed: Posed, answer: tuple[str, ...]) -> tuple[float, str, s
     score = max(0.0, (len(key & picked) - len(extra)) / len(key))
     for option in posed.question.options:
         if option.name in extra:
-            return score, option.name, _fill(option.says, posed)
+            return score, option.name, fill(option.says, posed)
     return score, "incomplete", f"All you picked belongs there, but {len(missing)} more does too."
 
 
@@ -160,7 +129,7 @@ def _judge_order(posed: Posed, answer: tuple[str, ...]) -> tuple[float, str, str
     score = 0.5 * followed / (len(key) - 1)
     for mistake in posed.question.mistakes:
         if picked == list(mistake.wrong(posed.numbers)):
-            return score, mistake.tag, _fill(mistake.says, posed)
+            return score, mistake.tag, fill(mistake.says, posed)
     first = next(i for i, (a, b) in enumerate(zip(picked, key, strict=True)) if a != b)
     return score, "order", f"The first {first} are in place." if first else "The first step is not the first."
 
@@ -176,7 +145,7 @@ def _judge_match(posed: Posed, answer: dict[str, str]) -> tuple[float, str, str]
 
 
 _JUDGES: Mapping[str, Callable[[Posed, Any], tuple[float, str, str]]] = {
-    "number": _judge_number,
+    "number": judge_number,
     "choice": _judge_choice,
     "several": _judge_several,
     "order": _judge_order,
@@ -187,26 +156,40 @@ _JUDGES: Mapping[str, Callable[[Posed, Any], tuple[float, str, str]]] = {
 def _help(posed: Posed, tries: int) -> str:
     """Return the next rung of help: the idea, the step with these numbers, an example, then new numbers."""
     question = posed.question
-    rungs = (_fill(question.idea, posed), _fill(question.step, posed), question.example.format_map(posed.other_words))
+    rungs = (fill(question.idea, posed), fill(question.step, posed), _example(posed))
     if tries + 1 >= TRIES_BEFORE_NEW_NUMBERS:
         return f"{solution(posed)} Now try it with new numbers."
     rung = rungs[min(tries, 2)]
     return rung or rungs[0]
 
 
+def _example(posed: Posed) -> str:
+    """Return a worked example with other numbers, with its working where there is one."""
+    working = posed.other_words.get("working")
+    return (
+        f"The same with other numbers. {working}" if working else posed.question.example.format_map(posed.other_words)
+    )
+
+
 def solution(posed: Posed) -> str:
-    """Return the right answer as a sentence."""
+    """Return the right answer as a sentence, with its working where there is one."""
+    working = posed.words.get("working")
+    return f"{_answer(posed)} This is how. {working}" if working else _answer(posed)
+
+
+def _answer(posed: Posed) -> str:
     question = posed.question
     key = posed.right
     letter = {name: letter for letter, name in posed.names.items()}
     if question.kind == "number":
-        answer = from_base(float(key), posed.sheet.unit)
-        return f"The answer was {Q(rounded(answer.value), answer.unit)}."
+        return f"The answer was {shown_answer(posed)}."
     if question.kind == "match":
         return f"The answer was {' '.join(f'{n}{letter[key[place]]}' for n, place in posed.places.items())}."
     names = [key] if isinstance(key, str) else sorted(key, key=letter.__getitem__) if isinstance(key, set) else key
     return f"The answer was {' '.join(letter[name] for name in names)}."
 
 
-def _fill(template: str, posed: Posed) -> str:
-    return template.format_map(posed.words)
+def shown_answer(posed: Posed) -> str:
+    """Return the right answer of a number question as it is shown."""
+    answer = from_base(right_number(posed), posed.sheet.unit)
+    return str(Q(rounded(answer.value, posed.question.digits), answer.unit)).replace("-", "−")

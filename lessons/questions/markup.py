@@ -25,6 +25,8 @@ _HOW = {
 }
 
 
+_COUNTED = ("", "one", "two", "three", "four")
+
 # In JupyterLab: once a lesson's own code has run, its folded bar is noise; the boxes to type in should catch the eye,
 # and take sentences: wrapped, and without the colours of code, in which "and" and half of "it's" would stand out.
 _TYPED = ".jp-Notebook .jp-CodeCell .jp-InputArea-editor:not(:has(.jp-mod-readOnly))"
@@ -41,7 +43,7 @@ def question_html(sheet: QuestionSheet, heading: str, badge: str = "") -> str:
     parts = [f"<div style='{_BOX.format(edge='#e69f00')}'>", _heading(heading, badge), _paragraphs(sheet.text)]
     parts.append(f"<div style='max-width:700px'>{sheet.svg}</div>" if sheet.svg else "")
     parts += [_list("", sheet.places), _list("", sheet.options)]
-    unit = f" Answer in <b>{escape(sheet.unit)}</b>." if sheet.kind == "number" and sheet.unit else ""
+    unit = f" {escape(asked_for(sheet))}"
     how = f"<div style='opacity:.75;font-size:90%'>{escape(_HOW[sheet.kind])}, then press Shift+Enter.{unit}</div>"
     return "".join([*parts, how, "</div>"])
 
@@ -49,7 +51,20 @@ def question_html(sheet: QuestionSheet, heading: str, badge: str = "") -> str:
 def question_text(sheet: QuestionSheet) -> str:
     """Return a question as plain text, for places that show no HTML."""
     lines = [sheet.text, *(f"  {mark}) {text}" for mark, text in (*sheet.places, *sheet.options) if text)]
-    return "\n".join([*lines, f"Answer in {sheet.unit}." if sheet.kind == "number" and sheet.unit else ""]).rstrip()
+    return "\n".join([*lines, asked_for(sheet)]).rstrip()
+
+
+def asked_for(sheet: QuestionSheet) -> str:
+    """Say in which unit and to how many digits a number is wanted; nothing for another kind of question.
+
+    >>> asked_for(QuestionSheet("drop.flow", "number", "How much passes?", "m³/h", digits=3))
+    'Answer in m³/h, to three digits.'
+    """
+    if sheet.kind != "number":
+        return ""
+    wanted = [f"in {sheet.unit}" if sheet.unit else "with a bare number"]
+    wanted += [f"to {_COUNTED[sheet.digits]} digits"] if sheet.digits else []
+    return f"Answer {', '.join(wanted)}."
 
 
 def reply_html(reply: Reply) -> str:

@@ -13,12 +13,15 @@ from string import ascii_lowercase
 from types import SimpleNamespace
 from typing import TYPE_CHECKING, Any
 
+from lessons.questions.workings.working import results, told_working, values_of
 from lessons.units.quantities import Q, from_base, plain_number, rounded, shown, shown_unit, to_base
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
-Numbers = SimpleNamespace  # one attribute per name: SI floats for quantities, other values as they are
+# One attribute per name: SI floats for quantities, other values as they are. Beside them `in_formulas`, the same for
+# the formulas of a working, and `units`, the unit set.
+Numbers = SimpleNamespace
 KINDS = ("number", "choice", "several", "order", "match", "predict", "written")
 
 
@@ -30,6 +33,11 @@ class Mistake:
     wrong: Callable[[Numbers], Any]
     says: str
     credit: float = 0.0
+
+
+def by_family(_: Numbers) -> Any:
+    """Stand for what a family works out under a mistake's tag: the question only says it in its own words."""
+    raise ValueError("What a family makes is known once it is foreseen: see foreseen.py.")
 
 
 @dataclass(frozen=True)
@@ -45,7 +53,11 @@ class Option:
 class Question:
     """One question with all its variants and its key.
 
-    `text`, `step`, `example` and `why` may use the names of the variant's numbers in braces; `example` also `{answer}`.
+    `text`, `step`, `example` and `why` may use the names of the variant's numbers in braces, `example` also `{answer}`.
+    `working` says how the answer is worked out (see `workings/working.py`): the worked example, the answer after the
+    last try and most of the mistakes are made from it. `given` adds what a working needs besides, such as 4 mA or what
+    is read off the picture, and `names` what its numbers are called where `workings/names.py` has another word.
+    `digits` is the precision asked for.
     `key` takes the numbers in SI and returns: a float in SI (number), an option name (choice), a set of names
     (several), a tuple of names (order), or a mapping from place name to option name (match). Predictions and written
     answers have no key: the first are never marked, the second are marked by a person, and `why` says what to look for.
@@ -60,6 +72,10 @@ class Question:
     key: Callable[[Numbers], Any] | None = None
     unit: str = ""
     tolerance: float = 0.02
+    digits: int = 3
+    working: tuple[str, ...] = ()
+    given: Callable[[Numbers], Mapping[str, Any]] | None = None
+    names: Mapping[str, str] = field(default_factory=dict)
     options: tuple[Option, ...] = ()
     places: tuple[Option, ...] = ()
     mistakes: tuple[Mistake, ...] = ()
@@ -92,6 +108,7 @@ class QuestionSheet:
     options: tuple[tuple[str, str], ...] = ()  # letter, text
     places: tuple[tuple[str, str], ...] = ()  # number, text
     plausible: tuple[float, float] | None = None
+    digits: int = 0  # asked for in a number; 0 where nothing is said of it
     svg: str = ""  # the picture; filled in only where it is shown or handed out
 
     def as_data(self) -> dict[str, Any]:
@@ -112,6 +129,7 @@ def sheet_from_data(data: Mapping[str, Any]) -> QuestionSheet:
         options=pairs["options"],
         places=pairs["places"],
         plausible=(float(plausible[0]), float(plausible[1])) if plausible else None,
+        digits=int(data.get("digits", 0)),
         svg=str(data.get("svg", "")),
     )
 
@@ -157,7 +175,7 @@ def pose_variant(question: Question, index: int, units: str = "si") -> Posed:
     other = (index - 1) % len(question.variants)
     other_words, other_numbers = numbers_of(question, other, units)
     if question.kind == "number" and question.key:
-        other_words = {**other_words, "answer": _shown_answer(question, other_numbers, units)}
+        other_words["answer"] = _shown_answer(question, other_numbers, units)
     options = _lettered(question.options, f"{question.id}|{index}")
     places = {p.name if p.name.isdigit() else str(n): p for n, p in enumerate(question.places, start=1)}
     sheet = QuestionSheet(
@@ -169,6 +187,7 @@ def pose_variant(question: Question, index: int, units: str = "si") -> Posed:
         options=tuple((letter, option.text.format_map(words)) for letter, option in options.items()),
         places=tuple((number, place.text.format_map(words)) for number, place in places.items()),
         plausible=_shown_range(question, units),
+        digits=question.digits if question.kind == "number" else 0,
     )
     return Posed(
         question,
@@ -184,12 +203,19 @@ def pose_variant(question: Question, index: int, units: str = "si") -> Posed:
 
 def numbers_of(question: Question, index: int, units: str) -> tuple[dict[str, str], Numbers]:
     """Return a variant's numbers as shown, and as the key takes them: rounded first, then turned into SI."""
-    seen = {
-        name: shown(value, units) if isinstance(value, Q) else value for name, value in question.variants[index].items()
-    }
-    words = {name: _word(value) for name, value in seen.items()}
+    seen = {name: _seen(value, units) for name, value in question.variants[index].items()}
     numbers = {name: to_base(value) if isinstance(value, Q) else value for name, value in seen.items()}
-    return words, Numbers(**numbers)
+    if question.given:
+        seen |= {name: _seen(value, units, 4) for name, value in question.given(Numbers(**numbers)).items()}
+    words = {name: _word(value) for name, value in seen.items()}
+    if question.working:
+        words |= {name: str(value) for name, value in results(question.working, question.unit, seen, units).items()}
+        words["working"] = told_working(question, seen, units)
+    return words, Numbers(**numbers, in_formulas=values_of(seen), units=units)
+
+
+def _seen(value: Any, units: str, digits: int = 3) -> Any:
+    return shown(value, units, digits) if isinstance(value, Q) else value
 
 
 def _word(value: Any) -> str:
@@ -198,7 +224,7 @@ def _word(value: Any) -> str:
 
 def _shown_answer(question: Question, numbers: Numbers, units: str) -> str:
     answer = from_base(float(question.right(numbers)), shown_unit(question.unit, units))
-    return str(Q(rounded(answer.value), answer.unit))
+    return str(Q(rounded(answer.value, question.digits), answer.unit))
 
 
 def _shown_range(question: Question, units: str) -> tuple[float, float] | None:

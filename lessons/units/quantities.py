@@ -85,14 +85,14 @@ def convert(q: Q, unit: str) -> Q:
         raise ValueError(f"{q.unit or 'a bare number'} cannot be turned into {unit or 'a bare number'}.") from None
 
 
-def shown(q: Q, units: str) -> Q:
+def shown(q: Q, units: str, digits: int = 3) -> Q:
     """Return the quantity as an apprentice of that unit set sees it: the twin unit, three digits.
 
     >>> str(shown(Q(6, "bar"), "us")), str(shown(Q(6, "bar"), "si"))
     ('87 psi', '6 bar')
     """
     unit = shown_unit(q.unit, units)
-    return q if unit == q.unit else Q(rounded(convert(q, unit).value), unit)
+    return q if unit == q.unit else Q(rounded(convert(q, unit).value, digits), unit)
 
 
 def to_base(q: Q) -> float:

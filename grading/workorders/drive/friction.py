@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from lessons.pictures.charts.traces import loop_figure, stroke_figure
-from lessons.practice.drive.friction import CAUSES, FLOWS, friction_of
+from lessons.practice.drive.friction import CAUSES, FLOWS, friction_of, loop_at_half
 from lessons.questions.question import Mistake, Question
 from lessons.units.quantities import Q
 from valvecalc.packing import signal_dead_band
@@ -42,9 +42,9 @@ FORCE = Question(
         ),
         Mistake("one_ring", lambda n: friction_of(n) / n.rings, "That is one ring only.", credit=0.25),
     ),
+    working=("touched [mm²] = rim(stem) * rings * height", "sideways [bar] = stress * 0.5", "touched * sideways * mu"),
     idea="The area the rings touch, the pressure on it, the friction coefficient.",
     step="π × {stem} × {rings} × {height} × {stress} × 0.5 × {mu}.",
-    example="With {stem}, {rings} rings of {height}, {stress} and {mu} it is {answer}.",
     why="Known before the job, it tells whether the actuator can do with it.",
     plausible=(0.0, 5000.0),
     points=1.0,
@@ -76,9 +76,9 @@ HELPED = Question(
         Mistake("of_the_top", lambda n: 2 * n.friction / n.area / n.high / n.gain, "It was divided by the top of the bench "
                 "set and not by its span.", credit=0.5),
     ),
+    working=("band [bar] = 2 * friction / area", "span [bar] = high - low", "band / span / gain"),
     idea="The dead band without positioner, divided by the gain.",
     step="2 × {friction} ÷ {area}, over the difference of {high} and {low}, over {gain}.",
-    example="With {friction}, {area}, {low} to {high} and a gain of {gain} it is {answer}.",
     why="The positioner does not take friction away; it needs less signal to overcome it.",
     plausible=(0.0, 100.0),
     points=2.0,
@@ -106,9 +106,10 @@ AS_FOUND = Question(
         Mistake("half", lambda n: n.friction / 2, "It was halved twice: half the width of the loop is the friction, once.",
                 credit=0.5),
     ),
+    working=("width [%] = going_up - coming_down", "span [bar] = top - bottom", "width * span * area / 2"),
+    given=loop_at_half,
     idea="The width of the loop is 2F over area and span: turn that round.",
     step="Width of the loop as a fraction, times the span of the bench set, times {area}, divided by 2.",
-    example="Another valve with {area} has {answer}.",
     why="A pencil and the as-found stroke weigh the friction: no spring balance needed.",
     plausible=(0.0, 5000.0),
     points=2.0,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from lessons.pictures.charts.as_found import fault_figure, step_figure, table_figure
-from lessons.practice.drive.stroke import BUTTERFLY, TAGS, readings, span_error, t86
+from lessons.practice.drive.stroke import BUTTERFLY, TAGS, end_readings, readings, span_error, t86
 from lessons.questions.question import Mistake, Option, Question
 from lessons.units.quantities import Q
 from valvecalc.units import fraction_from_signal, split_range
@@ -25,9 +25,10 @@ SPLIT = Question(
         Mistake("whole_range", lambda n: 1 - (n.ma - 0.004) / 0.016, "That would be a valve on the whole 4 to 20 mA.",
                 credit=0.25),
     ),
+    working=("1 - (ma - start) / part",),
+    given=lambda _: {"start": Q(4, "mA"), "part": Q(8, "mA")},
     idea="It goes from open to shut on 8 mA, from 4 to 12.",
     step="Take 4 mA from {ma}, divide by 8 mA; that much it has closed.",
-    example="At {ma} it should be open {answer}.",
     why="At 12 mA both valves of this pair should be shut.",
     plausible=(0.0, 100.0),
     points=1.0,
@@ -54,9 +55,10 @@ SPAN = Question(
         Mistake("whole_span", lambda n: 1 + span_error(n), "That is the whole way travelled, not how far it is off.",
                 credit=0.5),
     ),
+    working=("low_average [%] = (up_0 + down_0) / 2", "high_average [%] = (up_100 + down_100) / 2", "high_average - low_average - 1"),
+    given=end_readings,
     idea="The way from end to end, less 100 %.",
     step="Average at 100 % less average at 0 %; then take away 100 %.",
-    example="Another valve has a span error of {answer}.",
     why="The zero error cancels in the difference.",
     plausible=(-20.0, 20.0),
     points=2.0,
@@ -115,9 +117,10 @@ READ = Question(
         Mistake("no_dead_time", lambda n: t86(n) - n.dead, "That is counted from the first movement. T86 counts from the "
                 "step.", credit=0.5),
     ),
+    working=("moment",),
+    given=lambda n: {"moment": Q(round(t86(n), 2), "s")},
     idea="86.5 % of the change, counted on the travel; the time, counted from the step.",
     step="Find the travel at which 86.5 % of the change is done, go across to the trace, and down to the time.",
-    example="Another valve has a T86 of {answer}.",
     why="One number for how quickly the valve gets there.",
     plausible=(0.0, 60.0),
     points=2.0,

@@ -142,9 +142,10 @@ MIXED = Question(
             lambda n: (n.b * n.hot + n.a * n.cold) / (n.a + n.b), "The flows were swapped: the hot flow "
                 "belongs to the hot temperature.", credit=0.5),
     ),
+    working=("(a * hot + b * cold) / (a + b)",),
+    names={"a": "hot flow", "b": "cold flow"},
     idea="The larger flow pulls the mixture to its own temperature.",
     step="{a} of {a} and {b} together are hot: go that part of the way from {cold} to {hot}.",
-    example="With {a} at {hot} and {b} at {cold} it leaves with {answer}.",
     why="The controller moves the plug until this comes out right.",
     plausible=(-20.0, 300.0),
     points=2.0,

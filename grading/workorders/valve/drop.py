@@ -6,13 +6,12 @@ import math
 from typing import Any
 
 from lessons.practice import drawn_parts
-from lessons.practice.valve.drop.flow import ONE_PSI
 from lessons.practice.valve.drop.names import tag_variants
-from lessons.questions.question import Mistake, Option, Question
+from lessons.questions.question import Mistake, Option, Question, by_family
 from lessons.refinery import VALVES, pressures_at
 from lessons.units.quantities import Q, rounded, to_base
 from valvecalc.line import valve_resistance
-from valvecalc.units import BAR, PSI, WATER_DENSITY
+from valvecalc.units import BAR, WATER_DENSITY
 
 WATER_VALVES = ("TV-3301", "FV-1204", "LV-3340")
 
@@ -78,21 +77,13 @@ GAUGES = Question(
     unit="m³/h",
     tolerance=0.03,
     mistakes=(
-        Mistake("no_root",
-            lambda n: n.kv / 3600 * (n.p1 - n.p2) / BAR, "The root of the drop was left out.", credit=0.5),
-        Mistake("no_root",
-            lambda n: n.kv / 3600 * ONE_PSI * (n.p1 - n.p2) / PSI, "The root of the drop was left out.",
-                credit=0.5),
-        Mistake("pressure_before",
-            lambda n: n.kv / 3600 * math.sqrt(n.p1 / BAR), "The pressure before the valve was taken "
-                "for the drop across it.", credit=0.25),
-        Mistake("sum",
-            lambda n: n.kv / 3600 * math.sqrt((n.p1 + n.p2) / BAR),
-                "The two pressures were added. The drop is their difference."),
+        Mistake("no_root", by_family, "The root of the drop was left out.", credit=0.5),
+        Mistake("left_out_p2", by_family, "The pressure before the valve was taken for the drop across it.", credit=0.25),
+        Mistake("wrong_sign_p2", by_family, "The two pressures were added. The drop is their difference."),
     ),
+    working=("drop [bar] = p1 - p2", "kv * sqrt(drop)"),
     idea="Drop first, then coefficient times root.",
     step="Take {p2} from {p1}, take the root, and multiply by the number in {kv}.",
-    example="With {p1}, {p2} and {kv} it is {answer}.",
     why="Two gauges and a coefficient make a rough flow meter.",
     plausible=(0.0, 2000.0),
     points=2.0,
@@ -109,22 +100,12 @@ COEFFICIENT = Question(
     unit="Kv",
     tolerance=0.03,
     mistakes=(
-        Mistake("no_root",
-            lambda n: n.q * 3600 / (n.dp / BAR), "The flow was divided by the drop, not by its root.",
-                credit=0.5),
-        Mistake("no_root",
-            lambda n: n.q * 3600 / ONE_PSI / (n.dp / PSI), "The flow was divided by the drop, not by its "
-                "root.", credit=0.5),
-        Mistake("multiplied",
-            lambda n: n.q * 3600 * math.sqrt(n.dp / BAR), "The flow was multiplied by the root of the drop. "
-                "Divide.", credit=0.25),
-        Mistake("multiplied",
-            lambda n: n.q * 3600 / ONE_PSI * math.sqrt(n.dp / PSI), "The flow was multiplied by the root "
-                "of the drop. Divide.", credit=0.25),
+        Mistake("no_root", by_family, "The flow was divided by the drop, not by its root.", credit=0.5),
+        Mistake("wrong_way_sqrt_dp", by_family, "The flow was multiplied by the root of the drop. Divide.", credit=0.25),
     ),
+    working=("q / sqrt(dp)",),
     idea="Coefficient times root of the drop is the flow; so divide.",
     step="Divide the {q} by the root of {dp}.",
-    example="With {q} and {dp} it is {answer}.",
     why="So you learn what a valve in the line really has.",
     plausible=(0.0, 5000.0),
     points=2.0,

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from types import SimpleNamespace
 
 from lessons.practice.work.leakage import CLASSES, PER_MINUTE, SHARES, strictest
-from lessons.questions.question import Mistake, Option, Question
+from lessons.questions.question import Mistake, Option, Question, by_family
 from lessons.units.quantities import Q
 from valvecalc.seat_leakage import BUBBLE, ML_PER_MIN, allowed_leakage, water_test_capacity
-from valvecalc.units import BAR, PSI
 
 
 def _limit(n: SimpleNamespace) -> float:
@@ -22,7 +20,7 @@ SHEET = Question(
     text="Fill in the test sheet: {kv} wide open, class {form} ({share}), water at {dp}. Largest leak allowed in a "
     "minute?",
     variants=tuple(
-        {"kv": Q(kv, "Kv"), "form": form, "share": f"{SHARES[form]:g} %", "dp": Q(dp, "bar")}
+        {"kv": Q(kv, "Kv"), "form": form, "share": Q(SHARES[form], "%"), "dp": Q(dp, "bar")}
         for kv, form, dp in zip(
             (25, 36, 40, 100, 20, 31.5, 50, 80, 16, 63, 125, 160),
             ("IV", "III", "IV", "II", "IV", "IV", "III", "IV", "III", "IV", "II", "IV"),
@@ -36,15 +34,12 @@ SHEET = Question(
         Mistake("percent_as_number", lambda n: _limit(n) * 100, "Per cent was taken as a plain number.", credit=0.25),
         Mistake("one_zero_lost", lambda n: _limit(n) * 10, "Ten times too much: a zero is lost.", credit=0.25),
         Mistake("per_hour", lambda n: _limit(n) * 60, "That is for an hour.", credit=0.5),
-        Mistake("at_one_bar", lambda n: _limit(n) / math.sqrt(n.dp / BAR), "The share was taken of the flow at 1 bar, not at "
-                "the test pressure.", credit=0.25),
-        Mistake("no_root", lambda n: _limit(n) * math.sqrt(n.dp / BAR), "The root of the drop was left out.", credit=0.25),
-        Mistake("no_root_psi", lambda n: _limit(n) * math.sqrt(n.dp / PSI), "The root of the drop was left out.",
-                credit=0.25),
+        Mistake("left_out_sqrt_dp", by_family, "The share was taken of the flow at a drop of 1, not at the test pressure.", credit=0.25),
+        Mistake("no_root", by_family, "The root of the drop was left out.", credit=0.25),
     ),
+    working=("capacity [m³/h] = kv * sqrt(dp)", "capacity * share"),
     idea="Rated capacity first: flow coefficient × √drop. Then the share of it, per minute.",
     step="{kv} times the root of {dp}; times {share} as a plain number; then into a minute: " + PER_MINUTE + ".",
-    example="With {kv}, {dp} and {share} it is {answer}.",
     why="Capacity at the test drop, share as a plain number, one minute.",
     plausible=(0.01, 1e5),
     points=2.0,
@@ -129,9 +124,10 @@ SOFT = Question(
         Mistake("no_time", lambda n: BUBBLE * n.n / 60 / n.lim, "The time was left out.", credit=0.25),
         Mistake("upside_down", lambda n: n.lim / (BUBBLE * n.n / n.t / 60), "Limit over leak: turn it over.", credit=0.5),
     ),
+    working=("gas [mL] = n * bubble", "leak [mL/min] = gas / time", "leak / lim"),
+    given=lambda n: {"bubble": Q(0.15, "mL"), "time": Q(n.t, "min")},
     idea="Bubbles into volume, volume over minutes, then over the limit.",
     step="{n} × 0.15 mL (0.00915 in³), divided by {t}; that divided by {lim}.",
-    example="With {n} bubbles in {t} minutes and a limit of {lim} it is {answer}.",
     why="Above 100 % it fails.",
     plausible=(0.0, 1000.0),
     points=1.0,

@@ -81,9 +81,9 @@ BOLTS = Question(
             "span", lambda n: n.area * (n.high - n.low), "That is what the stroke adds; the preload is what is left."
         ),
     ),
+    working=("area * low",),
     idea="With the air off the spring pushes as hard as the air that would just start to lift it.",
     step="{area} times {low}.",
-    example="With {area} and {low} it is {answer}.",
     why="That force is there with every gauge at zero. " + safety.CASING,
     plausible=(0.0, 100000.0),
     points=1.0,

@@ -5,7 +5,17 @@ from __future__ import annotations
 from typing import Any
 
 from lessons import safety
-from lessons.practice.work.trouble import AIR_ALT, BOTH_ALT, FAULTS, TAGS, air_figure, both_figure, sheet_figure, traced
+from lessons.practice.work.trouble import (
+    AIR_ALT,
+    BOTH_ALT,
+    FAULTS,
+    TAGS,
+    air_at_half,
+    air_figure,
+    both_figure,
+    sheet_figure,
+    traced,
+)
 from lessons.questions.question import Mistake, Option, Question
 from lessons.units.quantities import Q
 
@@ -53,9 +63,10 @@ FRICTION = Question(
                 credit=0.5),
         Mistake("halved_twice", lambda n: n.size / 2, "Half of the loop was halved again.", credit=0.25),
     ),
+    working=("width [bar] = going_up - coming_down", "width / 2 * area"),
+    given=air_at_half,
     idea="Half the width of the loop, times the area.",
     step="Read both sides at 50 % travel, halve the difference, times {area}.",
-    example="With {area} another loop gives {answer}.",
     why="It goes on the work order beside what the actuator can do.",
     plausible=(0.0, 5000.0),
     points=2.0,
@@ -89,9 +100,10 @@ SHIFT = Question(
         Mistake("not_the_move", lambda n: n.low + n.size, "That is where it starts now, not how far it has "
             "moved.", credit=0.5),
     ),
+    working=("mean [bar] = (going_up + coming_down) / 2", "mean - dotted"),
+    given=air_at_half,
     idea="The middle of the loop against the dotted line, along the air.",
     step="At 50 % travel read both sides, take the middle, take off where the dotted line is.",
-    example="Another valve had moved by {answer}.",
     why=safety.ADJUSTER + " Then it is stroked again.",
     plausible=(0.0, 5.0),
     points=2.0,

@@ -82,9 +82,9 @@ UNBALANCE = Question(
         Mistake("square", lambda n: (n.p1 - n.p2) * n.port**2, "You squared the diameter but left out π/4: a circle is "
                 "smaller than the square around it."),
     ),
+    working=("drop [bar] = p1 - p2", "drop * circle(port)"),
     idea="Force is pressure times area: the drop across the plug times the area of the port.",
     step="Take {p2} from {p1}. The port's area is π/4 times {port} squared. Multiply. (1 bar is 0.1 N/mm².)",
-    example="With {p1} under, {p2} above and {port} the force is {answer}.",
     why="This is the unbalance. A balanced plug has holes that let the pressure to both sides, and nearly nothing is left.",
     plausible=(0.0, 50000.0),
     source="worked by hand: F = Δp·π·d²/4",
@@ -150,9 +150,9 @@ SEAT = Question(
         Mistake("over_diameter", lambda n: (n.low * n.area - fluid(n) - n.friction) / n.port, "You divided by the diameter. "
                 "The rim goes all round: π times the diameter."),
     ),
+    working=("spring [N] = low * area", "line [N] = dp * circle(port)", "left [N] = spring - line - friction", "left / rim(port)"),
     idea="Spring down, line and friction up. What is left over rests on the rim of the port.",
     step="Spring: {low} on {area}. Take off the {dp} on the port and the {friction}. Divide by π times {port}.",
-    example="With {low}, {area}, {port}, {dp} and {friction} the seat load is {answer}.",
     why="Whether that is enough depends on the seat. " + ASKED,
     plausible=(0.0, 200.0),
     source="worked by hand: force balance, (p_low·A − Δp·π·d²/4 − F)/(π·d)",
@@ -181,9 +181,9 @@ NEEDED = Question(
         Mistake("no_fluid", lambda n: (n.friction + seat(n)) / n.area, "You left out the line pressure: on the bench that "
                 "would do, in the line not."),
     ),
+    working=("line [N] = dp * circle(port)", "seat [N] = load * rim(port)", "(line + friction + seat) / area"),
     idea="The spring's force at the shut end must carry three things: line pressure, friction and seat load.",
     step="{dp} on the port, plus {friction}, plus {load} times the rim of π times {port}. Divide the sum by {area}.",
-    example="With {dp}, {port}, {friction}, {load} and {area} it must start at {answer}.",
     why="The high end goes up with it, so check the air supply next. " + ASKED,
     plausible=(0.0, 6.0),
     source="worked by hand: force balance, p_low = (Δp·π·d²/4 + F + π·d·load)/A",
@@ -213,9 +213,9 @@ SUPPLY = Question(
         Mistake("no_seat", lambda n: n.high + (fluid(n) + n.friction) / n.area, "That brings the plug down on its seat, with "
                 "no force left on it."),
     ),
+    working=("line [N] = dp * circle(port)", "seat [N] = load * rim(port)", "needed [bar] = (line + friction + seat) / area", "high + needed"),
     idea="The air must carry the spring at its shortest, and the line, the friction and the seat load besides.",
     step="{dp} on the port, plus {friction}, plus {load} times the rim; divide by {area}, and add {high}.",
-    example="With {high}, {area}, {dp}, {port}, {friction} and {load} it takes {answer}.",
     why="A supply below this never shuts the valve, however long you wait. " + ASKED,
     plausible=(0.0, 10.0),
     source="worked by hand: force balance, p = p_high + (Δp·π·d²/4 + F + π·d·load)/A",

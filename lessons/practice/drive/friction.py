@@ -106,6 +106,12 @@ def friction_of(n: SimpleNamespace) -> float:
     return float(packing_friction(n.stem, n.rings, n.height, n.stress, n.mu))
 
 
+def loop_at_half(n: SimpleNamespace) -> dict[str, Q]:
+    """Return the signals at which a rising and a falling stroke pass half travel."""
+    half_width = n.friction / n.area / (n.high - n.low)
+    return {name: Q(100 * (0.5 + way * half_width), "%") for name, way in (("going_up", 1), ("coming_down", -1))}
+
+
 FORCE = Question(
     id="friction.force",
     kind="number",
@@ -148,9 +154,9 @@ FORCE = Question(
             "You left out π: the rings touch the stem all the way round, π times its diameter.",
         ),
     ),
+    working=("touched [mm²] = rim(stem) * rings * height", "sideways [bar] = stress * 0.5", "touched * sideways * mu"),
     idea="Friction is the area the rings touch, times the pressure they touch it with, times the friction coefficient.",
     step="π × {stem} × ({rings} × {height}) is the area; {stress} × 0.5 the pressure on the stem; then times {mu}.",
-    example="With {stem}, {rings} rings of {height}, {stress} and {mu} it is {answer}.",
     why="Every turn of the packing nuts raises the stress, and the friction with it.",
     plausible=(0.0, 5000.0),
     source="F = π·d·H·σ·μ·Y, Y about 0.5: ASME/NRC Pump and Valve Symposium paper PVS2017-3518, abstract",
@@ -203,9 +209,9 @@ SHARE = Question(
             "You divided by the top of the bench set. The whole signal is the way from its bottom to its top.",
         ),
     ),
+    working=("band [bar] = 2 * friction / area", "span [bar] = high - low", "band / span"),
     idea="First the dead band as a pressure, 2F/A. Then ask what part of the whole bench set that is.",
     step="2 × {friction} ÷ {area}, and divide by the difference of {high} and {low}.",
-    example="With {low} to {high}, {area} and {friction} it is {answer}.",
     why="Of every turn of the controller, that much is lost before anything moves.",
     plausible=(0.0, 200.0),
     source="worked by hand: 2F/(A·span)",
@@ -235,9 +241,10 @@ READ = Question(
             "That is how far the stem moved. The dead band is how far apart the two ways are, along the signal.",
         ),
     ),
+    working=("going_up - coming_down",),
+    given=loop_at_half,
     idea="Pick one travel, such as 50 %. At what signal does the stem pass it going up, and at what signal coming down?",
     step="Read both signals at 50 % travel and take one from the other.",
-    example="A loop of another valve is {answer} wide: at 50 % travel its two signals are that far apart.",
     why="Going up and coming down, the same travel needs two different signals.",
     plausible=(0.0, 100.0),
     source="computed here: a stroke simulated with Coulomb friction; 2F/(A·span), worked by hand",

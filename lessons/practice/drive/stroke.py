@@ -107,9 +107,10 @@ CURRENT = Question(
                 "20 − 4 = 16 mA."),
         Mistake("over_16", lambda n: n.ma / 0.016, "You divided by the span, but the 4 mA still stand above it."),
     ),
+    working=("(ma - zero) / span",),
+    given=lambda _: {"zero": Q(4, "mA"), "span": Q(16, "mA")},
     idea="4 mA is 0 %, 20 mA is 100 %. So there are 16 mA for the whole travel.",
     step="Take 4 mA from {ma} and divide by 16 mA.",
-    example="At {ma} the pointer should stand at {answer}.",
     why="Down to 3.8 mA it still says shut. At 3.6 mA and less it says fault: a wire, the supply, a fuse, the output card, "
     "or a device that reports one.",
     plausible=(0.0, 100.0),
@@ -132,9 +133,10 @@ PNEUMATIC = Question(
         Mistake("zero_left_out", lambda n: float(signal_from_fraction(1.0, "3-15 psi")) * 0.8 * n.travel, "That share of 12 "
                 "psi is right, but it counts from 3 psi: add them."),
     ),
+    working=("zero + travel * span",),
+    given=lambda _: {"zero": Q(3, "psi"), "span": Q(12, "psi")},
     idea="3 psi is 0 %, 15 psi is 100 %: 12 psi for the whole travel.",
     step="{travel} of 12 psi, and 3 psi on top.",
-    example="For {travel} it is {answer}.",
     why="In other plants the range is 0.2 to 1 bar: nearly the same, but 9 psi is 0.62 bar and not 0.6.",
     plausible=(0.0, 20.0),
     source="3-15 psi: common practice, no source; 0.2-1.0 bar: IEC 60382, from memory",
@@ -156,9 +158,10 @@ SPLIT = Question(
         Mistake("over_16", lambda n: (n.ma - 0.012) / 0.016, "You counted from 12 mA, but its part of the signal is only 8 "
                 "mA long."),
     ),
+    working=("(ma - start) / part",),
+    given=lambda _: {"start": Q(12, "mA"), "part": Q(8, "mA")},
     idea="Its part of the signal starts at 12 mA and is 8 mA long.",
     step="Take 12 mA from {ma} and divide by 8 mA.",
-    example="At {ma} it should be open {answer}.",
     why="Each valve of a split range gets its full travel from half of the signal.",
     plausible=(0.0, 100.0),
     source="4-20 mA: IEC 60381-1, from memory; the split at 12 mA is common practice, no source",
@@ -217,6 +220,19 @@ def span_error(n: SimpleNamespace) -> float:
     return float(zero_and_span_error(SIGNALS, (up + down) / 2)[1])
 
 
+def widest_gap(n: SimpleNamespace) -> dict[str, Q]:
+    """Return the readings up and down at the signal where they lie furthest apart."""
+    up, down = max(zip(*readings(n), strict=True), key=lambda pair: abs(pair[1] - pair[0]))
+    return {"going_up": Q(float(100 * up), "%"), "coming_down": Q(float(100 * down), "%")}
+
+
+def end_readings(n: SimpleNamespace) -> dict[str, Q]:
+    """Return the readings up and down at both ends."""
+    up, down = readings(n)
+    ends = {"up_0": up[0], "down_0": down[0], "up_100": up[-1], "down_100": down[-1]}
+    return {name: Q(float(100 * reading), "%") for name, reading in ends.items()}
+
+
 GAP = Question(
     id="stroke.gap",
     kind="number",
@@ -253,9 +269,10 @@ GAP = Question(
             "average_error", worst_average, "That is the largest error of the averages. The gap compares up with down."
         ),
     ),
+    working=("coming_down - going_up",),
+    given=widest_gap,
     idea="Take up from down at every signal, and keep the largest.",
     step="Five differences down the table; the largest is the answer.",
-    example="In the table of another valve up and down lie {answer} apart at most.",
     why="No screw on the positioner closes this gap: look for friction and play.",
     plausible=(0.0, 100.0),
     source="largest up/down gap at one input: IEC 61298-2, ISA-51.1, from memory",
@@ -302,9 +319,10 @@ SPAN = Question(
             "That is the whole way travelled. The error is how much it differs from 100 %.",
         ),
     ),
+    working=("low_average [%] = (up_0 + down_0) / 2", "high_average [%] = (up_100 + down_100) / 2", "high_average - low_average - 1"),
+    given=end_readings,
     idea="The span is the way from the low end to the high end. Compare it with 100 %.",
     step="Average at 100 % less average at 0 %; then take away 100 %.",
-    example="Another valve has a span error of {answer}.",
     why="The zero error cancels: that is why zero and span have a screw each.",
     plausible=(-20.0, 20.0),
     source="span error = travel span over signal span, less 1: common practice, no source",
@@ -351,9 +369,10 @@ LINEAR = Question(
             "You took the zero error away but not the span error: half of that is in the middle reading too.",
         ),
     ),
+    working=("straight [%] = (low + high) / 2", "middle - straight"),
+    names={"low": "reading at 0 %", "middle": "reading at 50 %", "high": "reading at 100 %"},
     idea="Half way along a straight line stands the mean of its two ends.",
     step="The mean of {low} and {high}; take it from {middle}.",
-    example="With {low}, {middle} and {high} it is {answer}.",
     why="This is what zero and span cannot cure. Look at the linkage, or at the cam.",
     plausible=(-20.0, 20.0),
     source="terminal-based linearity as in IEC 61298-2, from memory",
@@ -384,9 +403,9 @@ TIMES = Question(
         Mistake("no_dead_time", lambda n: t86(n) - n.dead, "T86 counts from the step of the signal: the dead time is in it."),
         Mistake("two_dead_times", lambda n: 2 * (n.dead + n.constant), "The dead time passes only once."),
     ),
+    working=("dead + 2 * constant",),
     idea="After the dead time, one time constant makes 63.2 % of the change, two make 86.5 %.",
     step="{dead} and two times {constant}.",
-    example="With {dead} and {constant} it is {answer}.",
     why="Td, T63 and T86 all count from the step.",
     plausible=(0.0, 60.0),
     source="first-order response, 1 − e⁻² = 0.8647, worked by hand; T86 as in ISA-75.25.01, from memory",

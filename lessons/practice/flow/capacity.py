@@ -6,11 +6,11 @@ import math
 from types import SimpleNamespace
 from typing import TYPE_CHECKING
 
-from lessons.questions.question import Mistake, Option, Question
+from lessons.questions.question import Mistake, Option, Question, by_family
 from lessons.refinery import VALVES
 from lessons.units.quantities import Q
 from valvecalc.cavitation import differential_pressure_ratio
-from valvecalc.units import BAR, PSI
+from valvecalc.units import BAR
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -33,7 +33,7 @@ TERMS: dict[str, str] = {
     "expansion factor": "Y: allows for the gas growing thinner as its pressure falls; from 1 down to 2/3, where it chokes.",
 }
 
-ROOT = "You left out the root: four times the drop gives only twice the flow."
+ROOT = "You left out the root. Four times the drop gives only twice the flow."
 
 
 def by_root(kv: float, dp: float, g: float = 1.0) -> float:
@@ -44,11 +44,6 @@ def by_root(kv: float, dp: float, g: float = 1.0) -> float:
 def kv_for(flow: float, dp: float, g: float = 1.0) -> float:
     """Return the Kv that passes a flow that does not choke."""
     return flow * 3600 / math.sqrt(dp / BAR / g)
-
-
-def steps(dp: float, g: float, unit: float) -> float:
-    """Return √(Δp/G) with the drop in bar or psi: how far out somebody is who leaves the root out, in that unit."""
-    return math.sqrt(dp / g / unit)
 
 
 def limit_of(n: SimpleNamespace) -> float:
@@ -94,16 +89,15 @@ FLOW = Question(
     key=lambda n: by_root(n.kv, n.dp, n.g),
     unit="m³/h",
     mistakes=(
-        Mistake("no_root", lambda n: by_root(n.kv, n.dp, n.g) * steps(n.dp, n.g, BAR), ROOT),
-        Mistake("no_root_psi", lambda n: by_root(n.kv, n.dp, n.g) * steps(n.dp, n.g, PSI), ROOT),
+        Mistake("no_root", by_family, ROOT),
         Mistake("no_density", lambda n: by_root(n.kv, n.dp), "That would be water. A lighter liquid flows faster: divide "
                 "the drop by the relative density."),
         Mistake("times_density", lambda n: by_root(n.kv, n.dp * n.g), "You multiplied by the relative density. A lighter "
                 "liquid flows faster: divide."),
     ),
+    working=("kv * sqrt(dp / g)",),
     idea="Flow = flow coefficient × √(drop ÷ relative density).",
     step="Divide {dp} by {g}, take the root, multiply by {kv}.",
-    example="With {kv}, {dp} and {g} it is {answer}.",
     why="The flow goes with the root of the drop, as long as nothing chokes.",
     plausible=(1.0, 500.0),
     source="IEC 60534-2-1, equation 1 with line-size pipe: Q = C·√(Δp/(ρ/ρ0))",
@@ -128,14 +122,13 @@ NEED = Question(
     mistakes=(
         Mistake("inlet_pressure", lambda n: kv_for(n.flow, n.p1, n.g), "You used the inlet pressure. What drives the flow "
                 "is the drop: inlet less outlet."),
-        Mistake("no_root", lambda n: kv_for(n.flow, n.p1 - n.p2, n.g) / steps(n.p1 - n.p2, n.g, BAR), ROOT),
-        Mistake("no_root_psi", lambda n: kv_for(n.flow, n.p1 - n.p2, n.g) / steps(n.p1 - n.p2, n.g, PSI), ROOT),
+        Mistake("no_root", by_family, ROOT),
         Mistake("no_density", lambda n: kv_for(n.flow, n.p1 - n.p2), "That would be water: divide the drop by the "
                 "relative density."),
     ),
+    working=("drop [bar] = p1 - p2", "flow / sqrt(drop / g)"),
     idea="Turn the equation round: flow coefficient = flow ÷ √(drop ÷ relative density).",
     step="The drop is {p1} less {p2}. Divide it by {g}, take the root, and divide {flow} by that.",
-    example="With {flow}, {g}, {p1} and {p2} it is {answer}.",
     why="A valve is bought somewhat larger, so that it does this partly open.",
     plausible=(1.0, 1000.0),
     source="IEC 60534-2-1, equation 1 solved for C, line-size pipe",
@@ -172,10 +165,10 @@ CHOKED = Question(
         Mistake("no_vapour", lambda n: n.fl**2 * n.p1, "You left out the vapour pressure. Hot water boils long before "
                 "its pressure is zero."),
     ),
+    working=("in_jet [bar] = ff * pv", "fl**2 * (p1 - in_jet)"),
     idea="In the jet the pressure can fall to about the vapour pressure and no further. FL tells how much of that fall "
     "comes back.",
     step="FF times vapour pressure: {ff} × {pv}. Take that from {p1}, and multiply by {fl} squared.",
-    example="With {p1}, {pv}, FF {ff} and FL {fl} it is {answer}.",
     why="Hot liquid, or a low FL, and it chokes early.",
     plausible=(0.1, 20.0),
     source="IEC 60534-2-1, equation 3, line-size pipe; vapour pressures IAPWS-95",
@@ -199,12 +192,11 @@ LIMIT = Question(
     mistakes=(
         Mistake("larger_drop", lambda n: by_root(n.kv, max(n.dp, n.limit)), "You took the larger of the two drops. Only "
                 "the drop up to choking brings flow, and never more than there is."),
-        Mistake("no_root", lambda n: by_root(n.kv, min(n.dp, n.limit)) * steps(min(n.dp, n.limit), 1, BAR), ROOT),
-        Mistake("no_root_psi", lambda n: by_root(n.kv, min(n.dp, n.limit)) * steps(min(n.dp, n.limit), 1, PSI), ROOT),
+        Mistake("no_root", by_family, ROOT),
     ),
+    working=("counts [bar] = min(dp, limit)", "kv * sqrt(counts)"),
     idea="The flow goes with the root of the drop, but only up to the choked drop.",
     step="Which is smaller, {dp} or {limit}? Take the root of that and multiply by {kv}.",
-    example="With {kv}, a choked drop of {limit} and a drop of {dp} it is {answer}.",
     why="Always compare the drop with the choked drop before you reckon.",
     plausible=(1.0, 1000.0),
     source="IEC 60534-2-1, equations 1 and 2: the smaller of Δp and Δp_choked",
@@ -364,9 +356,9 @@ GAS = Question(
         Mistake("as_air", lambda n: n.p1 * (1 - n.xt), "That would be air. Multiply xT by the ratio of specific heats "
                 "over 1.4 first."),
     ),
+    working=("choking_drop [bar] = p1 * gamma / 1.4 * xt", "p1 - choking_drop"),
     idea="A gas chokes when the drop, as a share of the inlet pressure, reaches xT × (ratio of specific heats ÷ 1.4).",
     step="Work out {gamma} ÷ 1.4 × {xt}. That share of {p1} is the drop; take it from {p1}.",
-    example="With {gamma}, {xt} and {p1} it is {answer}.",
     why="Below that outlet pressure only the inlet pressure still has a say.",
     plausible=(0.1, 20.0),
     source="IEC 60534-2-1, equations 9 and 10: x_choked = (γ/1.4)·xT, line-size pipe",

@@ -50,7 +50,12 @@ READ = Question(
         Mistake(
             "absolute",
             lambda n: n.p + 101325.0,
-            "That is the absolute pressure: the question asks for what the gauge shows.",
+            "That is the absolute pressure. The question asks for what the gauge shows.",
+        ),
+        Mistake(
+            "air_off",
+            lambda n: n.p - 101325.0,
+            "You took the pressure of the air off. A gauge shows nothing at the pressure of the air, so there is nothing to take off.",
         ),
     ),
     idea="Nothing to work out here: type the number you see and its unit.",

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from types import SimpleNamespace
 from typing import TYPE_CHECKING
 
 from lessons import safety
-from lessons.questions.question import Mistake, Option, Question
+from lessons.questions.question import Mistake, Option, Question, by_family
 from lessons.units.quantities import Q
 from valvecalc.seat_leakage import BUBBLE, ML_PER_MIN, allowed_leakage, leak_verdict, water_test_capacity
-from valvecalc.units import BAR, PSI
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -67,15 +65,12 @@ CAPACITY = Question(
     key=lambda n: water_test_capacity(n.kv, n.dp),
     unit="m³/h",
     mistakes=(
-        Mistake("no_root", lambda n: n.kv / 3600 * n.dp / BAR, "You left out the root: flow = flow coefficient × √drop."),
-        Mistake("no_root_psi", lambda n: water_test_capacity(n.kv, n.dp) * math.sqrt(n.dp / PSI), "You left out the root: "
-                "flow = flow coefficient × √drop."),
-        Mistake("at_one_bar", lambda n: n.kv / 3600, "That is the flow at a drop of 1 bar, which is what Kv means. The test "
-                "has {dp}."),
+        Mistake("no_root", by_family, "You left out the root. Flow = flow coefficient × √drop."),
+        Mistake("left_out_sqrt_dp", by_family, "That is the flow at a drop of 1, which is what the coefficient means. The test has {dp}."),
     ),
+    working=("kv * sqrt(dp)",),
     idea="The valve wide open, at the drop of the test: flow = flow coefficient × √drop (lesson 06).",
     step="Take the root of {dp} and multiply by {kv}.",
-    example="With {kv} and {dp} it is {answer}.",
     why="Rated capacity means: wide open, but at the pressure of the leak test.",
     plausible=(1.0, 500.0),
     source="definition of Kv, worked by hand; that classes II to IV take a share of it: FCI 70-2 and GB/T 4213 (second-hand)",
@@ -87,7 +82,7 @@ LIMIT = Question(
     text="Wide open at the test pressure, a valve passes {flow}. It was ordered to class {form}: {share} of that. How much may "
     "it leak in a minute?",
     variants=tuple(
-        {"flow": Q(flow, "m³/h"), "form": form, "share": f"{SHARES[form]:g} %"}
+        {"flow": Q(flow, "m³/h"), "form": form, "share": Q(SHARES[form], "%")}
         for flow, form in zip(
             (46, 180, 72, 60, 115, 30, 290, 110, 20, 90, 220, 55),
             ("IV", "II", "III", "IV", "III", "IV", "IV", "II", "IV", "II", "IV", "III"),
@@ -104,9 +99,10 @@ LIMIT = Question(
         Mistake("one_zero_more", lambda n: share_limit(n) / 10, "Ten times too little: there is a zero too many."),
         Mistake("per_hour", lambda n: share_limit(n) * 60, "That is what may leak in an hour."),
     ),
+    working=("flow * share",),
+    names={"flow": "rated capacity"},
     idea="A small share of a large flow. Write the per cent as a plain number first: 0.01 % = 0.0001.",
     step="{share} as a plain number, times {flow}. Then into a minute: " + PER_MINUTE + ".",
-    example="With {flow} and {share} it is {answer}.",
     why="Look once more at the zeros before you sign: one lost zero is a whole class.",
     plausible=(0.01, 1e5),
     source="FCI 70-2 and GB/T 4213 (second-hand): II 0.5 %, III 0.1 %, IV 0.01 % of rated capacity",
@@ -164,9 +160,10 @@ FIVE = Question(
         Mistake("area", lambda n: n.l0 * (n.d / n.d0) ** 2 * n.p / n.p0, "You squared the diameter. The leak runs along the "
                 "rim, and the rim grows with the diameter itself."),
     ),
+    working=("l0 * (d / d0) * (p / p0)",),
+    names={"p": "drop at this seat"},
     idea="Two proportions, one after the other: so many times the diameter, so many times the drop.",
     step="{l0} × ({d} ÷ {d0}) × ({p} ÷ {p0}).",
-    example="With a seat of {d} and {p} it is {answer}.",
     why="Class V is tested with water at the full drop it will see, not at the usual test pressure.",
     plausible=(0.0001, 10.0),
     source="GB/T 4213-92 (second-hand): 1.8e-7·Δp(kPa)·D(mm) L/h; the inch form of FCI 70-2 (second-hand) gives 5 % less",
@@ -187,9 +184,10 @@ BUBBLES = Question(
         Mistake("per_bubble", lambda n: ML_PER_MIN * n.n / n.t, "Those are bubbles a minute. Each holds only 0.15 mL."),
         Mistake("no_time", lambda n: BUBBLE * n.n / 60, "That is all of it. Divide by the minutes."),
     ),
+    working=("gas [mL] = n * bubble", "gas / time"),
+    given=lambda n: {"bubble": Q(0.15, "mL"), "time": Q(n.t, "min")},
     idea="How much gas rose in all, and in how many minutes?",
     step="{n} × 0.15 mL (0.00915 in³), divided by {t}.",
-    example="With {n} bubbles in {t} minutes it is {answer}.",
     why="Bubbles are a handy measure; the limit itself is a volume.",
     plausible=(0.001, 20.0),
     source="GB/T 4213-92 and FCI 70-2 (second-hand): about 0.15 mL a bubble from a 6 × 1 mm tube",
@@ -322,9 +320,11 @@ DOUBLE = Question(
         Mistake("upside_down", lambda n: 0.005 / n.p, "Turn it over: the leak divided by the limit."),
         Mistake("percent_mixed", lambda n: n.p / 0.5, "One was taken in per cent, the other as a plain number."),
     ),
+    working=("p / allowed",),
+    given=lambda _: {"allowed": Q(0.5, "%")},
+    names={"p": "share that leaks", "allowed": "share allowed"},
     idea="Divide one share by the other. The flow itself does not matter.",
     step="Divide {p} by 0.5 %.",
-    example="A leak of {p} is {answer} times the limit.",
     why="Above 1 it fails, at 1 and below it passes. A share of the flow can be told without knowing the flow.",
     plausible=(0.1, 10.0),
     source="worked by hand, one share over the other; class II 0.5 %: FCI 70-2 (second-hand)",

@@ -194,10 +194,10 @@ SPRING = Question(
             "You took the bottom over the top of the bench set. The travel belongs to the difference between them.",
         ),
     ),
+    working=("span [bar] = high - low", "low / span * travel"),
     idea="The air from bottom to top of the bench set presses the spring together by the travel. So each bar "
     "is worth how much?",
     step="{travel} divided by the difference of {high} and {low}, times {low}.",
-    example="With {low} to {high} and {travel} it is {answer}.",
     why="The casing may not be opened on bolts that run out of thread before the spring has run out of push. "
     + safety.CASING,
     plausible=(0.0, 500.0),
@@ -438,9 +438,9 @@ RINGS = Question(
             "no_pi", lambda n: (n.stem + n.box) / 2, "That is the diameter of the middle circle, not the way round it."
         ),
     ),
+    working=("mean [mm] = (stem + box) / 2", "pi * mean"),
     idea="The middle of the cord runs on a circle half-way between stem and box.",
     step="Add {stem} and {box}, halve, and times π.",
-    example="With {stem} and {box} it is {answer}.",
     why="Cut the first one on a spare stem of the same size, and try it before you cut the rest.",
     plausible=(0.0, 2000.0),
     source="worked by hand: π × (stem + box) ÷ 2",

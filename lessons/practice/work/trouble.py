@@ -147,6 +147,27 @@ HALF = Question(
     source="worked by hand: statics, as in the picture of this lesson",
 )
 
+def air_at_half(n: Any) -> dict[str, Q]:
+    """Return the air at which a rising and a falling stroke pass half travel, and where the dotted line does."""
+    shift, rubbing = (n.size, n.rubbing) if n.fault == "bench" else (0.0, n.size)
+    dotted = (n.low + n.high) / 2
+    air = {"going_up": dotted + shift + rubbing / n.area, "coming_down": dotted + shift - rubbing / n.area}
+    return {name: Q(round(value / 1e5, 4), "bar") for name, value in {**air, "dotted": dotted}.items()}
+
+
+def air_at_start(n: Any) -> dict[str, Q]:
+    """Return the air at which a rising stroke begins and a falling one ends."""
+    air = {"going_up": n.low + n.size + n.rubbing / n.area, "coming_down": n.low + n.size - n.rubbing / n.area}
+    return {name: Q(round(value / 1e5, 4), "bar") for name, value in air.items()}
+
+
+def travel_at_half(n: Any) -> dict[str, Q]:
+    """Return the travel at half signal, going up and coming down."""
+    half_width = n.rubbing / n.area / (n.high - n.low)
+    travel = {"going_up": 0.5 + n.size - half_width, "coming_down": 0.5 + n.size + half_width}
+    return {name: Q(round(100 * value, 2), "%") for name, value in travel.items()}
+
+
 FRICTION = Question(
     id="trouble.friction",
     kind="number",
@@ -169,10 +190,11 @@ FRICTION = Question(
         Mistake("halved_twice", lambda n: n.size / 2, "You halved twice. Half of the loop's width, times the "
                 "area, is the friction."),
     ),
+    working=("width [bar] = going_up - coming_down", "width / 2 * area"),
+    given=air_at_half,
     idea="At one travel, read the air going up and the air coming down. Half the difference is what friction "
         "takes.",
     step="Read both at 50 % travel, take one from the other, halve, and multiply by {area}.",
-    example="With a diaphragm of {area}, another loop gives {answer}.",
     why="That is the packing as it really is, measured from the outside.",
     plausible=(0.0, 5000.0),
     source="computed here: a stroke with Coulomb friction; F = A Δp ÷ 2, worked by hand",
@@ -204,10 +226,10 @@ BENCH = Question(
         Mistake("nameplate", lambda n: n.low, "That is the nameplate. The dotted line shows it; the valve "
             "does otherwise."),
     ),
+    working=("(going_up + coming_down) / 2",),
+    given=air_at_start,
     idea="Draw the middle line of the loop in your mind, and follow it down to travel zero.",
     step="Read where the right and the left side of the loop meet travel 0 %, and take the middle.",
-    example="A loop that meets zero travel at 0.25 and 0.35 bar (3.6 and 5.1 psi) has its middle at 0.30 bar "
-        "(4.4 psi).",
     why="Somebody has turned the spring adjuster, or the spring is not the one on the nameplate. " + safety.ADJUSTER,
     plausible=(0.0, 10.0),
     source="computed here: a stroke with a shifted bench set and Coulomb friction",
@@ -247,9 +269,11 @@ ZERO = Question(
             "That is read on the way down only. Friction holds the stem up there: take the middle of up and down.",
         ),
     ),
+    working=("(going_up + coming_down) / 2 - 0.5",),
+    given=travel_at_half,
+    names={"going_up": "travel going up", "coming_down": "travel coming down"},
     idea="At 50 % signal read the travel going up and coming down. The middle should be 50 %.",
     step="Add both readings, halve, take 50 % away.",
-    example="Up 40 %, down 52 %: the middle is 46 %, so it is off by −4 %. Another valve was off by {answer}.",
     why="The same at every signal: a zero shift. That is calibrated, not repaired.",
     plausible=(-40.0, 40.0),
     source="computed here: a stroke with a zero error and Coulomb friction",
@@ -301,9 +325,9 @@ LEAK = Question(
             "That is the part of the travel that is missing.",
         ),
     ),
+    working=("span [bar] = high - low", "(found - low) / span"),
     idea="The travel goes with the air above the lower end of the bench set.",
     step="{found} less {low}, over {high} less {low}.",
-    example="With {low} to {high} and {found} it opens to {answer}.",
     why="Two gauges and one sum: the leak lies between them.",
     plausible=(0.0, 100.0),
     source="worked by hand: Hooke's law, (found − low) ÷ (high − low)",

@@ -135,7 +135,7 @@ def right_answer(question_id: str, units: str) -> str:
     if question.kind == "number":
         answer = from_base(judge.right_number(posed), posed.sheet.unit)
         return str(Q(float(f"{answer.value:.4g}"), answer.unit))
-    return solution(posed).removeprefix("The answer was ").rstrip(".")
+    return solution(posed).partition(" This is how.")[0].removeprefix("The answer was ").rstrip(".")
 
 
 def run(path: Path, folder: Path, units: str = "", answers: bool = False) -> NotebookNode:

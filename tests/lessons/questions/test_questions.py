@@ -2,17 +2,29 @@
 
 from __future__ import annotations
 
+import math
 import string
-from itertools import combinations
 from types import SimpleNamespace
 
 import pytest
 
 from lessons.notebook import bank
 from lessons.questions import judge
+from lessons.questions.foreseen import foreseen
 from lessons.questions.judge import RIGHT, UNREADABLE
-from lessons.questions.question import KINDS, Posed, Question, QuestionSheet, pose, pose_variant, sheet_from_data
-from lessons.units.quantities import Q, from_base, to_base
+from lessons.questions.question import (
+    KINDS,
+    Mistake,
+    Posed,
+    Question,
+    QuestionSheet,
+    pose,
+    pose_variant,
+    sheet_from_data,
+)
+from lessons.questions.workings.formula import worked_out
+from lessons.questions.workings.working import base_of, lines_of
+from lessons.units.quantities import Q, from_base, plain_number, rounded, to_base
 from tests.by_hand import ROWS
 
 QUESTIONS = {**bank.practice_questions(), **bank.graded_questions()}
@@ -22,6 +34,7 @@ NUMBERS = [q for q in JUDGED if q.kind == "number"]
 CHOICES = [q for q in JUDGED if q.kind == "choice"]
 OTHERS = [q for q in JUDGED if q.kind not in ("number", "choice")]
 UNITS = ("si", "us")
+READ_ONLY = {"start.read"}  # a number to be read and typed, with nothing to work out
 
 
 def every_variant(question: Question) -> list[Posed]:
@@ -47,8 +60,10 @@ def test_is_whole(question: Question) -> None:
     assert question.kind in UNJUDGED or len(question.variants) >= 12
     assert len({tuple(map(str, v.items())) for v in question.variants}) == len(question.variants), "a variant twice"
     if question.kind == "number":
-        assert len(question.mistakes) >= 2
         assert question.plausible
+        assert question.working or question.id in READ_ONLY
+        assert len(foreseen(question)) >= 4
+        assert not question.example or question.id in READ_ONLY, "the worked example is made from the working"
 
 
 @pytest.mark.parametrize("question", QUESTIONS.values(), ids=ids(list(QUESTIONS.values())))
@@ -69,19 +84,61 @@ def test_number_right_and_each_mistake(question: Question) -> None:
         assert judge.judge(posed, typed(right, unit).replace(".", ",").split(" ")[0]).tag in (RIGHT, UNREADABLE)
         assert judge.judge(posed, typed(right * (1 + 0.9 * question.tolerance), unit)).tag == RIGHT
         assert judge.judge(posed, typed(right * (1 + 1.1 * question.tolerance), unit)).tag != RIGHT
-        for mistake in question.mistakes:
+        for mistake in own(question):
             reply = judge.judge(posed, typed(float(mistake.wrong(posed.numbers)), unit))
-            assert (reply.tag, reply.score) == (mistake.tag, mistake.credit), (posed.words, reply)
+            assert mistake.says.format_map(posed.words) in reply.means, (posed.words, reply)
+            assert reply.score >= mistake.credit
+
+
+def own(question: Question) -> list[Mistake]:
+    """The mistakes a question says in its own words."""
+    tags = [mistake.tag for mistake in question.mistakes]
+    return [
+        each for each in foreseen(question) if each.tag in tags and each.says in [m.says for m in question.mistakes]
+    ]
 
 
 @pytest.mark.parametrize("question", NUMBERS, ids=ids(NUMBERS))
-def test_no_two_answers_can_be_taken_for_each_other(question: Question) -> None:
-    """Right answer and mistakes lie apart by more than both tolerances, in every variant."""
+def test_right_answer_lies_apart_from_each_own_mistake(question: Question) -> None:
     for posed in every_variant(question):
-        answers = [("right", judge.right_number(posed))]
-        answers += [(m.tag, float(m.wrong(posed.numbers))) for m in question.mistakes]
-        for (a, x), (b, y) in combinations(answers, 2):
-            assert abs(x - y) > 2 * question.tolerance * min(abs(x), abs(y)), (posed.words, a, b, x, y)
+        right = judge.right_number(posed)
+        for mistake in own(question):
+            wrong = float(mistake.wrong(posed.numbers))
+            assert abs(wrong - right) > 2 * question.tolerance * min(abs(wrong), abs(right)), (posed.words, mistake.tag)
+
+
+@pytest.mark.parametrize("question", NUMBERS, ids=ids(NUMBERS))
+def test_each_foreseen_mistake_is_named_or_cannot_be_told_from_right(question: Question) -> None:
+    for posed in every_variant(question):
+        for mistake in foreseen(question):
+            wrong = float(mistake.wrong(posed.numbers))
+            reply = judge.judge(posed, typed(wrong, posed.sheet.unit)) if math.isfinite(wrong) else None
+            if reply and reply.tag not in (RIGHT, UNREADABLE):
+                named = mistake.says.format_map(posed.words) in reply.means
+                assert named or reply.means.count(" Or: ") == 2, (posed.words, mistake.tag, reply)
+
+
+@pytest.mark.parametrize("question", [q for q in NUMBERS if q.working], ids=ids([q for q in NUMBERS if q.working]))
+def test_key_and_working_agree(question: Question) -> None:
+    """Two ways to the answer, written apart: the key in Python, the working as it is told. Charts are read to a digit."""
+    for posed in every_variant(question):
+        line = lines_of(question.working, question.unit)[-1]
+        worked = base_of(worked_out(line.whole, posed.numbers.in_formulas), question.unit, posed.units)
+        assert worked == pytest.approx(judge.right_number(posed), rel=question.tolerance / 5)
+        last = posed.words["working"].rpartition(" = ")[2].partition(" (")[0].rstrip(".")
+        told = judge.read_answer(posed.sheet, last)
+        assert to_base(told) == pytest.approx(judge.right_number(posed), rel=max(0.006, question.tolerance / 5)), last
+
+
+@pytest.mark.parametrize("question", NUMBERS, ids=ids(NUMBERS))
+def test_an_answer_rounded_to_the_digits_asked_for_is_right(question: Question) -> None:
+    for posed in every_variant(question):
+        unit = posed.sheet.unit
+        right = from_base(judge.right_number(posed), unit).value if unit else judge.right_number(posed)
+        assert posed.sheet.digits >= 2
+        for digits in range(posed.sheet.digits, 7):
+            answer = plain_number(rounded(right, digits))
+            assert judge.judge(posed, f"{answer} {unit}").tag == RIGHT, (answer, right)
 
 
 @pytest.mark.parametrize("question", NUMBERS, ids=ids(NUMBERS))
@@ -113,7 +170,7 @@ def test_choice_right_and_each_wrong_option(question: Question) -> None:
 def test_other_kinds_right_and_wrong(question: Question) -> None:
     """The solution typed back is right; so is no other order of its letters, and each foreseen mistake is named."""
     for posed in every_variant(question):
-        right = judge.solution(posed).removeprefix("The answer was ").rstrip(".")
+        right = judge.solution(posed).partition("The answer was ")[2].partition(".")[0]
         assert judge.judge(posed, right).tag == RIGHT
         letters = [found for found in right.split() if found]
         if question.kind == "order":

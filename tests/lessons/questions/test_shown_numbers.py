@@ -32,7 +32,7 @@ def question(question_id: str) -> Question:
 
 def right(posed: Posed) -> str:
     if posed.question.kind != "number":
-        return solution(posed).removeprefix("The answer was ").rstrip(".")
+        return solution(posed).partition(" This is how.")[0].removeprefix("The answer was ").rstrip(".")
     assert posed.question.key
     answer = from_base(float(posed.question.key(posed.numbers)), posed.sheet.unit)
     return str(Q(rounded(answer.value, 5), answer.unit))

@@ -118,9 +118,10 @@ MIX = Question(
             lambda n: (n.t - n.cold) / (n.hot - n.t), "You divided one part by the other. A share is a "
                 "part of the whole: divide by the whole step from cold to hot."),
     ),
+    working=("(t - cold) / (hot - cold)",),
+    names={"t": "temperature of the mixture"},
     idea="How far has the mixture come from cold towards hot? That part of the way is the hot share.",
     step="From {cold} to {t} is the part, from {cold} to {hot} the whole way. Divide.",
-    example="With {hot}, {cold} and {t} the hot share is {answer}.",
     why="A mixing valve adds nothing: it only sets the shares.",
     plausible=(0.0, 100.0),
     source="worked by hand: heat balance of two streams of the same liquid, losses and change of heat capacity left out",

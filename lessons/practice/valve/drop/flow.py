@@ -5,23 +5,15 @@ from __future__ import annotations
 import math
 from types import SimpleNamespace
 
-from lessons.questions.question import Mistake, Option, Question
+from lessons.questions.question import Mistake, Option, Question, by_family
 from lessons.units.quantities import Q
 from valvecalc.line import valve_resistance
-from valvecalc.units import BAR, PSI, WATER_DENSITY
-
-# Flow at 1 psi for a Cv, from a Kv at 1 bar: what a wrong way of working gives when it is done in US units.
-ONE_PSI = math.sqrt(PSI / BAR)
+from valvecalc.units import WATER_DENSITY
 
 
 def water_flow(n: SimpleNamespace) -> float:
     """Return what a coefficient passes of water at a drop: Kv · √Δp."""
     return float(math.sqrt(n.dp / valve_resistance(n.kv, WATER_DENSITY)))
-
-
-def at_unit_drop(n: SimpleNamespace) -> float:
-    """Return what passes at 1 bar."""
-    return float(n.kv / 3600)
 
 
 PREDICT = Question(
@@ -63,9 +55,9 @@ ROOT = Question(
             lambda n: n.q * (n.dp2 / n.dp1) ** 2, "You squared. The drop goes with the square of the flow; "
                 "the flow goes with the root of the drop."),
     ),
+    working=("q * sqrt(dp2 / dp1)",),
     idea="Four times the drop gives twice the flow: the flow goes with the root of the drop.",
     step="Divide {dp2} by {dp1}, take the root, and multiply {q} by it.",
-    example="With {q} at {dp1} and now {dp2} it passes {answer}.",
     why="To double the flow at one travel you need four times the drop.",
     plausible=(0.0, 2000.0),
     source="IEC 60534-2-1, liquid equation at one flow coefficient, not choked: Q in proportion to √Δp",
@@ -87,20 +79,12 @@ FLOW = Question(
     key=water_flow,
     unit="m³/h",
     mistakes=(
-        Mistake("no_root",
-            lambda n: at_unit_drop(n) * n.dp / BAR, "You multiplied by the drop itself. Multiply by its "
-                "root."),
-        Mistake("no_root",
-            lambda n: at_unit_drop(n) * ONE_PSI * n.dp / PSI, "You multiplied by the drop itself. Multiply "
-                "by its root."),
-        Mistake("at_one", at_unit_drop, "That is what passes at a drop of 1 bar. Here the drop is {dp}."),
-        Mistake("at_one",
-            lambda n: at_unit_drop(n) * ONE_PSI, "That is what passes at a drop of 1 psi. Here the drop is "
-                "{dp}."),
+        Mistake("no_root", by_family, "You multiplied by the drop itself. Multiply by its root."),
+        Mistake("left_out_sqrt_dp", by_family, "That is what passes at a drop of 1, which is what the coefficient says. Here the drop is {dp}."),
     ),
+    working=("kv * sqrt(dp)",),
     idea="The coefficient tells the flow at a drop of one. At another drop, multiply by its root.",
     step="Take the root of {dp} and multiply it by the number in {kv}.",
-    example="With {kv} and a drop of {dp}, {answer} pass.",
     why="Coefficient times root of the drop: you will use this one for the rest of your working life.",
     plausible=(0.0, 2000.0),
     source="IEC 60534-2-1, liquid equation, water, not choked: Q = Kv·√Δp",
@@ -123,22 +107,12 @@ NEED = Question(
     unit="bar",
     tolerance=0.03,
     mistakes=(
-        Mistake("not_squared",
-            lambda n: n.q * 3600 / n.kv * BAR, "You divided, but forgot to square: the drop goes with "
-                "the square of the flow."),
-        Mistake("not_squared",
-            lambda n: n.q * 3600 / n.kv / ONE_PSI * PSI, "You divided, but forgot to square: the drop "
-                "goes with the square of the flow."),
-        Mistake("upside_down",
-            lambda n: (n.kv / n.q / 3600) ** 2 * BAR, "You divided the wrong way round: flow over "
-                "coefficient, then squared."),
-        Mistake("upside_down",
-            lambda n: (n.kv * ONE_PSI / n.q / 3600) ** 2 * PSI, "You divided the wrong way round: "
-                "flow over coefficient, then squared."),
+        Mistake("not_squared", by_family, "You divided, but forgot to square. The drop goes with the square of the flow."),
+        Mistake("upside_down", by_family, "You divided the wrong way round. Take flow over coefficient, then square it."),
     ),
+    working=("(q / kv)**2",),
     idea="Turn it round: the root of the drop is the flow over the coefficient.",
     step="Divide the {q} by the number in {kv}, and square what you get.",
-    example="With {kv} and {q} it takes {answer}.",
     why="A flow that is twice as large costs four times the drop.",
     plausible=(0.0, 100.0),
     source="IEC 60534-2-1, liquid equation, water, not choked: Δp = (Q/Kv)²",
