@@ -17,6 +17,7 @@ from grading.giving_out.give_out import give_out
 from grading.marking.mark_lesson import mark_lesson
 from grading.report.pages_back import write_pages_back
 from grading.taking_in.take_in import take_in
+from lessons.questions.foreseen import foreseen
 from lessons.questions.judge import RIGHT, judge, read_answer
 from lessons.questions.question import Posed, Question
 from lessons.questions.reading import Unreadable
@@ -95,7 +96,7 @@ def test_no_advice_holds_a_key(lesson: str) -> None:
     questions = workorders.of_lesson(lesson)
     for question, index, units in all_posed(questions):
         this = posed_variant(question, index, units)
-        says = [question.idea, *(m.says for m in question.mistakes), *(option.says for option in question.options)]
+        says = [question.idea, *(m.says for m in foreseen(question)), *(option.says for option in question.options)]
         says += [question.why] if question.kind != "number" else []  # of a number it is told to who found it
         advice = " ".join(text.format_map(this.words) for text in says)
         assert list(leaked(advice, numbers_in(this.sheet.text), questions, set(), TWO)) == [], f"{question.id}, {index}"
@@ -143,7 +144,7 @@ def meant(this: Posed, planned: Planned) -> str:
     """Return what a page has to say of a wrong answer that is foreseen; nothing for any other."""
     question = this.question
     if question.kind == "number" and planned.way in ("mistake", "second mistake"):
-        says = question.mistakes[planned.way != "mistake"].says
+        says = foreseen(question)[planned.way != "mistake"].says
     elif question.kind == "choice" and planned.way == "other":
         says = next(option.says for option in question.options if option.name == this.names[planned.text])
     else:

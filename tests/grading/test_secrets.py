@@ -30,6 +30,7 @@ def words_of(question: Question) -> Iterator[str]:
         longest = max(re.split(r"\{[^}]*\}", text), key=len)
         if len(longest) > 20:
             yield longest.strip()
+    yield from (line for line in question.working if len(line) > 8)
     yield from (mistake.tag for mistake in question.mistakes if "_" in mistake.tag)
 
 

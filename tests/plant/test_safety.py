@@ -16,6 +16,7 @@ from lessons.card_page.card import BadInputError, Card, defaults
 from lessons.cards import NAMES, card
 from lessons.notebook import bank, figures
 from lessons.notebook.on_screen import OnScreen
+from lessons.questions.foreseen import foreseen
 from lessons.questions.judge import solution
 from lessons.questions.question import Question, pose_variant
 from tests.plant.step_order import ORDER, problems, sentence_problems
@@ -116,7 +117,7 @@ def modules() -> list[Path]:
 
 def posed_words(question: Question) -> list[str]:
     """What one variant of a question says, and its replies, filled in."""
-    said = [question.idea, question.step, question.example, question.why, *(m.says for m in question.mistakes)]
+    said = [question.idea, question.step, question.example, question.why, *(m.says for m in foreseen(question))]
     posed = pose_variant(question, 0, "si")
     return [posed.sheet.text, *(text for _, text in posed.sheet.options), *said, *(o.says for o in question.options)]
 
