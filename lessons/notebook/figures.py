@@ -30,6 +30,10 @@ LIVE = {
     "small_jets": "flow.small_jets",
     "ready_or_not": "work.ready_or_not",
     "live_loading": "work.live_loading",
+    "papers": "work.papers",
+    "rating": "valve.rating",
+    "bolt_up": "valve.bolt_up",
+    "insulation": "work.insulation",
 }
 
 
