@@ -139,7 +139,7 @@ BESIDE = {
 }
 
 
-def options() -> tuple[Option, ...]:
+def isolation_options() -> tuple[Option, ...]:
     """Return the steps of the isolation as options of an order question; their key is `ORDER`."""
     return tuple(Option(step.name, step.text) for step in ISOLATION)
 

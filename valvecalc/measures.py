@@ -15,7 +15,7 @@ from numpy.typing import ArrayLike
 from valvecalc.checks import Floats, in_range, numbers, one_of, positive
 
 
-class Line(NamedTuple):
+class _Line(NamedTuple):
     """A straight line by the readings: largest `deviation` either way, its `zero` and its `slope` [-]."""
 
     deviation: Floats
@@ -176,7 +176,7 @@ def zero_and_span_error(signal: ArrayLike, average: ArrayLike) -> tuple[Floats, 
     return y[..., 0] - x[..., 0], (y[..., -1] - y[..., 0]) / (x[..., -1] - x[..., 0]) - 1
 
 
-def linearity(signal: ArrayLike, average: ArrayLike, method: str = "independent") -> Line:
+def linearity(signal: ArrayLike, average: ArrayLike, method: str = "independent") -> _Line:
     """How far the readings lie from a straight line, by one of three ways to draw it.
 
     Parameters
@@ -448,15 +448,15 @@ def _smallest(cost: Callable[[Floats], Floats], low: Floats, high: Floats) -> Fl
     return (low + high) / 2
 
 
-def _free(x: Floats, y: Floats, slope: Floats) -> Line:
+def _free(x: Floats, y: Floats, slope: Floats) -> _Line:
     rest = y - slope[..., None] * x
     top, bottom = rest.max(axis=-1), rest.min(axis=-1)
-    return Line((top - bottom) / 2, (top + bottom) / 2, slope)
+    return _Line((top - bottom) / 2, (top + bottom) / 2, slope)
 
 
-def _anchored(x: Floats, y: Floats, slope: Floats) -> Line:
+def _anchored(x: Floats, y: Floats, slope: Floats) -> _Line:
     zero = y[..., 0] - slope * x[..., 0]
-    return Line(np.abs(y - slope[..., None] * x - zero[..., None]).max(axis=-1), zero, slope)
+    return _Line(np.abs(y - slope[..., None] * x - zero[..., None]).max(axis=-1), zero, slope)
 
 
 def _table(signal: ArrayLike, average: ArrayLike) -> tuple[Floats, Floats]:

@@ -19,7 +19,7 @@ from grading import workorders
 from grading.course.course import Course, new_course, write_safely
 from grading.course.plain import counted
 from grading.course.roster import Apprentice
-from grading.demo.demo_class import Planned, filled, people, plans
+from grading.demo.demo_class import Planned, filled_in, people, plans
 from grading.given_out.given_out import given_out
 from grading.giving_out.give_out import give_out
 from grading.gradebook.gradebook import opened
@@ -69,7 +69,7 @@ def hand_in(course: Course, back: Path, lesson: str, spoil: bool) -> Expected:
     rows = []
     for i, person in enumerate(course.roster.values()):
         planned = plans(questions, person, i)
-        data = filled(released, planned)
+        data = filled_in(released, planned)
         if spoil:
             planned, data = _spoiled(back, lesson, i, planned, data)
         if data:
@@ -87,7 +87,7 @@ def hand_in(course: Course, back: Path, lesson: str, spoil: bool) -> Expected:
 def _spoiled(back: Path, lesson: str, i: int, planned: list[Planned], data: bytes) -> tuple[list[Planned], bytes]:
     """Let some hand-ins of the first lesson go wrong, each in a way that happens."""
     if i == 6:  # an earlier version comes in too; the later one counts
-        _write(back / "4707_early" / f"{lesson}.ipynb", filled(json.loads(data), []), 1)
+        _write(back / "4707_early" / f"{lesson}.ipynb", filled_in(json.loads(data), []), 1)
     if i == 7:  # the cell of the first answer was deleted
         notebook = json.loads(data)
         first = planned[0].question

@@ -13,7 +13,7 @@ from grading.given_out.judged_answers import WRITTEN, posed
 from grading.handins.handin import answered
 from lessons.questions.foreseen import foreseen
 from lessons.questions.question import Posed, Question
-from lessons.units.quantities import from_base, plain_number, rounded
+from lessons.units.quantities import from_base, plain_number, rounded_to
 
 NAMES = (
     "Ines Okafor", "Tom Vantongeren", "Lea Marchetti", "Kofi Brandt", "Mara Lindqvist", "Jun Petersen",
@@ -74,7 +74,7 @@ def plans(questions: Sequence[Question], person: Apprentice, offset: int) -> lis
     return [plan(question, person, WAYS[(offset + 3 * i) % len(WAYS)]) for i, question in enumerate(questions)]
 
 
-def filled(released: dict[str, Any], planned: Sequence[Planned]) -> bytes:
+def filled_in(released: dict[str, Any], planned: Sequence[Planned]) -> bytes:
     """Return the released notebook with the answers typed in, as an apprentice would hand it in."""
     texts = {each.question: each.text for each in planned}
     notebook = copy.deepcopy(released)
@@ -147,6 +147,6 @@ def _other(this: Posed) -> tuple[str, float] | None:
 
 def _number(this: Posed, si: float) -> str:
     """Write a number as apprentices do: some with a decimal comma, where it cannot be read as thousands."""
-    text = plain_number(rounded(from_base(si, this.sheet.unit).value, 5))
+    text = plain_number(rounded_to(from_base(si, this.sheet.unit).value, 5))
     comma = this.units == "si" and "." in text and len(text.partition(".")[2]) != 3
     return f"{text.replace('.', ',') if comma else text} {this.sheet.unit}".strip()

@@ -20,7 +20,7 @@ from grading.giving_out.building import build, came_back
 from grading.giving_out.dealing import deal
 from grading.giving_out.entering import refuse_other_questions
 from grading.giving_out.put_out import TO_SEND, commit, finish
-from grading.giving_out.source_edits import base_of, keep_changed_work_order
+from grading.giving_out.source_edits import edited_base, keep_changed_work_order
 from grading.gradebook.gradebook import opened
 from grading.handins.handin import answer_grade_id, answered, ask_grade_id, asked
 from lessons.jupyter.locks import locked
@@ -56,7 +56,7 @@ def give_out(
         If the lesson has no graded questions, the gradebook refuses, or marks would lose their place.
     """
     with at_work(course, "give-out", say):
-        base = base_of(course, lesson, notebook)
+        base = edited_base(course, lesson, notebook)
         if not base.questions:
             raise CourseError(
                 f"Lesson {lesson} has no work order, so there is nothing to hand in. Apprentices use it as it is."

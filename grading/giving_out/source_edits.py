@@ -31,7 +31,7 @@ class Base:
     sentences: list[str]
 
 
-def base_of(course: Course, lesson: str, packaged: Path) -> Base:
+def edited_base(course: Course, lesson: str, packaged: Path) -> Base:
     """Return the instructor's own version where there is one, else the lesson as it comes.
 
     Raises

@@ -7,7 +7,7 @@ from types import SimpleNamespace
 
 from lessons.card_page.card import Field
 from lessons.live.sliders import UNIT_SETS
-from lessons.units.quantities import rounded
+from lessons.units.quantities import rounded_to
 from lessons.units.readout import in_trade_unit
 
 STEPS = 100  # at most: about as many as a finger can tell apart on part of a tablet's width
@@ -23,7 +23,7 @@ def slider(field: Field) -> dict[str, dict[str, float]] | None:
     return {units: _ends(field, field.shown_unit(units)) for units in UNIT_SETS} if _has_slider(field) else None
 
 
-def places(fields: tuple[Field, ...], inputs: SimpleNamespace, units: str) -> dict[str, float]:
+def slider_places(fields: tuple[Field, ...], inputs: SimpleNamespace, units: str) -> dict[str, float]:
     """Return where the sliders stand for these inputs, in the units shown."""
     known = [field for field in fields if _has_slider(field)]
     return {field.name: float(in_trade_unit(getattr(inputs, field.name), field.shown_unit(units))) for field in known}
@@ -40,9 +40,9 @@ def _ends(field: Field, unit: str) -> dict[str, float]:
     step = max(_round_step((high - low) / STEPS), field.step)
     first, last = math.ceil(low / step - 1e-6), math.floor(high / step + 1e-6)
     first += field.above and field.low >= 0 and first * step <= low * (1 + 1e-6)  # the low limit itself is too low
-    return {"low": rounded(first * step, 6), "high": rounded(last * step, 6), "step": step}
+    return {"low": rounded_to(first * step, 6), "high": rounded_to(last * step, 6), "step": step}
 
 
 def _round_step(size: float) -> float:
     power = 10.0 ** math.floor(math.log10(size))
-    return rounded(next(n for n in (1, 2, 5, 10) if n * power >= size * (1 - 1e-9)) * power, 1)
+    return rounded_to(next(n for n in (1, 2, 5, 10) if n * power >= size * (1 - 1e-9)) * power, 1)

@@ -11,7 +11,7 @@ from typing import Any
 from lessons.card_page.card import BadInputError, Card, Field
 from lessons.questions import reading
 from lessons.questions.reading import Unreadable
-from lessons.units.quantities import plain_number, rounded, to_base
+from lessons.units.quantities import plain_number, rounded_to, to_base
 from lessons.units.readout import in_trade_unit
 
 _DIGITS = 4  # of a number written into a box
@@ -19,7 +19,7 @@ _DIGITS = 4  # of a number written into a box
 _KIND = re.compile(r"(?<=bar|psi|kpa|mpa)[\s(_]*(g|gauge|a|abs|absolute)\)?\.?$", re.IGNORECASE)
 
 
-def write(field: Field, value: Any, units: str) -> dict[str, str]:
+def write_boxes(field: Field, value: Any, units: str) -> dict[str, str]:
     """Return the text of each box of a field for a value as valvecalc takes it."""
     if value is None:
         return dict.fromkeys(field.keys, "")
@@ -31,7 +31,7 @@ def write(field: Field, value: Any, units: str) -> dict[str, str]:
     return {key: _text(number, field.shown_unit(units)) for key, number in zip(field.keys, numbers, strict=True)}
 
 
-def read(
+def read_boxes(
     card: Card, texts: Mapping[str, str], units: str, known: Mapping[str, tuple[str, Any]] | None = None
 ) -> tuple[SimpleNamespace, dict[str, str]]:
     """Return the inputs, and for each field that cannot be read what is wrong with it.
@@ -56,7 +56,7 @@ def said(field: Field, value: Any, units: str) -> str:
         return "left empty"
     if field.choices:
         return field.choices[value]
-    texts = write(field, value, units).values()
+    texts = write_boxes(field, value, units).values()
     return f"{'; '.join(texts)} {'' if field.write else field.shown_unit(units)}".replace("-", "−").strip()
 
 
@@ -124,4 +124,4 @@ def _in(unit: str) -> str:
 
 
 def _text(value: float, unit: str) -> str:
-    return plain_number(rounded(float(in_trade_unit(float(value), unit)), _DIGITS))
+    return plain_number(rounded_to(float(in_trade_unit(float(value), unit)), _DIGITS))

@@ -13,9 +13,9 @@ from typing import Any
 
 import numpy as np
 
-from lessons.card_page import ahead, box_sliders, boxes, data, files
+from lessons.card_page import ahead, box_sliders, boxes, data, page_files
 from lessons.card_page.card import BadInputError, Card, CardAnswer, defaults
-from lessons.card_page.files import Filled
+from lessons.card_page.page_files import Filled
 from lessons.live.page_script import page_script
 from lessons.live.page_widget import PageWidget
 from lessons.live.svg_parts import MovingSvg
@@ -29,7 +29,7 @@ Problems = dict[str, str]  # field -> what is wrong there; "" where it is no sin
 
 
 @dataclass(frozen=True)
-class Worked:
+class _Worked:
     """What the card makes of its inputs: coordinates and words of the picture, and the answer."""
 
     inputs: SimpleNamespace
@@ -65,7 +65,7 @@ class CardPage(PageWidget):
         """The card as it could be answered last."""
         return self._filled(self._worked, self._shown["units"])
 
-    def _filled(self, worked: Worked, units: str) -> Filled:
+    def _filled(self, worked: _Worked, units: str) -> Filled:
         n, r = worked.inputs, worked.results
         inputs = tuple((data.label(f), boxes.said(f, getattr(n, f.name), units)) for f in self._card.fields)
         answer = self._card.answer(n, r, units)
@@ -79,7 +79,7 @@ class CardPage(PageWidget):
         data, metadata = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
         return {
             **data,
-            "text/html": files.still_html(self.filled),
+            "text/html": page_files.still_html(self.filled),
             "text/plain": self._card.title,
         }, metadata
 
@@ -102,18 +102,18 @@ class CardPage(PageWidget):
         inputs, found = self._found(texts, units, to)
         if to != units:
             texts |= self._write(inputs, to)
-        worked, problems = (found, {}) if isinstance(found, Worked) else (None, found)
+        worked, problems = (found, {}) if isinstance(found, _Worked) else (None, found)
         self._worked = worked or self._worked
         said = self._said(worked, texts, to, problems)
         about = {"from": message["from"], "seq": message["seq"], "count": self._shown["count"] + 1}
         self.answer(self._worked.frame, {**said, **about, "write": to != units})
 
-    def _found(self, texts: Mapping[str, str], units: str, to: str) -> tuple[SimpleNamespace, Worked | Problems]:
+    def _found(self, texts: Mapping[str, str], units: str, to: str) -> tuple[SimpleNamespace, _Worked | Problems]:
         """Read the boxes and work them out, with no word to the page; whatever happens becomes a sentence."""
         inputs = SimpleNamespace()
         try:
             known = self._known if units == self._known_in else {}
-            inputs, problems = boxes.read(self._card, texts, units, known)
+            inputs, problems = boxes.read_boxes(self._card, texts, units, known)
             return inputs, problems or self._work_out(inputs, self._card.compute(inputs), to)
         except BadInputError as problem:
             return inputs, {problem.name: str(problem)}
@@ -123,23 +123,23 @@ class CardPage(PageWidget):
             _LOG.debug("card %s, boxes %s in %s", self._card.name, texts, units, exc_info=True)
             return inputs, {"": f"This card cannot work these numbers out. {_fault(problem)}"}
 
-    def _work_out(self, inputs: SimpleNamespace, results: SimpleNamespace, units: str) -> Worked:
+    def _work_out(self, inputs: SimpleNamespace, results: SimpleNamespace, units: str) -> _Worked:
         frame, words = self._picture.frame(self._move(inputs, results, units))
         answer = self._card.answer(inputs, results, units)
         if np.isinf(frame).any() or _NO_NUMBER.search(f"{answer.headline} {answer.rows} {answer.formula}"):
             raise BadInputError("", _TOO_FAR)
-        return Worked(inputs, results, frame.tobytes(), words, answer)
+        return _Worked(inputs, results, frame.tobytes(), words, answer)
 
     def _ahead(self, message: Mapping[str, Any]) -> Iterator[bool]:
         """Send what the card would say along a slider that was taken in hand."""
         name, units, texts = message["field"], message["units"], message["texts"]
         field = next(field for field in self._card.fields if field.name == name)
-        now = box_sliders.places((field,), self._worked.inputs, units)[name]
+        now = box_sliders.slider_places((field,), self._worked.inputs, units)[name]
 
         def answer(text: str) -> ahead.Answer | None:
             there = {**texts, name: text}
             _, found = self._found(there, units, units)
-            if not isinstance(found, Worked):
+            if not isinstance(found, _Worked):
                 return None  # asked for alone, it gives its sentence
             return found.frame, self._said(found, there, units, {})
 
@@ -154,15 +154,15 @@ class CardPage(PageWidget):
             if not hasattr(inputs, field.name):
                 continue
             value = getattr(inputs, field.name)
-            written = boxes.write(field, value, units)
+            written = boxes.write_boxes(field, value, units)
             numbers = value if field.boxes and value is not None else (value,) * len(written)
             self._known |= {key: (text, n) for (key, text), n in zip(written.items(), numbers, strict=True)}
             texts |= written
         return texts
 
-    def _said(self, worked: Worked | None, texts: dict[str, str], units: str, problems: Problems) -> dict[str, Any]:
+    def _said(self, worked: _Worked | None, texts: dict[str, str], units: str, problems: Problems) -> dict[str, Any]:
         """Return what the page shows: no answer where there is none, never the last one."""
-        places = box_sliders.places(self._card.fields, (worked or self._worked).inputs, units)
+        places = box_sliders.slider_places(self._card.fields, (worked or self._worked).inputs, units)
         answer, words = (data.plain(worked.answer), worked.words) if worked else (None, [])
         said = {"answer": answer, "words": words, "problems": problems}
         return {**said, "texts": texts, "places": places, "units": units}
@@ -177,12 +177,12 @@ class CardPage(PageWidget):
         """Write what stands in the boxes now, which may not be what was answered last; say so, and return the files."""
         units = message["units"]
         _, found = self._found(message["texts"], units, units)
-        if not isinstance(found, Worked):
+        if not isinstance(found, _Worked):
             return "Nothing was saved. First mend what is marked above.", []
         about = {each: _clean(message.get(each, ""))[:80] for each in ("tag", "who")}
         paper, now = message.get("paper", "A4"), time.localtime()
         try:
-            paths = files.take_along(self._filled(found, units), self._folder, paper, now, **about)
+            paths = page_files.take_along(self._filled(found, units), self._folder, paper, now, **about)
             written = [(path.name, path.read_bytes()) for path in paths]
         except OSError as problem:
             return f"The files cannot be written: {problem.strerror}.", []

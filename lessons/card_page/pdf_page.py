@@ -14,7 +14,7 @@ from matplotlib.lines import Line2D
 from numpy.typing import NDArray
 
 from lessons.card_page.card import DECIDES
-from lessons.card_page.files import BLANKS, Filled
+from lessons.card_page.page_files import BLANKS, Filled
 from lessons.pictures.verdicts import SIGNS
 from lessons.refinery import NAME
 

@@ -26,7 +26,7 @@ _FORMER = {"stroke_test": "stroke_errors"}  # what notebooks of an earlier worki
 
 
 @functools.cache
-def card(name: str) -> Card:
+def card_named(name: str) -> Card:
     """Return a card by its name.
 
     Raises

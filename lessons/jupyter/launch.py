@@ -25,7 +25,7 @@ def main(arguments: list[str] | None = None) -> int:
     except OSError as problem:
         print(f"The working copy cannot be made in {folder}: {problem.strerror}. Choose another with --to FOLDER.")
         return 1
-    print("\n".join(told(folder, made)))
+    print("\n".join(told_at_start(folder, made)))
     if options.cards:
         return card_server.serve(folder, browser=not options.no_browser, port=options.port, host=options.host)
     return open_lab(folder, browser=not options.no_browser, port=options.port)
@@ -43,7 +43,7 @@ def classroom(arguments: list[str] | None = None) -> int:
     return 0
 
 
-def told(folder: Path, made: Made) -> list[str]:
+def told_at_start(folder: Path, made: Made) -> list[str]:
     """Say what became of the lessons in a working copy."""
     said = [f"Lessons in {folder}: {made.new} new, {made.kept} kept as you left them."]
     if made.aside:

@@ -156,7 +156,7 @@ def answered_orders(topic: str, known: Progress) -> list[str]:
     return [each for each in orders if known.answered(each)]
 
 
-def tally(topic: str, known: Progress, missing: Collection[str] = ()) -> str:
+def topic_tally(topic: str, known: Progress, missing: Collection[str] = ()) -> str:
     """Tell how many questions of a lesson are solved, and how many there are in all lessons.
 
     Those whose answers are missing from the lesson's file do not count.

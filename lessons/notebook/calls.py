@@ -71,13 +71,13 @@ def sign_on() -> None:
 def dashboard() -> None:
     """Show what is done in all lessons, what is due again and which ideas look shaky."""
     _screen.show_counts(
-        "dashboard", lambda: overview.dashboard(progress.load(folder()), datetime.now().astimezone()), Markdown
+        "dashboard", lambda: overview.dashboard_text(progress.load(folder()), datetime.now().astimezone()), Markdown
     )
 
 
 def glossary() -> None:
     """Show every word the lessons explain."""
-    display(Markdown(overview.glossary()))
+    display(Markdown(overview.glossary_text()))
 
 
 def card(name: str) -> None:
@@ -87,7 +87,7 @@ def card(name: str) -> None:
 
     try:
         units = progress.load(folder()).units
-        display(page.CardPage(cards.card(name), units, folder(), lab=not _code_free()))
+        display(page.CardPage(cards.card_named(name), units, folder(), lab=not _code_free()))
     except ValueError as problem:
         _say(str(problem))
 

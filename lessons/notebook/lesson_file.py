@@ -33,7 +33,7 @@ def is_lesson() -> bool:
     return any(_BEGIN.search(_source(cell)) for cell in _cells())
 
 
-def shown(question_id: str) -> Variant | None:
+def shown_variant(question_id: str) -> Variant | None:
     """Return the variant of a question as the file shows it, from whichever kernel; None if it shows none."""
     for cell in _cells():
         if _source(cell).strip() == f'ask("{question_id}")':

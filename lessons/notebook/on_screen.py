@@ -116,7 +116,7 @@ class OnScreen:
         if on_page and on_page.asked:
             before, on_page.before = on_page.before, None if text else on_page.before
             return before if before and _was_meant(before, on_page.asked, text) else on_page.asked
-        if not on_page and (variant := lesson_file.shown(question_id)):
+        if not on_page and (variant := lesson_file.shown_variant(question_id)):
             return asked.asked_with(Path.cwd(), variant, progress.load(folder()))
         now = asked.asked_now(Path.cwd(), folder(), question_id)
         if on_page:
@@ -242,4 +242,5 @@ def _card(of: Asked) -> Html:
 
 def _header(topic: str) -> str:
     known = progress.load(folder())
-    return markup.header_html(known.badge, known.units, bank.tally(topic, known, lesson_file.missing(known, topic)))
+    counts = bank.topic_tally(topic, known, lesson_file.missing(known, topic))
+    return markup.header_html(known.badge, known.units, counts)

@@ -12,7 +12,7 @@ SHAKY = 2  # wrong tries after which an idea counts as shaky, until it is solved
 MOST_SHAKY = 5
 
 
-def dashboard(known: Progress, now: datetime) -> str:
+def dashboard_text(known: Progress, now: datetime) -> str:
     """Return a table in Markdown: every lesson with what is done and due; below it the shaky ideas."""
     waiting = set(due(bank.practice_questions(), known, now))
     rows = [_row(lesson, known, waiting) for lesson in bank.lessons() if lesson.topic != "start"]
@@ -20,7 +20,7 @@ def dashboard(known: Progress, now: datetime) -> str:
     return "\n".join([head, *rows]) + "\n\n" + _shaky(known)
 
 
-def glossary() -> str:
+def glossary_text() -> str:
     """Return every word the lessons explain, in Markdown, with a link back to its lesson."""
     words = [(term, said, lesson) for lesson in bank.lessons() for term, said in lesson.terms.items()]
     lines = [f"**{term}**: {said} ([{lesson.title}]({lesson.notebook}.ipynb))" for term, said, lesson in

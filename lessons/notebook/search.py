@@ -10,7 +10,7 @@ from pathlib import Path
 
 import ipywidgets as widgets
 
-from lessons.cards import NAMES, card
+from lessons.cards import NAMES, card_named
 from lessons.notebook import bank
 
 LESSONS = Path(__file__).parents[1]
@@ -33,7 +33,7 @@ def index() -> str:
     """Return the cards in Markdown, by what is in front of the reader."""
     groups: dict[str, list[str]] = {}
     for name in NAMES:
-        each = card(name)
+        each = card_named(name)
         groups.setdefault(each.group, []).append(f"- [**{each.title}**]({name}.ipynb)  \n  {each.symptom}")
     return "\n\n".join(f"### {group}\n\n" + "\n".join(lines) for group, lines in groups.items())
 
@@ -93,7 +93,7 @@ def _pages() -> tuple[Page, ...]:
 
 def _cards() -> list[Page]:
     found = []
-    for each in map(card, NAMES):
+    for each in map(card_named, NAMES):
         text = " ".join(
             (
                 each.symptom,

@@ -44,5 +44,5 @@ def _sign_on(folder: Path, badge: str, units: str) -> str:
             if badge
             else "Type your badge number first. Without an instructor, any number will do."
         )
-    progress.sign_on(folder, badge, units)
+    progress.keep_sign_on(folder, badge, units)
     return f"Signed on with badge {badge}. Lessons that are open show your own numbers now."

@@ -38,12 +38,12 @@ def split(names: str) -> list[str]:
     return [name.strip() for name in names.split(",") if name.strip()]
 
 
-def places(count: int) -> tuple[Option, ...]:
+def part_numbers(count: int) -> tuple[Option, ...]:
     """Return the numbers in the drawing."""
     return tuple(Option(str(number), "") for number in range(1, count + 1))
 
 
-def options(asked: int, spare: int) -> tuple[Option, ...]:
+def part_options(asked: int, spare: int) -> tuple[Option, ...]:
     """Return what is offered: the parts asked and a few more."""
     names = [*(f"part{k}" for k in range(1, asked + 1)), *(f"spare{k}" for k in range(1, spare + 1))]
     return tuple(Option(name, f"{{{name}}}") for name in names)

@@ -14,7 +14,7 @@ from lessons.questions.judge_number import fill, judge_number
 from lessons.questions.judge_number import right_number as right_number
 from lessons.questions.question import Posed, QuestionSheet
 from lessons.questions.reading import Unreadable
-from lessons.units.quantities import Q, from_base, plain_number, rounded
+from lessons.units.quantities import Q, from_base, plain_number, rounded_to
 
 UNREADABLE = "unreadable"
 RECORDED = "recorded"
@@ -92,7 +92,7 @@ def _echo(sheet: QuestionSheet, answer: Any) -> str:
     if isinstance(answer, str):
         return f"Read: {len(answer.split())} words."
     if isinstance(answer, Q):
-        return f"Read as {Q(rounded(answer.value, 5), answer.unit)}."
+        return f"Read as {Q(rounded_to(answer.value, 5), answer.unit)}."
     if isinstance(answer, dict):
         return f"Read as {' '.join(place + letter for place, letter in answer.items())}."
     if len(answer) == 1:
@@ -192,4 +192,4 @@ def _answer(posed: Posed) -> str:
 def shown_answer(posed: Posed) -> str:
     """Return the right answer of a number question as it is shown."""
     answer = from_base(right_number(posed), posed.sheet.unit)
-    return str(Q(rounded(answer.value, posed.question.digits), answer.unit)).replace("-", "−")
+    return str(Q(rounded_to(answer.value, posed.question.digits), answer.unit)).replace("-", "−")

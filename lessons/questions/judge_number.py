@@ -6,7 +6,7 @@ import math
 
 from lessons.questions.foreseen import foreseen
 from lessons.questions.question import Mistake, Posed
-from lessons.units.quantities import Q, from_base, rounded, to_base
+from lessons.units.quantities import Q, from_base, rounded_to, to_base
 
 RIGHT = "right"
 OTHER = "other"
@@ -48,7 +48,7 @@ def _typed_to(answer: Q, tolerance: float) -> float:
     """
     if tolerance > _READ_OFF or not answer.value:
         return tolerance
-    digits = 2 if rounded(answer.value, 2) == answer.value else 3
+    digits = 2 if rounded_to(answer.value, 2) == answer.value else 3
     return float(0.5 * 10.0 ** (math.floor(math.log10(abs(answer.value))) - digits + 1) / abs(answer.value))
 
 

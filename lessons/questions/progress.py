@@ -154,7 +154,7 @@ def load(folder: Path) -> Progress:
     return Progress(badge, units if units in UNITS else "si", answers, turns, places)
 
 
-def sign_on(folder: Path, badge: str, units: str) -> None:
+def keep_sign_on(folder: Path, badge: str, units: str) -> None:
     """Write down who works here and in which units."""
     _append(folder, {"what": "sign_on", "badge": badge, "units": units})
 

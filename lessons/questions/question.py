@@ -14,7 +14,7 @@ from types import SimpleNamespace
 from typing import TYPE_CHECKING, Any
 
 from lessons.questions.workings.working import results, told_working, values_of
-from lessons.units.quantities import Q, from_base, plain_number, rounded, shown, shown_unit, to_base
+from lessons.units.quantities import Q, from_base, plain_number, rounded_to, shown, shown_unit, to_base
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -224,7 +224,7 @@ def _word(value: Any) -> str:
 
 def _shown_answer(question: Question, numbers: Numbers, units: str) -> str:
     answer = from_base(float(question.right(numbers)), shown_unit(question.unit, units))
-    return str(Q(rounded(answer.value, question.digits), answer.unit))
+    return str(Q(rounded_to(answer.value, question.digits), answer.unit))
 
 
 def _shown_range(question: Question, units: str) -> tuple[float, float] | None:

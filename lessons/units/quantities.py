@@ -36,10 +36,10 @@ def plain_number(value: float) -> str:
     return f"{value:.9f}".rstrip("0").rstrip(".")
 
 
-def rounded(value: float, digits: int = 3) -> float:
+def rounded_to(value: float, digits: int = 3) -> float:
     """Round to so many significant digits.
 
-    >>> rounded(87.0226), rounded(0.086497), rounded(12345)
+    >>> rounded_to(87.0226), rounded_to(0.086497), rounded_to(12345)
     (87.0, 0.0865, 12300.0)
     """
     if value == 0 or not math.isfinite(value):
@@ -92,7 +92,7 @@ def shown(q: Q, units: str, digits: int = 3) -> Q:
     ('87 psi', '6 bar')
     """
     unit = shown_unit(q.unit, units)
-    return q if unit == q.unit else Q(rounded(convert(q, unit).value, digits), unit)
+    return q if unit == q.unit else Q(rounded_to(convert(q, unit).value, digits), unit)
 
 
 def to_base(q: Q) -> float:

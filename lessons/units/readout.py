@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from lessons.units.quantities import from_base, plain_number, rounded, shown_unit
+from lessons.units.quantities import from_base, plain_number, rounded_to, shown_unit
 
 
 def in_trade_unit(value: ArrayLike, unit: str) -> NDArray[np.float64]:
@@ -41,7 +41,7 @@ def to_digits(value: Any, unit: str = "", units: str = "si", digits: int = 3) ->
     ('6 bar', '87 psi', '−1.23 %', 'Cv 2.31')
     """
     shown = shown_unit(unit, units)
-    number = plain_number(rounded(float(in_trade_unit(float(value), shown)), digits)).replace("-", "−")
+    number = plain_number(rounded_to(float(in_trade_unit(float(value), shown)), digits)).replace("-", "−")
     return f"{shown} {number}" if shown in ("Kv", "Cv") else f"{number} {shown}".strip()
 
 

@@ -39,7 +39,7 @@ TYPED = """typed, echo = ipywidgets.Text("50"), ipywidgets.Label("50")
 typed.observe(lambda change: setattr(echo, "value", change.new), "value")
 ipywidgets.VBox([typed, echo])"""
 LOAD = (
-    f"import sys; sys.path.insert(0, {str(ROOT)!r})\nfrom pathlib import Path\nfrom lessons.cards import card\n"
+    f"import sys; sys.path.insert(0, {str(ROOT)!r})\nfrom pathlib import Path\nfrom lessons.cards import card_named\n"
     "from lessons.card_page.page import CardPage"
 )
 
@@ -114,7 +114,7 @@ def report_figures(browser: Browser, folder: Path) -> None:
     """Measure the cards, each in a notebook of its own, as it is used."""
     with labs.running_lab(folder) as lab:
         for name, boxes in BOXES.items():
-            cells = [LOAD, EMPTY, TYPED, f'CardPage(card("{name}"), "si", Path())']
+            cells = [LOAD, EMPTY, TYPED, f'CardPage(card_named("{name}"), "si", Path())']
             labs.write_notebook(lab.folder / f"{name}.ipynb", cells)
             page = labs.open_notebook(browser, lab, f"{name}.ipynb")
             for number in range(len(cells)):

@@ -23,7 +23,7 @@ from pathlib import Path
 from grading import workorders
 from grading.course.course import Course, new_course, open_course, write_safely
 from grading.demo.demo import roster_csv
-from grading.demo.demo_class import filled, people, plans
+from grading.demo.demo_class import filled_in, people, plans
 from grading.giving_out.give_out import find_lesson, give_out
 from grading.marking.compare import autograde, copy_course, differences, marks_of
 from grading.marking.mark_lesson import mark_lesson
@@ -39,7 +39,7 @@ def make(root: Path, count: int, number: str = "05") -> tuple[Course, str]:
     released = json.loads((course.root / "as_sent" / lesson / f"{lesson}.ipynb").read_text(encoding="utf-8"))
     questions = workorders.in_notebook(path)
     for i, person in enumerate(course.roster.values()):
-        data = filled(released, plans(questions, person, i))
+        data = filled_in(released, plans(questions, person, i))
         write_safely(course.submitted(person.badge, lesson), data, lasting=False)
     return course, lesson
 

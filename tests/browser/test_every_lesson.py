@@ -21,7 +21,7 @@ WHOLE = {"width": 1150, "height": 6000}
 @pytest.fixture(scope="module")
 def lab(tmp_path_factory: pytest.TempPathFactory) -> Iterator[labs.Lab]:
     with running_lessons(tmp_path_factory.mktemp("every")) as running:
-        progress.sign_on(running.folder, BADGE, "si")
+        progress.keep_sign_on(running.folder, BADGE, "si")
         yield running
 
 

@@ -11,9 +11,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from lessons.card_page.files import FOLDER, take_along
 from lessons.card_page.page import CardPage
-from lessons.cards import NAMES, card
+from lessons.card_page.page_files import FOLDER, take_along
+from lessons.cards import NAMES, card_named
 from tests.browser import lab as labs
 from tests.browser.card_pages import TABLET, Cards, open_card, running_cards, tablet
 from tests.browser.lessons_lab import running_lessons
@@ -45,7 +45,7 @@ def test_card_at_tablet_size(browser: Browser, cards: Cards, name: str) -> None:
     problems: list[str] = []
     page.on("pageerror", lambda error: problems.append(str(error)))
     open_card(page, cards, name)
-    each = card(name)
+    each = card_named(name)
     expect(page.get_by_role("heading", name=each.title)).to_be_visible()
     expect(page.locator(".ostrel-picture svg[role=img]")).to_have_attribute("aria-label", each.alt)
     boxes = page.locator(".ostrel-fields input:not([type=range]), .ostrel-fields select")
@@ -222,7 +222,7 @@ def test_every_card_prints_on_one_sheet(page: Page, cards: Cards, tmp_path: Path
     for name in NAMES:
         for units in ("si", "us"):
             files = take_along(
-                CardPage(card(name), units, tmp_path).filled, tmp_path, paper, time.localtime(), tag="FV-1204"
+                CardPage(card_named(name), units, tmp_path).filled, tmp_path, paper, time.localtime(), tag="FV-1204"
             )
             page.goto(files[1].as_uri())
             printed = page.pdf(prefer_css_page_size=True)

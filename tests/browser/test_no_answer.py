@@ -14,7 +14,7 @@ import psutil
 import pytest
 from playwright.sync_api import Browser, Locator, Page, expect
 
-from lessons.card_page.files import FOLDER
+from lessons.card_page.page_files import FOLDER
 from tests.browser import lab as labs
 from tests.browser.card_pages import Cards, open_card, running_cards, tablet
 from tests.browser.lab import Lab

@@ -88,7 +88,7 @@ def test_sign_on_redraws_a_lesson_that_is_open(browser: Browser, lab: labs.Lab) 
 
 
 def test_what_was_answered_is_in_the_file_when_the_page_is_reloaded_at_once(browser: Browser, lab: labs.Lab) -> None:
-    progress.sign_on(lab.folder, BADGE, "si")
+    progress.keep_sign_on(lab.folder, BADGE, "si")
     page = opened(browser, lab)
     text = right_answer(STEP, "si")
     assert "Right." in type_answer(page, STEP, text)
@@ -101,7 +101,7 @@ def test_what_was_answered_is_in_the_file_when_the_page_is_reloaded_at_once(brow
 
 
 def test_an_answer_that_did_not_reach_the_file_comes_back(browser: Browser, lab: labs.Lab) -> None:
-    progress.sign_on(lab.folder, BADGE, "si")
+    progress.keep_sign_on(lab.folder, BADGE, "si")
     page = opened(browser, lab)
     labs.save(page)
     blocked = threading.Event()
@@ -125,7 +125,7 @@ def test_an_answer_that_did_not_reach_the_file_comes_back(browser: Browser, lab:
 
 
 def test_answers_come_back_after_the_kernel_was_ended(browser: Browser, lab: labs.Lab) -> None:
-    progress.sign_on(lab.folder, BADGE, "si")
+    progress.keep_sign_on(lab.folder, BADGE, "si")
     text = right_answer(STEP, "si")
     progress.record(lab.folder, STEP, text, "right", 1.0, progress.Variant(STEP, BADGE, "si"))
     page = opened(browser, lab)

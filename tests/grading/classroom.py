@@ -15,7 +15,7 @@ from grading import workorders
 from grading.course.course import Course, new_course, write_safely
 from grading.course.roster import Apprentice
 from grading.demo.demo import roster_csv
-from grading.demo.demo_class import Planned, filled, people, plan
+from grading.demo.demo_class import Planned, filled_in, people, plan
 from grading.giving_out.dealing import deal
 from grading.giving_out.give_out import give_out
 from grading.gradebook.gradebook import opened
@@ -59,7 +59,7 @@ def answers_of(person: Apprentice, *ways: str, questions: Sequence[Question] = Q
 
 def notebook_of(course: Course, person: Apprentice, *ways: str) -> dict[str, Any]:
     """Return a hand-in as data."""
-    made: dict[str, Any] = json.loads(filled(released(course), answers_of(person, *ways)))
+    made: dict[str, Any] = json.loads(filled_in(released(course), answers_of(person, *ways)))
     return made
 
 

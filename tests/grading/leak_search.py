@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from grading import workorders
 from grading.given_out.judged_answers import posed_variant
 from lessons.questions.question import Posed, Question
-from lessons.units.quantities import from_base, rounded
+from lessons.units.quantities import from_base, rounded_to
 
 LESSONS = [lesson for lesson in workorders.notebooks() if workorders.of_lesson(lesson)]
 _NUMBER = re.compile(r"(?<![\w.])\d+(?:\.\d+)?(?![\w.]*\d)")
@@ -27,7 +27,7 @@ def key_number(this: Posed) -> float | None:
 
 def shown_as(key: float, least: int = 3) -> set[float]:
     """Return the ways a key could be written, sign left out; one of fewer digits, such as 50, is no sign of a leak."""
-    written = {rounded(abs(key), digits) for digits in (3, 4, 5, 6)} | {abs(key)}
+    written = {rounded_to(abs(key), digits) for digits in (3, 4, 5, 6)} | {abs(key)}
     return {number for number in written if len(f"{number:.6g}".strip("0").replace(".", "").lstrip("0")) >= least}
 
 

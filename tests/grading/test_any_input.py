@@ -192,7 +192,7 @@ def test_any_progress(tmp_path: Path, lines: list[bytes]) -> None:
 
 def test_a_line_of_progress_that_is_nested_deeply_costs_itself_only(tmp_path: Path) -> None:
     (tmp_path / progress.FILE).write_bytes(b"[" * 100_000 + b"\n")
-    progress.sign_on(tmp_path, "4711", "us")
+    progress.keep_sign_on(tmp_path, "4711", "us")
     assert progress.load(tmp_path).badge == "4711"
 
 

@@ -19,7 +19,7 @@ from grading import workorders
 from grading.commands import DONE, FAILED, LOOK, main
 from grading.course.course import Course, new_course, write_safely
 from grading.demo.demo import roster_csv
-from grading.demo.demo_class import filled, people, plans
+from grading.demo.demo_class import filled_in, people, plans
 from grading.giving_out import at_work as lock
 from grading.giving_out.at_work import at_work
 from grading.giving_out.give_out import give_out
@@ -61,7 +61,7 @@ def _made() -> Path:
     give_out(course, LESSON, workorders.notebooks()[LESSON])
     released = json.loads((course.root / "as_sent" / LESSON / f"{LESSON}.ipynb").read_text(encoding="utf-8"))
     for i, person in enumerate(MANY):
-        data = filled(released, plans(QUESTIONS, person, i))
+        data = filled_in(released, plans(QUESTIONS, person, i))
         write_safely(folder / "back" / f"{person.badge}.ipynb", data, lasting=False)
     return folder
 

@@ -17,7 +17,7 @@ from grading import workorders
 from grading.commands import DONE, FAILED, LOOK, main
 from grading.course.course import REPOSITORY, Course
 from grading.demo.demo import demo
-from grading.demo.demo_class import filled, people
+from grading.demo.demo_class import filled_in, people
 from grading.given_out.given_out import given_out
 from grading.giving_out.give_out import work_order
 from lessons.jupyter.working_copy import working_copy
@@ -62,7 +62,7 @@ def test_the_whole_way(tmp_path: Path) -> None:
     assert (folder / "to_send" / LESSON / "4711.zip").exists()
     (ada,) = [each for each in course.roster.values() if each.badge == "4711"]
     planned = answers_of(ada, "right", "other", questions=given_out(course, LESSON).latest.questions)
-    put(tmp_path / "back", "4711.ipynb", filled(released(course), planned))
+    put(tmp_path / "back", "4711.ipynb", filled_in(released(course), planned))
     assert run(course, "take-in", str(tmp_path / "back"))[0] == DONE
     assert main(["mark", "--course", str(folder)], said.append) == DONE  # the folder may be named after the command
     assert run(course, "hand-back")[0] == DONE

@@ -10,7 +10,7 @@ import pytest
 
 import lessons.notebook.calls
 from grading.commands import LOOK, main
-from grading.demo.demo_class import filled, plans
+from grading.demo.demo_class import filled_in, plans
 from grading.marking import oracle
 from grading.marking.compare import autograde, copy_course, differences, marks_of
 from grading.marking.mark_lesson import mark_lesson
@@ -23,7 +23,7 @@ def test_nbgrader_gives_the_same_marks_cell_by_cell(tmp_path: Path) -> None:
     course = classroom(tmp_path)
     # All ways of answering that the demo class has, and cells doubled, renamed and deleted.
     for offset, person in zip((1, 3, 7), (ADA, BEN, CLEO), strict=True):
-        notebook = json.loads(filled(released(course), plans(QUESTIONS, person, offset)))
+        notebook = json.loads(filled_in(released(course), plans(QUESTIONS, person, offset)))
         if person is BEN:
             answer = next(c for c in notebook["cells"] if "".join(c["source"]).startswith("%%answer inherent.w1"))
             # Without nbgrader's mark: with it nbgrader itself stops, "KeyError: grade_id" where missing cells are added.
@@ -46,7 +46,7 @@ def test_nbgrader_gives_the_same_marks_cell_by_cell(tmp_path: Path) -> None:
 def test_compare_tells_a_difference(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     course = classroom(tmp_path)
     put(course.root, f"handed_in/{ADA.badge}/{LESSON}/{LESSON}.ipynb",
-        json.loads(filled(released(course), answers_of(ADA))))  # fmt: skip
+        json.loads(filled_in(released(course), answers_of(ADA))))  # fmt: skip
     mark_lesson(course, LESSON, quiet=True)
     said: list[str] = []
     monkeypatch.setattr("grading.marking.compare.autograde", lambda *_: [])  # an nbgrader that leaves no marks
@@ -58,7 +58,7 @@ def test_the_marks_of_a_folder(tmp_path: Path) -> None:
     course = classroom(tmp_path)
     folder = course.root / "marked" / ADA.badge / LESSON
     planned = answers_of(ADA, "right", "mistake", "other")
-    put(folder, f"{LESSON}.ipynb", filled(released(course), planned))
+    put(folder, f"{LESSON}.ipynb", filled_in(released(course), planned))
     put(folder, "workorder.json", (course.root / "as_sent" / LESSON / "workorder.json").read_bytes())
     found = {question.id: oracle.marks_in(folder, question.id) for question in QUESTIONS}
     assert found == {each.question: each.points * each.share for each in planned}
@@ -70,7 +70,7 @@ def test_the_marker_never_raises_and_says_nothing(
 ) -> None:
     course = classroom(tmp_path)
     folder = course.root / "marked" / ("9999" if spoil == "stranger" else ADA.badge) / LESSON
-    put(folder, f"{LESSON}.ipynb", filled(released(course), answers_of(ADA)))
+    put(folder, f"{LESSON}.ipynb", filled_in(released(course), answers_of(ADA)))
     put(folder, "workorder.json", (course.root / "as_sent" / LESSON / "workorder.json").read_bytes())
     if spoil == "no notebook":
         (folder / f"{LESSON}.ipynb").unlink()

@@ -27,7 +27,7 @@ def test_a_released_lesson_worked_in_a_kernel_is_marked_as_it_must_be(tmp_path: 
     with zipfile.ZipFile(course.root / "to_send" / LESSON / f"{ADA.badge}.zip") as archive:
         archive.extractall(tmp_path / "desk")
     desk = tmp_path / "desk" / LESSON
-    progress.sign_on(desk, ADA.badge, ADA.units)
+    progress.keep_sign_on(desk, ADA.badge, ADA.units)
     notebook = nbformat.read(desk / f"{LESSON}.ipynb", as_version=4)
     planned = {each.question: each for each in answers_of(ADA, "mistake", "right", "other")}
     for cell in notebook.cells:

@@ -18,7 +18,7 @@ from grading.demo.demo_class import people
 from grading.given_out.judged_answers import posed, posed_variant
 from grading.giving_out.give_out import work_order
 from lessons.questions.question import Question
-from lessons.units.quantities import rounded
+from lessons.units.quantities import rounded_to
 from tests.grading.classroom import CLASS, LESSON, QUESTIONS, classroom, dealt
 from tests.grading.leak_search import LESSONS, all_posed, key_number, leaked, numbers_in, shown_as
 
@@ -97,7 +97,7 @@ def test_the_search_finds_a_key_that_is_there(tmp_path: Path) -> None:
     question = next(question for question in QUESTIONS if question.kind == "number")
     key = key_number(posed(question, "4701", "si"))
     assert key is not None
-    text = release_text(course) + f' "hint": {rounded(key, 4)} '
+    text = release_text(course) + f' "hint": {rounded_to(key, 4)} '
     assert list(leaked(text, given_numbers(QUESTIONS), QUESTIONS, set()))
 
 

@@ -14,7 +14,7 @@ from grading import workorders
 from grading.commands import DONE, LOOK, main
 from grading.course.course import Course, new_course, write_safely
 from grading.demo.demo import roster_csv
-from grading.demo.demo_class import NOTE, POOR_NOTE, filled, people, plans
+from grading.demo.demo_class import NOTE, POOR_NOTE, filled_in, people, plans
 from grading.given_out.judged_answers import posed, posed_variant
 from grading.giving_out.give_out import give_out
 from grading.marking.compare import differences, marks_of
@@ -56,7 +56,7 @@ def course(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Course:
     give_out(made, LESSON, workorders.notebooks()[LESSON])
     given_out = json.loads((made.root / "as_sent" / LESSON / f"{LESSON}.ipynb").read_text(encoding="utf-8"))
     for person, offset in ((BLANK, 6), (POOR, 1), (GOOD, 2)):  # each a way of answering, see `plans`
-        data = json.loads(filled(given_out, plans(QUESTIONS, person, offset)))
+        data = json.loads(filled_in(given_out, plans(QUESTIONS, person, offset)))
         put(made.root, f"handed_in/{person.badge}/{LESSON}/{LESSON}.ipynb", data)
     return made
 

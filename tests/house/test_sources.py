@@ -26,7 +26,7 @@ def modules(package):
 
 GRADED = workorders.questions()
 QUESTIONS = {**bank.practice_questions(), **GRADED}
-CARDS = {name: cards.card(name) for name in cards.NAMES}
+CARDS = {name: cards.card_named(name) for name in cards.NAMES}
 DOCSTRINGS = {
     f"{module.__name__}.{name}": value.__doc__
     for module in modules(valvecalc)

@@ -13,7 +13,7 @@ import pytest
 
 from lessons import safety
 from lessons.card_page.card import BadInputError, Card, defaults
-from lessons.cards import NAMES, card
+from lessons.cards import NAMES, card_named
 from lessons.notebook import bank, figures
 from lessons.notebook.on_screen import OnScreen
 from lessons.questions.foreseen import foreseen
@@ -132,7 +132,7 @@ def card_words(each: Card) -> list[str]:
 def everything() -> list[tuple[str, str]]:
     """Every lesson cell, question and card as one piece of text."""
     asked = [(question.id, "\n".join(posed_words(question))) for question in QUESTIONS.values()]
-    return [*cells(), *asked, *((name, "\n".join(card_words(card(name)))) for name in NAMES)]
+    return [*cells(), *asked, *((name, "\n".join(card_words(card_named(name)))) for name in NAMES)]
 
 
 # ---- one order of isolation ---------------------------------------------------------------------------------------
@@ -204,7 +204,7 @@ def test_where_isolation_is_one_step_it_is_told_whole(name: str) -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_steps_of_every_card_are_in_order(name: str) -> None:
-    each = card(name)
+    each = card_named(name)
     picked = [[(field.name, choice) for choice in field.choices] for field in each.fields if field.choices]
     for choices in product(*picked):
         inputs = defaults(each)
@@ -218,7 +218,7 @@ def test_steps_of_every_card_are_in_order(name: str) -> None:
 
 
 def test_the_tear_down_card_takes_its_isolation_from_the_one_order() -> None:
-    steps = "\n".join(card_words(card("tear_down")))
+    steps = "\n".join(card_words(card_named("tear_down")))
     places = [steps.index(step.text) for step in safety.ISOLATION]
     assert places == sorted(places)
     assert steps.index(safety.UNCOUPLE[0]) > places[-1]
@@ -426,7 +426,7 @@ def test_a_card_that_moves_or_opens_something_says_its_cautions() -> None:
         "flow_at_travel": (safety.HANDS,),
     }
     for name, cautions in wanted.items():
-        said = "\n".join(card(name).cautions)
+        said = "\n".join(card_named(name).cautions)
         assert [each for each in cautions if each not in said] == [], name
 
 

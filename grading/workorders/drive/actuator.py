@@ -43,8 +43,8 @@ PARTS = Question(
         )
     ),
     key=drawn_parts.key,
-    places=drawn_parts.places(6),
-    options=drawn_parts.options(6, 2),
+    places=drawn_parts.part_numbers(6),
+    options=drawn_parts.part_options(6, 2),
     idea="Follow the air first, then the force.",
     step="Air from below, diaphragm, plate, spring, adjuster: from bottom to top.",
     example="The clamp between actuator stem and valve stem sets where the valve is shut.",

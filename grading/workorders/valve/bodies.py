@@ -46,8 +46,8 @@ PARTS = Question(
         for asked, travel in zip(lists, (0.4, 0.6, 0.8), strict=True)
     ),
     key=drawn_parts.key,
-    places=drawn_parts.places(5),
-    options=drawn_parts.options(5, 2),
+    places=drawn_parts.part_numbers(5),
+    options=drawn_parts.part_options(5, 2),
     figure=drawn_parts.figure,
     alt="A valve body, cut open, with five numbers.",
     idea="See first which body it is; then what moves and what stands still.",

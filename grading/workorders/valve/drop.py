@@ -6,10 +6,10 @@ import math
 from typing import Any
 
 from lessons.practice import drawn_parts
-from lessons.practice.valve.drop.names import tag_variants
+from lessons.practice.valve.drop.parts_and_tags import tag_variants
 from lessons.questions.question import Mistake, Option, Question, by_family
 from lessons.refinery import VALVES, pressures_at
-from lessons.units.quantities import Q, rounded, to_base
+from lessons.units.quantities import Q, rounded_to, to_base
 from valvecalc.line import valve_resistance
 from valvecalc.units import BAR, WATER_DENSITY
 
@@ -22,8 +22,8 @@ def _reading(tag: str, share: float) -> dict[str, Any]:
     flow, drop = to_base(valve.line.full_flow) * share if valve.line else 0.0, pressures[0] - pressures[1]
     kv = math.sqrt(valve_resistance(1.0, WATER_DENSITY) / (drop * BAR)) * flow
     return {
-        "tag": tag, "what": valve.service, "q": Q(rounded(flow * 3600, 2), "m³/h"), "dp": Q(round(drop, 1), "bar"),
-        "p1": Q(pressures[0], "bar"), "p2": Q(pressures[1], "bar"), "kv": Q(rounded(kv, 2), "Kv"),
+        "tag": tag, "what": valve.service, "q": Q(rounded_to(flow * 3600, 2), "m³/h"), "dp": Q(round(drop, 1), "bar"),
+        "p1": Q(pressures[0], "bar"), "p2": Q(pressures[1], "bar"), "kv": Q(rounded_to(kv, 2), "Kv"),
     }  # fmt: skip
 
 
@@ -55,8 +55,8 @@ PARTS = Question(
         )
     ),
     key=drawn_parts.key,
-    places=drawn_parts.places(5),
-    options=drawn_parts.options(5, 2),
+    places=drawn_parts.part_numbers(5),
+    options=drawn_parts.part_options(5, 2),
     figure=drawn_parts.figure,
     alt="Cut through a whole control valve, body at the bottom and actuator on top, with five numbers.",
     idea="Top down: air and spring, the stem that carries their force, and in the body plug and seat ring.",

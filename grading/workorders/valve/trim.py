@@ -40,8 +40,8 @@ PARTS = Question(
         for asked, travel in zip(lists, (0.5, 0.7, 0.9, 0.4, 0.6, 0.8), strict=True)
     ),
     key=drawn_parts.key,
-    places=drawn_parts.places(5),
-    options=drawn_parts.options(5, 2),
+    places=drawn_parts.part_numbers(5),
+    options=drawn_parts.part_options(5, 2),
     figure=drawn_parts.figure,
     alt="Cut through a cage-guided valve with five numbers.",
     idea="The plug moves, the cage stands still. See whether there are holes in the plug.",

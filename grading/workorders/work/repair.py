@@ -5,7 +5,8 @@ from __future__ import annotations
 from types import SimpleNamespace
 
 from lessons import safety
-from lessons.practice.work.repair import CAUSES, PLUG_ALT, SEAT_ALT, TAGS, blue_figure, damage_figure
+from lessons.practice.charts_asked import chart_of
+from lessons.practice.work.repair import CAUSES, PLUG_ALT, SEAT_ALT, TAGS
 from lessons.questions.question import Mistake, Option, Question
 from lessons.units.quantities import Q
 from valvecalc.actuator import actuator_from_bench_set
@@ -113,7 +114,7 @@ WHY_DAMAGED = Question(
     why="The cause goes into the report, or the next plug ends the same way.",
     points=1.0,
     source="common practice, no source, in schematic drawings",
-    figure=damage_figure,
+    figure=chart_of("bench.damage_figure"),
     alt=PLUG_ALT,
 )
 
@@ -169,7 +170,7 @@ NEXT = Question(
     why="Each lap takes metal away, and none ever puts it back.",
     points=1.0,
     source="NAVFAC MO-209: continuous contact, remove little, machine out cuts; over-lapping: common practice, no source",
-    figure=blue_figure,
+    figure=chart_of("bench.blue_figure"),
     alt=SEAT_ALT,
 )
 

@@ -5,15 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from lessons import safety
+from lessons.practice.charts_asked import chart_of
 from lessons.practice.work.trouble import (
     AIR_ALT,
     BOTH_ALT,
     FAULTS,
     TAGS,
     air_at_half,
-    air_figure,
-    both_figure,
-    sheet_figure,
     traced,
 )
 from lessons.questions.question import Mistake, Option, Question
@@ -38,7 +36,7 @@ DIAGNOSE = Question(
     why="The charts have told which half before anything was opened.",
     points=2.0,
     source="computed here: strokes simulated with one fault each",
-    figure=both_figure,
+    figure=chart_of("fault_charts.both_figure"),
     alt=BOTH_ALT,
 )
 
@@ -71,7 +69,7 @@ FRICTION = Question(
     plausible=(0.0, 5000.0),
     points=2.0,
     source="computed here: a stroke with Coulomb friction; F = A Δp ÷ 2, worked by hand",
-    figure=air_figure,
+    figure=chart_of("fault_charts.air_figure"),
     alt=AIR_ALT,
 )  # fmt: skip
 
@@ -108,7 +106,7 @@ SHIFT = Question(
     plausible=(0.0, 5.0),
     points=2.0,
     source="computed here: a stroke with a shifted bench set and Coulomb friction",
-    figure=air_figure,
+    figure=chart_of("fault_charts.air_figure"),
     alt=AIR_ALT,
 )  # fmt: skip
 
@@ -167,7 +165,7 @@ TABLE = Question(
     why="A sheet of numbers holds both charts.",
     points=2.0,
     source="worked by hand: travel = (air − low) ÷ (high − low), each with one fault put in",
-    figure=sheet_figure,
+    figure=chart_of("fault_charts.sheet_figure"),
     alt="A table: at 25, 50 and 75 % signal the travel up, the travel down and the air in the actuator.",
 )
 

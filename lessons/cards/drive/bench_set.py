@@ -6,7 +6,7 @@ from types import SimpleNamespace
 from typing import Any
 
 from lessons.card_page.card import Card, CardAnswer, Field
-from lessons.card_page.charts import chart, upto
+from lessons.card_page.card_charts import chart, upto
 from lessons.pictures.verdicts import BAD, GOOD, SHORT, WORDS, reaches, tone_of
 from lessons.refinery import VALVES, drive_of, line_of
 from lessons.safety import ADJUSTER, CASING, DONE, HANDS, TEST_AIR

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from lessons.card_page.card import BadInputError, Card, CardAnswer, Field
-from lessons.card_page.charts import chart, curve, upto
+from lessons.card_page.card_charts import chart, curve, upto
 from lessons.pictures.verdicts import PLAIN
 from lessons.refinery import VALVES, drive_of
 from lessons.safety import HANDS, PACKING, STROKE

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from lessons.card_page.card import Card, CardAnswer, Field
-from lessons.card_page.charts import chart, curve
+from lessons.card_page.card_charts import chart, curve
 from lessons.pictures.verdicts import BAD, SHORT, reaches
 from lessons.safety import HANDS, PACKING
 from lessons.units.readout import to_digits

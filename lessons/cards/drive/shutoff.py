@@ -6,7 +6,7 @@ from types import SimpleNamespace
 from typing import Any
 
 from lessons.card_page.card import Card, CardAnswer, Field
-from lessons.card_page.charts import bars
+from lessons.card_page.card_charts import bar_chart
 from lessons.pictures.verdicts import BAD, GOOD, SHORT, WORDS, reaches, tone_of
 from lessons.refinery import VALVES, drive_of, line_of
 from lessons.safety import ADJUSTER, HANDS
@@ -97,7 +97,7 @@ def _formula(n: SimpleNamespace, r: SimpleNamespace, units: str) -> tuple[str, .
 
 def _picture() -> tuple[Any, Any]:
     """Draw the force that shuts, those that hold open, and what is left."""
-    figure, place = bars(4, "force", "N")
+    figure, place = bar_chart(4, "force", "N")
 
     def move(n: SimpleNamespace, r: SimpleNamespace, units: str) -> dict[str, Any]:
         pushes = "spring shuts it with" if n.action == "reverse" else "air shuts it with"

@@ -9,13 +9,13 @@ from typing import Any
 import numpy as np
 
 from lessons.card_page.card import BadInputError, Card, CardAnswer, Field
-from lessons.card_page.charts import chart, curve
+from lessons.card_page.card_charts import chart, curve
 from lessons.pictures.verdicts import BAD, PLAIN, SHORT
 from lessons.questions import reading
 from lessons.questions.reading import Unreadable
 from lessons.refinery import drive_of
 from lessons.safety import HANDS
-from lessons.units.quantities import Q, plain_number, rounded, to_base
+from lessons.units.quantities import Q, plain_number, rounded_to, to_base
 from lessons.units.readout import to_digits
 from valvecalc.units import fraction_from_signal, signal_from_fraction, signal_state, split_range
 
@@ -45,7 +45,7 @@ def read_signal(text: str, _units: str) -> float | Unreadable:
 
 def write_signal(fraction: float, _units: str) -> str:
     """Write a signal in mA, the same in both unit sets."""
-    return f"{plain_number(rounded(float(signal_from_fraction(fraction, '4-20 mA')) * 1000, 4))} mA"
+    return f"{plain_number(rounded_to(float(signal_from_fraction(fraction, '4-20 mA')) * 1000, 4))} mA"
 
 
 FIELDS = (

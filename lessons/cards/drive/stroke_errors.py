@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from lessons.card_page.card import Card, CardAnswer, Field
-from lessons.card_page.charts import around, chart, curve
+from lessons.card_page.card_charts import around, chart, curve
 from lessons.pictures.verdicts import BAD, GOOD, SHORT, SIGNS, reaches, tone_of
 from lessons.safety import HANDS, STROKE
 from lessons.units.readout import to_digits

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from lessons.card_page.card import BadInputError, Card, CardAnswer, Field
-from lessons.card_page.charts import chart, curve, upto
+from lessons.card_page.card_charts import chart, curve, upto
 from lessons.pictures.verdicts import BAD, GOOD, SHORT, reaches, tone_of
 from lessons.refinery import VALVES, ends_of
 from lessons.units.quantities import to_base

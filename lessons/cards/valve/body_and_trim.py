@@ -6,7 +6,7 @@ from types import SimpleNamespace
 from typing import Any
 
 from lessons.card_page.card import BadInputError, Card, CardAnswer, Field
-from lessons.card_page.charts import bars
+from lessons.card_page.card_charts import bar_chart
 from lessons.pictures.verdicts import BAD, PLAIN, WORDS
 from lessons.refinery import VALVES, line_of, pressures_at
 from lessons.units.quantities import Q, to_base
@@ -156,7 +156,7 @@ def _formula(n: SimpleNamespace, r: SimpleNamespace, style: SimpleNamespace, uni
 
 def _picture() -> tuple[Any, Any]:
     """Draw the drop at which each style chokes, and the drop now."""
-    figure, place = bars(len(STYLES), "pressure drop at which it chokes", "bar", limit=True)
+    figure, place = bar_chart(len(STYLES), "pressure drop at which it chokes", "bar", limit=True)
 
     def move(n: SimpleNamespace, r: SimpleNamespace, units: str) -> dict[str, Any]:
         chosen = r.chosen.name if r.chosen else ""

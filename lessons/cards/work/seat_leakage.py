@@ -7,7 +7,7 @@ from types import SimpleNamespace
 from typing import Any
 
 from lessons.card_page.card import BadInputError, Card, CardAnswer, Field
-from lessons.card_page.charts import bars
+from lessons.card_page.card_charts import bar_chart
 from lessons.pictures.verdicts import BAD, GOOD, SHORT, reaches, tone_of
 from lessons.refinery import VALVES, drive_of, line_of
 from lessons.safety import ENTRY, LEAK_TEST
@@ -142,7 +142,7 @@ def _ml(leak: float) -> str:
 def _picture() -> tuple[Any, Any]:
     """Draw the limit of each class at this drop, on a scale of tens, and the measured leak across."""
     names = ("II", "III", "IV", "V", "VI")
-    figure, place = bars(len(names), "leak [mL/min], scale in powers of ten", "", limit=True)
+    figure, place = bar_chart(len(names), "leak [mL/min], scale in powers of ten", "", limit=True)
 
     def move(n: SimpleNamespace, r: SimpleNamespace, units: str) -> dict[str, Any]:
         rows = []

@@ -7,7 +7,7 @@ from typing import Any
 
 from lessons import safety
 from lessons.card_page.card import BadInputError, Card, CardAnswer, Field
-from lessons.card_page.charts import bars
+from lessons.card_page.card_charts import bar_chart
 from lessons.pictures.verdicts import PLAIN
 from lessons.refinery import VALVES, drive_of
 from lessons.units.quantities import to_base
@@ -117,7 +117,7 @@ def _steps(n: SimpleNamespace) -> tuple[str, ...]:
 
 def _picture() -> tuple[Any, Any]:
     """Draw the energies beside a fall everybody can picture."""
-    figure, place = bars(4, "energy", "J")
+    figure, place = bar_chart(4, "energy", "J")
 
     def move(n: SimpleNamespace, r: SimpleNamespace, units: str) -> dict[str, Any]:
         energies = (

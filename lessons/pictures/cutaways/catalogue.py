@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from lessons.pictures.cutaways.actuators import actuators, piston, positioner, voting, whole
-from lessons.pictures.cutaways.air.pictures import AIR_PICTURES
+from lessons.pictures.cutaways.air.air_pictures import AIR_PICTURES
 from lessons.pictures.cutaways.bodies import (
     angle,
     butterfly,
@@ -19,7 +19,7 @@ from lessons.pictures.cutaways.bodies import (
     three_way,
     weir,
 )
-from lessons.pictures.cutaways.line.pictures import LINE_PICTURES
+from lessons.pictures.cutaways.line.line_pictures import LINE_PICTURES
 from lessons.pictures.cutaways.picture import Cutaway
 from lessons.pictures.cutaways.trim import characteristic_shapes, guiding, packing_box, packing_sets
 
@@ -192,8 +192,8 @@ PICTURES: dict[str, Cutaway] = {
         voting.solenoid_voting,
         "Solenoids that vote, as blocks",
         "Block diagram of four arrangements: one out of one is a block A between two points; one out of two has A and "
-        "B on ways side by side. Two out of two has A and B in a row on one way; two out of three has three ways, with A "
-        "and B, A and C, B and C. Blocks that have vented are tinted.",
+        "B on ways side by side. Two out of two has A and B in a row on one way; two out of three has three ways, with "
+        "A and B, A and C, B and C. Blocks that have vented are tinted.",
         voting.SOLENOID_VOTING,
         slides="how many vent",
         starts=0.0,

@@ -46,7 +46,7 @@ def wrapped(name: str, most: int = 17) -> str:
     return "\n".join(lines)
 
 
-def lifted(parts: Iterable[NamedPart], dy: float) -> tuple[NamedPart, ...]:
+def lifted_parts(parts: Iterable[NamedPart], dy: float) -> tuple[NamedPart, ...]:
     """Return parts whose leaders end that much higher."""
     return tuple(p._replace(at=(p.at[0], p.at[1] + dy)) for p in parts)
 
@@ -57,7 +57,7 @@ def end_of(part: NamedPart, travel: float) -> tuple[float, float]:
     return (float(x + travel * part.rides[0]), float(y + travel * part.rides[1]))
 
 
-def callouts(parts: tuple[NamedPart, ...], box: tuple[float, float, float, float], line: float) -> list[Callout]:
+def placed_callouts(parts: tuple[NamedPart, ...], box: tuple[float, float, float, float], line: float) -> list[Callout]:
     """Place all parts beside or below the box, numbered down the left column, down the right one, then below.
 
     `line` is the height of a line of text [mm].

@@ -147,7 +147,7 @@ def callouts(drawing: Drawing) -> tuple[labels.Callout, ...]:
     """Return the numbers of a drawing with their parts and places; the same at every travel, so found only once."""
     left, bottom, right, top = drawing.box
     gap = 10 / drawing.scale
-    return tuple(labels.callouts(drawing.parts, (left - gap, bottom, right + gap, top), 11.5 / drawing.scale))
+    return tuple(labels.placed_callouts(drawing.parts, (left - gap, bottom, right + gap, top), 11.5 / drawing.scale))
 
 
 def _leader(drawing: Drawing, call: labels.Callout, travel: float) -> list[Shape]:

@@ -91,8 +91,8 @@ PARTS = Question(
         )
     ),
     key=drawn_parts.key,
-    places=drawn_parts.places(6),
-    options=drawn_parts.options(6, 2),
+    places=drawn_parts.part_numbers(6),
+    options=drawn_parts.part_options(6, 2),
     idea="Follow the air first: where it comes in, what it presses on, what carries the force down.",
     step="Air comes in on top and presses on the black rubber sheet. The stiff disc below it carries the force to the stem. "
     "The spring pushes that disc up; it rests on a disc that a big screw ring lifts or lowers.",

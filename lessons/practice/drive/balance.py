@@ -222,7 +222,7 @@ SUPPLY = Question(
 )  # fmt: skip
 
 STEPS = (
-    *safety.options(),
+    *safety.isolation_options(),
     Option("open", "Undo the casing bolts, in the order the maker gives, and renew the diaphragm"),
 )
 

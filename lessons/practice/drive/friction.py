@@ -88,8 +88,8 @@ PARTS = Question(
         for asked, travel in zip(lists, (0.0, 0.3, 0.7, 1.0), strict=True)
     ),
     key=drawn_parts.key,
-    places=drawn_parts.places(5),
-    options=drawn_parts.options(5, 2),
+    places=drawn_parts.part_numbers(5),
+    options=drawn_parts.part_options(5, 2),
     figure=drawn_parts.figure,
     alt="Cut through a packing box: a stem runs up through rings in a bore; numbers stand beside five parts.",
     idea="Follow the force: nuts pull the flange down, the flange presses the follower, the follower presses the rings.",
@@ -389,7 +389,7 @@ NUTS = (
         "signal, write down as left",
     ),
 )
-STEPS = (*safety.options(), *NUTS)
+STEPS = (*safety.isolation_options(), *NUTS)
 _ORDER = tuple(step.name for step in STEPS)
 
 ORDER = Question(

@@ -7,6 +7,7 @@ from types import SimpleNamespace
 from typing import TYPE_CHECKING, Any
 
 from lessons import safety
+from lessons.practice.charts_asked import chart_of
 from lessons.questions.question import Mistake, Option, Question
 from lessons.units.quantities import Q
 from valvecalc.actuator import actuator_from_bench_set
@@ -50,7 +51,7 @@ ISOLATE = Question(
     text="{tag} comes down for a new {part}. Put the isolation in order.",
     variants=tuple({"tag": tag, "part": part} for tag in TAGS for part in ("seat ring", "plug")),
     key=lambda _: safety.ORDER,
-    options=safety.options(),
+    options=safety.isolation_options(),
     mistakes=(
         Mistake(
             "locked_late",
@@ -264,27 +265,6 @@ _SEEDS = tuple(
 )
 
 
-def damage_figure(n: SimpleNamespace, units: str) -> Figure:
-    """Draw a damaged plug; loads the drawing only when it is wanted."""
-    from lessons.pictures.charts import bench
-
-    return bench.damage_figure(n, units)
-
-
-def blue_figure(n: SimpleNamespace, units: str) -> Figure:
-    """Draw a seat with blue on it."""
-    from lessons.pictures.charts import bench
-
-    return bench.blue_figure(n, units)
-
-
-def _studs_figure(n: SimpleNamespace, units: str) -> Figure:
-    """Draw a flange with numbered nuts."""
-    from lessons.pictures.charts import bench
-
-    return bench.studs_figure(n, units)
-
-
 PLUG_ALT = (
     "A plug from the side: guide post on top, then the seating face, below it the contour; its surface is damaged."
 )
@@ -317,7 +297,7 @@ DAMAGE = Question(
     example="Rough like cinder on the contour: pitting. Smooth, with the shape gone: wash-out.",
     why="The kind of damage names what the valve has suffered; a new plug alone will suffer it again.",
     source="how they look: common practice, no source, in schematic drawings",
-    figure=damage_figure,
+    figure=chart_of("bench.damage_figure"),
     alt=PLUG_ALT,
 )
 
@@ -395,7 +375,7 @@ BLUED = Question(
     example="A ring that is whole, but as wide as the face: lapped too far.",
     why="The blue shows what the eye cannot: where metal meets metal.",
     source="a good, continuous contact: NAVFAC MO-209; how wide it may be: common practice, no source",
-    figure=blue_figure,
+    figure=chart_of("bench.blue_figure"),
     alt=SEAT_ALT,
 )
 
@@ -488,7 +468,7 @@ CROSSWISE = Question(
     example="With four nuts, numbered round the circle, crosswise is 1-3-2-4.",
     why="The cover comes down level, and the gasket is pressed evenly from the first turn.",
     source="ASME PCC-1, from memory",
-    figure=_studs_figure,
+    figure=chart_of("bench.studs_figure"),
     alt="A round flange from above; its nuts are numbered round the circle, 1 on top, clockwise.",
 )
 

@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from types import SimpleNamespace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from lessons import safety
+from lessons.practice.charts_asked import chart_of
 from lessons.questions.question import Mistake, Option, Question
 from lessons.units.quantities import Q
 from valvecalc.actuator import actuator_from_bench_set
 from valvecalc.force_balance import free_travel
-
-if TYPE_CHECKING:
-    from matplotlib.figure import Figure
 
 LESSON = "13_troubleshooting"
 TERMS: dict[str, str] = {
@@ -38,34 +35,6 @@ PREDICT = Question(
     ),
     why="Now shift the zero and watch both charts. Put it back, and try the other two.",
 )
-
-
-def both_figure(n: SimpleNamespace, units: str) -> Figure:
-    """Draw both charts; loads the drawing only when it is wanted."""
-    from lessons.pictures.charts import fault_charts
-
-    return fault_charts.both_figure(n, units)
-
-
-def air_figure(n: SimpleNamespace, units: str) -> Figure:
-    """Draw chart B alone."""
-    from lessons.pictures.charts import fault_charts
-
-    return fault_charts.air_figure(n, units)
-
-
-def _signal_figure(n: SimpleNamespace, units: str) -> Figure:
-    """Draw chart A alone."""
-    from lessons.pictures.charts import fault_charts
-
-    return fault_charts.signal_figure(n, units)
-
-
-def sheet_figure(n: SimpleNamespace, units: str) -> Figure:
-    """Draw an as-found sheet."""
-    from lessons.pictures.charts import fault_charts
-
-    return fault_charts.sheet_figure(n, units)
 
 
 BOTH_ALT = (
@@ -116,7 +85,7 @@ DIAGNOSE = Question(
     example="B on its line but short, A flatter than its line: air is lost on the way.",
     why="Nobody has opened anything yet, and half of the valve is ruled out.",
     source="computed here: strokes simulated with one fault each",
-    figure=both_figure,
+    figure=chart_of("fault_charts.both_figure"),
     alt=BOTH_ALT,
 )
 
@@ -146,6 +115,7 @@ HALF = Question(
     why="One chart cuts the valve in two halves; that is most of troubleshooting.",
     source="worked by hand: statics, as in the picture of this lesson",
 )
+
 
 def air_at_half(n: Any) -> dict[str, Q]:
     """Return the air at which a rising and a falling stroke pass half travel, and where the dotted line does."""
@@ -198,7 +168,7 @@ FRICTION = Question(
     why="That is the packing as it really is, measured from the outside.",
     plausible=(0.0, 5000.0),
     source="computed here: a stroke with Coulomb friction; F = A Δp ÷ 2, worked by hand",
-    figure=air_figure,
+    figure=chart_of("fault_charts.air_figure"),
     alt=AIR_ALT,
 )  # fmt: skip
 
@@ -233,7 +203,7 @@ BENCH = Question(
     why="Somebody has turned the spring adjuster, or the spring is not the one on the nameplate. " + safety.ADJUSTER,
     plausible=(0.0, 10.0),
     source="computed here: a stroke with a shifted bench set and Coulomb friction",
-    figure=air_figure,
+    figure=chart_of("fault_charts.air_figure"),
     alt=AIR_ALT,
 )  # fmt: skip
 
@@ -277,7 +247,7 @@ ZERO = Question(
     why="The same at every signal: a zero shift. That is calibrated, not repaired.",
     plausible=(-40.0, 40.0),
     source="computed here: a stroke with a zero error and Coulomb friction",
-    figure=_signal_figure,
+    figure=chart_of("fault_charts.signal_figure"),
     alt=SIGNAL_ALT,
 )
 

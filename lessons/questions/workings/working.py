@@ -20,7 +20,7 @@ from typing import Any, Protocol
 
 from lessons.questions.workings.formula import Tree, Values, as_typed, put_in, told, tree_of, worked_out
 from lessons.questions.workings.names import spoken
-from lessons.units.quantities import Q, from_base, plain_number, rounded, shown_unit, to_base
+from lessons.units.quantities import Q, from_base, plain_number, rounded_to, shown_unit, to_base
 from valvecalc.units import BAR
 
 ANSWER = "answer"
@@ -30,21 +30,21 @@ _PER_COEFFICIENT = 3600 * math.sqrt(BAR)  # Kv is m³/h at 1 bar; a formula has 
 _LINE = re.compile(r"(?:(?P<name>\w+) \[(?P<unit>[^\]]*)\] = )?(?P<formula>.+)", re.ASCII | re.DOTALL)
 
 
-class Worked(Protocol):
+class _Worked(Protocol):
     """What of a question its working needs."""
 
     @property
-    def working(self) -> tuple[str, ...]: ...  # noqa: D102
+    def working(self) -> tuple[str, ...]: ...
     @property
-    def unit(self) -> str: ...  # noqa: D102
+    def unit(self) -> str: ...
     @property
-    def digits(self) -> int: ...  # noqa: D102
+    def digits(self) -> int: ...
     @property
-    def names(self) -> Mapping[str, str]: ...  # noqa: D102
+    def names(self) -> Mapping[str, str]: ...
 
 
 @dataclass(frozen=True)
-class Line:
+class _Line:
     """One line of a working: a name, its trade unit, the formula as it stands and with all lines put in."""
 
     name: str
@@ -54,16 +54,16 @@ class Line:
 
 
 @functools.cache
-def lines_of(working: tuple[str, ...], unit: str) -> tuple[Line, ...]:
+def lines_of(working: tuple[str, ...], unit: str) -> tuple[_Line, ...]:
     """Read a working; its last line is the answer, in the question's unit."""
-    lines: list[Line] = []
+    lines: list[_Line] = []
     for text in working:
         found = _LINE.fullmatch(text)
         if found is None:
             raise ValueError(f"“{text}” is no line of a working, such as: spring [N] = low * area")
         tree = tree_of(found["formula"])
         whole = put_in(tree, {line.name: line.whole for line in lines})
-        lines.append(Line(found["name"] or ANSWER, unit if found["name"] is None else found["unit"], tree, whole))
+        lines.append(_Line(found["name"] or ANSWER, unit if found["name"] is None else found["unit"], tree, whole))
     return tuple(lines)
 
 
@@ -94,7 +94,7 @@ def _bare(value: float | Q, si: float) -> float:
     return si if not isinstance(value, Q) or value.unit in ("%", "points") else value.value
 
 
-def told_working(question: Worked, seen: Mapping[str, Any], units: str) -> str:
+def told_working(question: _Worked, seen: Mapping[str, Any], units: str) -> str:
     """Tell a working with its numbers: each line as formula, numbers put in, result and unit."""
     given, seen = values_of(seen), dict(seen)
     parts = []
@@ -112,11 +112,11 @@ def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def result_of(line: Line, values: Values, units: str, digits: int) -> Q:
+def result_of(line: _Line, values: Values, units: str, digits: int) -> Q:
     """Return what a line comes to, in its unit of a unit set."""
     unit = shown_unit(line.unit, units)
     found = worked_out(line.whole, values)
-    return Q(rounded(from_base(base_of(found, line.unit, units), unit).value if unit else found, digits), unit)
+    return Q(rounded_to(from_base(base_of(found, line.unit, units), unit).value if unit else found, digits), unit)
 
 
 def results(working: tuple[str, ...], unit: str, seen: Mapping[str, Any], units: str) -> dict[str, Q]:
@@ -130,12 +130,12 @@ def _put_in(value: Any) -> str:
     return plain_number(value) if isinstance(value, (int, float)) else str(value)
 
 
-def _in_unit(line: Line, seen: Mapping[str, Any], result: Q) -> str:
+def _in_unit(line: _Line, seen: Mapping[str, Any], result: Q) -> str:
     """Say how the bare numbers and the unit come together, where that is not plain to see."""
-    bare = rounded(as_typed(line.as_written, values_of(seen)), 4)
+    bare = rounded_to(as_typed(line.as_written, values_of(seen)), 4)
     if result.unit == "%":
         return f"{plain_number(bare)} = {result}"
     if abs(result.value - bare) < 0.01 * abs(bare):
         return str(result)
-    times = plain_number(rounded(result.value / bare, 4)) if bare else "0"
+    times = plain_number(rounded_to(result.value / bare, 4)) if bare else "0"
     return f"{result} (the bare numbers give {plain_number(bare)}; the units bring a factor of {times})"

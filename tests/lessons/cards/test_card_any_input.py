@@ -16,9 +16,9 @@ import pytest
 
 from lessons.card_page import boxes
 from lessons.card_page.card import Card, Field, defaults
-from lessons.card_page.files import FOLDER
 from lessons.card_page.page import CardPage
-from lessons.cards import NAMES, card
+from lessons.card_page.page_files import FOLDER
+from lessons.cards import NAMES, card_named
 from lessons.cards.work.seat_leakage import _ten
 
 INPUTS, AT_LEAST_ANSWERED = 1000, 150  # a card
@@ -55,7 +55,7 @@ def texts_of(rng: random.Random, each: Card, units: str) -> dict[str, str]:
     wild, start = rng.random() < 0.7, defaults(each)
     texts: dict[str, str] = {}
     for field in each.fields:
-        texts |= (written := boxes.write(field, getattr(start, field.name), units))
+        texts |= (written := boxes.write_boxes(field, getattr(start, field.name), units))
         if field.choices:
             texts[field.name] = rng.choice(list(field.choices))
         elif field.optional and rng.random() < 0.5:
@@ -76,7 +76,7 @@ def texts_of(rng: random.Random, each: Card, units: str) -> dict[str, str]:
 @pytest.mark.parametrize("name", NAMES)
 def test_a_thousand_inputs_give_an_answer_or_a_sentence(name: str, tmp_path: Path) -> None:
     rng = random.Random(f"card {name}")  # noqa: S311  the same numbers in each run
-    page, answered = CardPage(card(name), "si", tmp_path), 0
+    page, answered = CardPage(card_named(name), "si", tmp_path), 0
     for seq in range(INPUTS):
         units, to = rng.choice(["si", "us"]), rng.choice(["si", "us"])
         texts = texts_of(rng, page._card, units)
@@ -110,7 +110,7 @@ def test_a_thousand_inputs_give_an_answer_or_a_sentence(name: str, tmp_path: Pat
 @pytest.mark.parametrize("leak", ["14000", "0", "6e6", "6000000"])
 @pytest.mark.parametrize("kv", ["0.01", "86.5", "20000"])
 def test_leaks_of_any_size_are_drawn(test: str, leak: str, kv: str, tmp_path: Path) -> None:
-    page = CardPage(card("seat_leakage"), "si", tmp_path)
+    page = CardPage(card_named("seat_leakage"), "si", tmp_path)
     said = ask(
         page,
         {**page._shown["texts"], "test": test, "leak": leak, "kv": kv, "dp": "3.5" if test == "VI air" else "400"},
@@ -135,7 +135,7 @@ FAULTS = [IndexError("string index out of range"), KeyError("x"), TypeError("no"
 
 def broken(where: str, fault: Exception, on: list[bool]) -> Card:
     """A card that breaks in one place while `on` holds True."""
-    good = card("stroke_errors")
+    good = card_named("stroke_errors")
 
     def breaks(function: Any) -> Any:
         def call(*given: Any) -> Any:
@@ -186,13 +186,13 @@ def test_a_fault_while_saving_is_a_sentence(where: str, tmp_path: Path) -> None:
 
 def test_a_sheet_that_cannot_be_drawn_is_a_sentence(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("lessons.card_page.pdf_page.pdf", lambda *_: [][0])
-    page = CardPage(card("packing"), "si", tmp_path)
+    page = CardPage(card_named("packing"), "si", tmp_path)
     said, files = page._saved({"texts": page._shown["texts"], "units": "si"})
     assert (said[:17], files) == ("Nothing was saved", [])
 
 
 def test_half_of_what_is_taken_along_is_taken_away_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    page, real = CardPage(card("packing"), "si", tmp_path), Path.open
+    page, real = CardPage(card_named("packing"), "si", tmp_path), Path.open
 
     def full(path: Path, *given: Any, **options: Any) -> Any:
         if path.suffix == ".html":
@@ -221,7 +221,7 @@ def test_a_fault_along_a_slider_is_left_out(tmp_path: Path) -> None:
 
 
 def test_what_is_saved_is_what_stands_in_the_boxes_now(tmp_path: Path) -> None:
-    page = CardPage(card("packing"), "si", tmp_path)
+    page = CardPage(card_named("packing"), "si", tmp_path)
     texts = {**page._shown["texts"], "rings": "8"}
     _, files = page._saved({"texts": texts, "units": "si"})  # Python was not told before
     # By hand: friction = π · 12 mm · 8 · 6 mm · 10 MPa · 0.05 · 0.5
@@ -233,7 +233,7 @@ def test_what_is_saved_is_what_stands_in_the_boxes_now(tmp_path: Path) -> None:
 
 
 def test_a_text_is_read_in_the_units_it_stands_in_whatever_was_answered_last(tmp_path: Path) -> None:
-    page = CardPage(card("bench_set"), "si", tmp_path)
+    page = CardPage(card_named("bench_set"), "si", tmp_path)
     start = {**page._shown["texts"], "travel": "1.5"}
     us = dict(ask(page, {**start, "travel": "38.1"}, "si", "us")["texts"])
     assert us["travel"] == "1.5"  # 38.1 mm
@@ -242,7 +242,7 @@ def test_a_text_is_read_in_the_units_it_stands_in_whatever_was_answered_last(tmp
 
 
 def test_a_page_opened_after_a_refusal_has_no_answer(tmp_path: Path) -> None:
-    page = CardPage(card("packing"), "si", tmp_path)
+    page = CardPage(card_named("packing"), "si", tmp_path)
     ask(page, {**page._shown["texts"], "stem": "thick"}, "si")
     state = page.get_state()["_shown"]
     assert (state["answer"], set(state["problems"])) == (None, {"stem"})
@@ -251,7 +251,7 @@ def test_a_page_opened_after_a_refusal_has_no_answer(tmp_path: Path) -> None:
 def test_time_to_answer_stays_short(tmp_path: Path) -> None:
     """The page gives up after 2.5 s: every card answers far within it, even on a loaded machine."""
     for name in NAMES:
-        page = CardPage(card(name), "si", tmp_path)
+        page = CardPage(card_named(name), "si", tmp_path)
         start = time.perf_counter()
         ask(page, dict(page._shown["texts"]), "us", "si")
         assert time.perf_counter() - start < 0.5, name
@@ -262,5 +262,5 @@ def test_fields_that_fail_to_read_say_so_themselves() -> None:
         raise IndexError("no")
 
     field = Field("signal", "signal", default=0.5, read=fails, write=lambda value, units: str(value))
-    inputs, problems = boxes.read(replace(card("packing"), fields=(field,)), {"signal": "x"}, "si")
+    inputs, problems = boxes.read_boxes(replace(card_named("packing"), fields=(field,)), {"signal": "x"}, "si")
     assert (inputs, set(problems)) == (SimpleNamespace(), {"signal"})

@@ -13,10 +13,10 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from lessons.card_page import boxes, files, pdf_page
+from lessons.card_page import boxes, page_files, pdf_page
 from lessons.card_page.card import BadInputError, CardAnswer, Field
 from lessons.card_page.page import CardPage
-from lessons.cards import NAMES, card
+from lessons.cards import NAMES, card_named
 from lessons.pictures.verdicts import BAD, GOOD, PLAIN, SHORT, SIGNS
 from lessons.units.quantities import Q, to_base
 from tests.lessons.cards.test_job_cards import NOW, TEST, answered, bar_abs, type_in
@@ -27,7 +27,7 @@ JUDGE = ("seat_leakage", "shutoff", "bench_set", "stroke_errors", "cavitation") 
 
 def said(name: str, **given_: Any) -> CardAnswer:
     inputs, results = answered(name, **given_)
-    answer: CardAnswer = card(name).answer(inputs, results, "si")
+    answer: CardAnswer = card_named(name).answer(inputs, results, "si")
     return answer
 
 
@@ -160,16 +160,16 @@ def inputs_of(field: Field) -> st.SearchStrategy[Any]:
 
 @st.composite
 def filled(draw: st.DrawFn, name: str) -> SimpleNamespace:
-    return SimpleNamespace(**{field.name: draw(inputs_of(field)) for field in card(name).fields})
+    return SimpleNamespace(**{field.name: draw(inputs_of(field)) for field in card_named(name).fields})
 
 
 def judged(name: str, inputs: SimpleNamespace) -> tuple[SimpleNamespace, CardAnswer]:
     """Fill a card, or give the example up if the card refuses it."""
     try:
-        results = card(name).compute(inputs)
+        results = card_named(name).compute(inputs)
     except BadInputError:
         assume(False)
-    return results, card(name).answer(inputs, results, "si")
+    return results, card_named(name).answer(inputs, results, "si")
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -177,7 +177,7 @@ def judged(name: str, inputs: SimpleNamespace) -> tuple[SimpleNamespace, CardAns
 @given(data=st.data())
 def test_a_verdict_has_words_of_its_own(name: str, data: st.DataObject) -> None:
     _, answer = judged(name, data.draw(filled(name)))
-    words = card(name).verdicts
+    words = card_named(name).verdicts
     assert answer.tone in SIGNS
     if answer.tone != PLAIN:
         assert answer.headline.startswith(f"{words[answer.tone]}: ")
@@ -197,7 +197,7 @@ def test_a_verdict_has_words_of_its_own(name: str, data: st.DataObject) -> None:
 @given(data=st.data())
 def test_what_makes_it_harder_never_makes_it_greener(name: str, field: str, worse: int, data: st.DataObject) -> None:
     inputs = data.draw(filled(name))
-    spec = next(each for each in card(name).fields if each.name == field)
+    spec = next(each for each in card_named(name).fields if each.name == field)
     low, high = sorted(data.draw(st.tuples(numbers(spec), numbers(spec))))
     easy, hard = (low, high) if worse > 0 else (high, low)
     tones = [judged(name, SimpleNamespace(**{**vars(inputs), field: value}))[1].tone for value in (easy, hard)]
@@ -280,13 +280,13 @@ def test_good_means_that_every_want_is_met(name: str, data: st.DataObject) -> No
 
 @pytest.mark.parametrize(("tone", "closing"), [(GOOD, "0.639"), (SHORT, "0.6"), (BAD, "0.4")])
 def test_page_print_and_paper_say_the_verdict_with_its_sign(tone: str, closing: str, tmp_path: Path) -> None:
-    page = CardPage(card("shutoff"), "si", tmp_path)
+    page = CardPage(card_named("shutoff"), "si", tmp_path)
     shown = type_in(page, closing=closing, dp="10", port="46", area="450", friction="200")
     assert (shown["answer"]["tone"], page._page["signs"][tone]) == (tone, SIGNS[tone])
-    expected = f"{SIGNS[tone]} {card('shutoff').verdicts[tone]}: "
+    expected = f"{SIGNS[tone]} {card_named('shutoff').verdicts[tone]}: "
     assert f"{page._page['signs'][tone]} {shown['answer']['headline']}".startswith(expected)
     about = (("valve tag or job", "FV-6204"),)
-    printed = files.printed_html(page.filled, about, "A4")
+    printed = page_files.printed_html(page.filled, about, "A4")
     paper = " ".join(text.get_text() for text in pdf_page.sheet(page.filled, about, (8.27, 11.69)).figure.texts)
     assert expected in printed
     assert expected in paper
@@ -295,20 +295,20 @@ def test_page_print_and_paper_say_the_verdict_with_its_sign(tone: str, closing: 
 
 @pytest.mark.parametrize(("reading", "verdict"), [(0.2, "✓ within its limit"), (0.3, "△ not proven within its limit")])
 def test_the_record_says_it_too(reading: float, verdict: str, tmp_path: Path) -> None:
-    page = CardPage(card("stroke_errors"), "si", tmp_path)
+    page = CardPage(card_named("stroke_errors"), "si", tmp_path)
     texts = {f"{row}.{k}": f"{25 * k}" for row in ("left_up", "left_down") for k in range(5)}
     type_in(page, **texts, reading=f"{reading}")
-    *_, record = files.take_along(page.filled, tmp_path, "A4", NOW)
+    *_, record = page_files.take_along(page.filled, tmp_path, "A4", NOW)
     rows = {row[0]: row[1:] for row in csv.reader(record.read_text("utf-8").splitlines())}
     assert rows["verdict"] == ["✗ outside its limit", verdict]
     assert rows["error of a reading [% of span]"] == [f"{reading:g}"]
 
 
 def test_the_seat_load_wanted_is_read_in_either_unit() -> None:
-    field = next(each for each in card("shutoff").fields if each.name == "wanted")
-    values, problems = boxes.read(
-        card("shutoff"),
-        {**{k: "1" for f in card("shutoff").fields for k in f.keys}, "action": "reverse", "wanted": "40"},
+    field = next(each for each in card_named("shutoff").fields if each.name == "wanted")
+    values, problems = boxes.read_boxes(
+        card_named("shutoff"),
+        {**{k: "1" for f in card_named("shutoff").fields for k in f.keys}, "action": "reverse", "wanted": "40"},
         "us",
     )
     assert problems == {}

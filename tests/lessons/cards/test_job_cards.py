@@ -19,10 +19,10 @@ import numpy as np
 import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 
-from lessons.card_page import box_sliders, boxes, files, pdf_page
+from lessons.card_page import box_sliders, boxes, page_files, pdf_page
 from lessons.card_page.card import MOST_FIELDS, BadInputError, Field, defaults
 from lessons.card_page.page import CardPage
-from lessons.cards import NAMES, card
+from lessons.cards import NAMES, card_named
 from lessons.jupyter import card_server, launch
 from lessons.jupyter.working_copy import LESSONS
 from lessons.notebook import search
@@ -35,11 +35,11 @@ NOW = time.struct_time((2026, 11, 25, 9, 30, 0, 2, 329, 0))
 
 def answered(name: str, **given: Any) -> tuple[SimpleNamespace, SimpleNamespace]:
     """Fill a card: quantities with trade units, rows of them, or names of choices; the rest as it starts."""
-    inputs = defaults(card(name))
+    inputs = defaults(card_named(name))
     for field, value in given.items():
         row = tuple(to_base(q) for q in value) if isinstance(value, tuple) else value
         setattr(inputs, field, to_base(value) if isinstance(value, Q) else row)
-    return inputs, card(name).compute(inputs)
+    return inputs, card_named(name).compute(inputs)
 
 
 def bar_abs(value: float) -> float:
@@ -211,7 +211,7 @@ def test_as_left_is_judged_by_itself() -> None:
     good = tuple(Q(x, "%") for x in (0.2, 25.1, 50.3, 75.2, 100))
     n, r = answered("stroke_errors", **TEST, left_up=good, left_down=good)
     assert r.left["worst"] == pytest.approx(0.003)  # 50.3 − 50
-    answer = card("stroke_errors").answer(n, r, "si")
+    answer = card_named("stroke_errors").answer(n, r, "si")
     assert answer.headline == "Within its limit: as left +0.3 % at worst, ±1 % allowed"
     assert ("as found → as left", "outside its limit → within its limit") in answer.rows
 
@@ -221,21 +221,21 @@ def test_as_left_is_judged_by_itself() -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_card_is_complete(name: str) -> None:
-    each = card(name)
+    each = card_named(name)
     assert each.name == name
     assert len(each.fields) <= MOST_FIELDS
     assert each.source
     assert each.changes
     assert each.cautions
     assert (LESSONS / f"{each.lesson}.ipynb").exists()
-    assert card(name).compute(defaults(each))
+    assert card_named(name).compute(defaults(each))
 
 
 @pytest.mark.parametrize("units", ["si", "us"])
 @pytest.mark.parametrize("name", NAMES)
 def test_formula_has_the_numbers_put_in(name: str, units: str) -> None:
     inputs, results = answered(name)
-    answer = card(name).answer(inputs, results, units)
+    answer = card_named(name).answer(inputs, results, units)
     assert all(re.search(r"\d", line) for line in answer.formula)
     assert answer.headline
     assert "{" not in "".join((answer.headline, *answer.formula, *(word for row in answer.rows for word in row)))
@@ -253,10 +253,10 @@ def test_every_card_has_its_notebook_and_stands_in_the_index() -> None:
 
 
 def test_the_notebook_of_an_earlier_working_copy_still_opens_its_card() -> None:
-    assert card("stroke_test") is card("stroke_errors")
+    assert card_named("stroke_test") is card_named("stroke_errors")
     assert "stroke_test" not in NAMES
     with pytest.raises(ValueError, match="no job card named “strike_test”"):
-        card("strike_test")
+        card_named("strike_test")
 
 
 # ---- what is typed ------------------------------------------------------------------------------------------------
@@ -264,7 +264,7 @@ def test_the_notebook_of_an_earlier_working_copy_still_opens_its_card() -> None:
 
 @pytest.fixture
 def page(tmp_path: Path) -> CardPage:
-    return CardPage(card("shutoff"), "si", tmp_path)
+    return CardPage(card_named("shutoff"), "si", tmp_path)
 
 
 def type_in(page: CardPage, **texts: str) -> dict[str, Any]:
@@ -331,7 +331,7 @@ def test_bad_input_is_said_at_its_field_and_takes_the_answer_away(
 def test_inputs_that_do_not_go_together(
     name: str, texts: dict[str, str], field: str, wrong: str, tmp_path: Path
 ) -> None:
-    page = CardPage(card(name), "si", tmp_path)
+    page = CardPage(card_named(name), "si", tmp_path)
     said = type_in(page, **texts)
     assert set(said["problems"]) == {field}
     assert wrong in said["problems"][field]
@@ -341,19 +341,19 @@ def test_inputs_that_do_not_go_together(
     ("12", 0.5), ("12 mA", 0.5), ("9 psi", 0.5), ("9 psig", 0.5), ("0,6 bar", 0.5), ("50 %", 0.5), ("3.8 mA", -0.0125), ("20mA", 1.0),
 ])  # fmt: skip
 def test_a_signal_is_read_in_any_of_its_ranges(text: str, fraction: float) -> None:
-    assert card("signals").fields[0].read(text, "si") == pytest.approx(fraction, abs=1e-9)
+    assert card_named("signals").fields[0].read(text, "si") == pytest.approx(fraction, abs=1e-9)
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_changing_the_units_to_and_fro_changes_nothing(name: str, tmp_path: Path) -> None:
-    page = CardPage(card(name), "si", tmp_path)
+    page = CardPage(card_named(name), "si", tmp_path)
     start = dict(page._shown)
     ask(page, start["texts"], "si", "us")
-    assert page._worked.inputs == defaults(card(name))
+    assert page._worked.inputs == defaults(card_named(name))
     us = dict(page._shown)
     ask(page, us["texts"], "us", "si")
     assert (page._shown["texts"], page._shown["answer"]) == (start["texts"], start["answer"])
-    us_units = [f for f in card(name).fields if f.shown_unit("us") != f.shown_unit("si")]
+    us_units = [f for f in card_named(name).fields if f.shown_unit("us") != f.shown_unit("si")]
     assert not us_units or us["texts"] != start["texts"]
 
 
@@ -378,8 +378,8 @@ def test_what_a_card_refuses_itself_is_a_bad_input() -> None:
 def test_page_holds_everything_on_one_sheet(name: str, tmp_path: Path) -> None:
     about = (("valve tag or job", "FV-1204"), ("date", "2026-11-25"), ("name", "I. Vale"))
     for units in ("si", "us"):
-        filled = CardPage(card(name), units, tmp_path).filled
-        for size in files.PAPERS.values():
+        filled = CardPage(card_named(name), units, tmp_path).filled
+        for size in page_files.PAPERS.values():
             page = pdf_page.sheet(filled, about, size)
             assert page.at > page.foot, "runs into the room to write on"
             words = " ".join(text.get_text() for text in page.figure.texts)
@@ -405,8 +405,8 @@ def assert_inside(page: pdf_page.PdfPage, size: tuple[float, float]) -> None:
 
 @pytest.mark.parametrize(("paper", "box"), [("A4", (595, 842)), ("Letter", (612, 792))])
 def test_pdf_is_one_page_of_its_paper(paper: str, box: tuple[int, int], tmp_path: Path) -> None:
-    page = CardPage(card("stroke_errors"), "si", tmp_path)
-    pdf, html, record = files.take_along(page.filled, tmp_path, paper, NOW, tag="FV-1204", who="I. Vale")
+    page = CardPage(card_named("stroke_errors"), "si", tmp_path)
+    pdf, html, record = page_files.take_along(page.filled, tmp_path, paper, NOW, tag="FV-1204", who="I. Vale")
     content = pdf.read_bytes()
     assert content.startswith(b"%PDF")
     assert len(re.findall(rb"/Type\s*/Page\b", content)) == 1
@@ -425,8 +425,8 @@ def test_pdf_is_one_page_of_its_paper(paper: str, box: tuple[int, int], tmp_path
 
 
 def test_calibration_record(tmp_path: Path) -> None:
-    page = CardPage(card("stroke_errors"), "si", tmp_path)
-    *_, record = files.take_along(page.filled, tmp_path, "A4", NOW, tag="=HYPERLINK(1)", who="Ångström")
+    page = CardPage(card_named("stroke_errors"), "si", tmp_path)
+    *_, record = page_files.take_along(page.filled, tmp_path, "A4", NOW, tag="=HYPERLINK(1)", who="Ångström")
     rows = {row[0]: row[1:] for row in csv.reader(record.read_text("utf-8").splitlines())}
     assert rows["valve tag or job"] == ["'=HYPERLINK(1)"]
     assert rows["name"] == ["Ångström"]
@@ -436,18 +436,18 @@ def test_calibration_record(tmp_path: Path) -> None:
 
 
 def test_nothing_is_overwritten(tmp_path: Path) -> None:
-    page = CardPage(card("packing"), "si", tmp_path)
-    first = files.take_along(page.filled, tmp_path, "A4", NOW, tag="../../LV 2112")
+    page = CardPage(card_named("packing"), "si", tmp_path)
+    first = page_files.take_along(page.filled, tmp_path, "A4", NOW, tag="../../LV 2112")
     before = [path.read_bytes() for path in first]
-    second = files.take_along(page.filled, tmp_path, "A4", NOW, tag="../../LV 2112")
+    second = page_files.take_along(page.filled, tmp_path, "A4", NOW, tag="../../LV 2112")
     assert [path.read_bytes() for path in first] == before
-    assert {path.parent for path in (*first, *second)} == {tmp_path / files.FOLDER}
+    assert {path.parent for path in (*first, *second)} == {tmp_path / page_files.FOLDER}
     assert len({*first, *second}) == 4
     assert first[0].name == "packing_LV-2112_2026-11-25.pdf"
 
 
 def test_saving_from_the_page(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    page = CardPage(card("packing"), "si", tmp_path)
+    page = CardPage(card_named("packing"), "si", tmp_path)
     sent: list[Any] = []
     monkeypatch.setattr(page, "send", lambda content, buffers=None: sent.append((content, buffers)))
     save = {"kind": "save", "seq": 1, "units": "si", "tag": "", "who": "", "paper": "A4"}
@@ -457,14 +457,14 @@ def test_saving_from_the_page(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -
     assert [name.split(".")[-1] for name in sent[-1][0]["files"]] == ["pdf", "html"]
     assert sent[-1][1][0].startswith(b"%PDF")
     (tmp_path / "file").write_text("")
-    blocked = CardPage(card("packing"), "si", tmp_path / "file")
+    blocked = CardPage(card_named("packing"), "si", tmp_path / "file")
     monkeypatch.setattr(blocked, "send", lambda content, buffers=None: sent.append((content, buffers)))
     blocked._heard(blocked, {**save, "texts": blocked._shown["texts"]}, None)
     assert "cannot be written" in sent[-1][0]["said"]
 
 
 def test_without_a_kernel_the_card_is_still_there(tmp_path: Path) -> None:
-    data, _ = CardPage(card("packing"), "si", tmp_path)._repr_mimebundle_()
+    data, _ = CardPage(card_named("packing"), "si", tmp_path)._repr_mimebundle_()
     assert "Gland load" in data["text/html"]
     assert "<svg" in data["text/html"]
 
@@ -531,15 +531,13 @@ def test_without_voila_the_command_says_what_to_install(
 
 def test_cards_load_without_the_lessons_own_questions() -> None:
     """A card must open quickly: no question bank, no pyplot."""
-    code = (
-        "import sys; from lessons.cards import NAMES, card; [card(n) for n in NAMES]; import lessons.card_page.page; "
-    )
+    code = "import sys, lessons.card_page.page; from lessons.cards import NAMES, card_named; [card_named(n) for n in NAMES]; "
     code += "print([m for m in sys.modules if m.startswith(('lessons.practice', 'matplotlib.pyplot'))])"
     ran = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert ran.stdout.strip() == "[]"
 
 
-WITH_SLIDER = [(name, field) for name in NAMES for field in card(name).fields if box_sliders.slider(field)]
+WITH_SLIDER = [(name, field) for name in NAMES for field in card_named(name).fields if box_sliders.slider(field)]
 
 
 @pytest.mark.parametrize(("name", "field"), WITH_SLIDER, ids=[f"{name}-{field.name}" for name, field in WITH_SLIDER])
@@ -549,12 +547,12 @@ def test_a_slider_gives_numbers_its_field_takes(name: str, field: Field, units: 
     steps = (ends["high"] - ends["low"]) / ends["step"]
     assert steps == pytest.approx(round(steps), abs=1e-3)
     assert 15 <= steps <= 100
-    start = box_sliders.places(card(name).fields, defaults(card(name)), units)[field.name]
+    start = box_sliders.slider_places(card_named(name).fields, defaults(card_named(name)), units)[field.name]
     assert ends["low"] <= start <= ends["high"]
     for k in range(round(steps) + 1):
         text = f"{ends['low'] + k * ends['step']:.9g}"  # as the page writes it
         texts = dict.fromkeys(field.keys, text)
-        values, problems = boxes.read(replace(card(name), fields=(field,)), texts, units)
+        values, problems = boxes.read_boxes(replace(card_named(name), fields=(field,)), texts, units)
         assert problems == {}
         assert getattr(values, field.name) == pytest.approx(to_base(Q(float(text), field.shown_unit(units))))
 
@@ -563,7 +561,7 @@ def test_a_slider_gives_numbers_its_field_takes(name: str, field: Field, units: 
     ("name", "field", "refused"), [("hunting", "gain", 0), ("cavitation", "p2", 51), ("packing", "rings", 0)]
 )
 def test_what_is_sent_ahead_is_what_would_be_answered(name: str, field: str, refused: int, tmp_path: Path) -> None:
-    page, sent = CardPage(card(name), "si", tmp_path), {}
+    page, sent = CardPage(card_named(name), "si", tmp_path), {}
     if refused:  # 1 bar before the valve: of 100 places, to 2 bar by 0.02, those from 1 bar on are refused
         type_in(page, p1="1", p2="0.5", t="20")
 
@@ -579,7 +577,7 @@ def test_what_is_sent_ahead_is_what_would_be_answered(name: str, field: str, ref
     page._heard(None, {"kind": "ahead", "key": "k", "field": field, "texts": texts, "units": "si"}, None)
     assert page._shown["texts"] == texts, "nothing is taken before it is chosen"
     page.send = lambda *_: None  # type: ignore[method-assign]
-    ends = next(box_sliders.slider(each) or {} for each in card(name).fields if each.name == field)["si"]
+    ends = next(box_sliders.slider(each) or {} for each in card_named(name).fields if each.name == field)["si"]
     assert len(sent) == round((ends["high"] - ends["low"]) / ends["step"]) + 1 - refused
     for text, (frame, shown) in list(sent.items())[::7]:
         asked = type_in(page, **{field: text})
@@ -589,12 +587,12 @@ def test_what_is_sent_ahead_is_what_would_be_answered(name: str, field: str, ref
 
 
 def test_rings_are_counted() -> None:
-    rings = next(field for field in card("packing").fields if field.name == "rings")
+    rings = next(field for field in card_named("packing").fields if field.name == "rings")
     assert box_sliders.slider(rings) == {units: {"low": 1, "high": 20, "step": 1} for units in ("si", "us")}
 
 
 def test_the_message_says_where_the_sliders_stand(tmp_path: Path) -> None:
-    page = CardPage(card("flow_at_travel"), "si", tmp_path)
+    page = CardPage(card_named("flow_at_travel"), "si", tmp_path)
     assert type_in(page, travel="62.5 %", full="264.172 gpm")["places"] == pytest.approx(
         {"travel": 62.5, "rangeability": 50, "kv": 80, "share": 23.1, "full": 60}, rel=1e-5
     )  # 264.172 US gallons are 1 m³
@@ -610,7 +608,7 @@ def test_a_number_shows_its_three_digits_in_either_set() -> None:
 
 
 def test_inputs_are_said_with_their_units() -> None:
-    fields = {field.name: field for field in card("tear_down").fields}
+    fields = {field.name: field for field in card_named("tear_down").fields}
     assert boxes.said(fields["bench"], (2e4, 1e5), "si") == "0.2; 1 bar"
     assert boxes.said(fields["service"], "hot", "us") == "hot liquid or steam"
-    assert boxes.said(card("cavitation").fields[-2], None, "si") == "left empty"
+    assert boxes.said(card_named("cavitation").fields[-2], None, "si") == "left empty"

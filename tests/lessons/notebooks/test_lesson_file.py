@@ -37,7 +37,7 @@ def save(path: Path, **boxes: str) -> None:
 
 def tally(folder: Path) -> str:
     known = progress.load(folder)
-    return bank.tally("inherent", known, lesson_file.missing(known, "inherent"))
+    return bank.topic_tally("inherent", known, lesson_file.missing(known, "inherent"))
 
 
 def test_the_counter_counts_what_is_in_the_file(lesson: Path) -> None:
@@ -66,7 +66,7 @@ def test_new_numbers_need_no_answer_in_the_box(lesson: Path) -> None:
 @pytest.mark.parametrize("content", ["", "[]", "5", '{"cells": 5}', '{"cells": [5]}', "\xff"])
 def test_a_file_that_cannot_be_read_takes_nothing_away(lesson: Path, content: str) -> None:
     lesson.write_text(content, encoding="latin-1")
-    assert lesson_file.shown("inherent.linear") is None
+    assert lesson_file.shown_variant("inherent.linear") is None
     assert not lesson_file.is_lesson()
     progress.record(lesson.parent, "inherent.linear", "Kv 5", "right", 1.0)
     assert tally(lesson.parent).startswith(f"this lesson: 1 of {ALL}")
@@ -76,7 +76,7 @@ def test_cells_of_any_shape_are_passed_over(lesson: Path) -> None:
     lesson.write_text(
         '{"cells": [5, {"outputs": 5}, {"source": {}}, {"source": "ask(\\"a.b\\")", "outputs": {"x": 1}}]}'
     )
-    assert lesson_file.shown("a.b") is None
+    assert lesson_file.shown_variant("a.b") is None
     assert not lesson_file.is_lesson()
 
 
@@ -97,12 +97,12 @@ def test_a_mark_that_is_none_is_passed_over(lesson: Path, metadata: Any) -> None
     lesson.write_text(
         nbformat.writes(nbformat.from_dict({"cells": [cell], "metadata": {}, "nbformat": 4, "nbformat_minor": 5}))
     )
-    assert lesson_file.shown("inherent.linear") is None
+    assert lesson_file.shown_variant("inherent.linear") is None
 
 
 def test_the_page_is_given_what_was_last_answered_to_the_present_numbers(lesson: Path) -> None:
     folder = lesson.parent
-    progress.sign_on(folder, "4711", "si")
+    progress.keep_sign_on(folder, "4711", "si")
     for badge, text in (("4711", "Kv 4"), ("4711", "Kv 5"), ("4712", "Kv 6")):
         progress.record(folder, "inherent.linear", text, "other", 0.0, Variant("inherent.linear", badge, "si"))
     progress.record(folder, "start.read", "5 bar", "right", 1.0)

@@ -27,7 +27,7 @@ Run = Callable[..., list[str]]
 @pytest.fixture
 def run(tmp_path: Path) -> Run:
     """Run cells in one kernel; return what each shows, as words."""
-    progress.sign_on(tmp_path, "4711", "si")
+    progress.keep_sign_on(tmp_path, "4711", "si")
 
     def run_cells(*cells: str) -> list[str]:
         notebook = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell(cell) for cell in (BEGIN, *cells)])

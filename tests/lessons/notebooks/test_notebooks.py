@@ -143,7 +143,7 @@ def run(path: Path, folder: Path, units: str = "", answers: bool = False) -> Not
     from lessons.questions import progress
 
     if units:
-        progress.sign_on(folder, BADGE, units)
+        progress.keep_sign_on(folder, BADGE, units)
     notebook = read(path)
     for cell in notebook.cells:
         found = re.match(r"%%answer (\S+)", cell.source)

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from lessons.notebook.figures import live_picture
-from lessons.pictures.live.drive.bench_set import drop_when_open
+from lessons.pictures.live.drive.bench_set_ends import drop_when_open
 from tests.lessons.pictures.test_live_pictures import corners
 
 NAMES = ("bench_set", "stem_forces", "air_to_close")

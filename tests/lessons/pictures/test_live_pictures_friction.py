@@ -9,14 +9,13 @@ from matplotlib.text import Text
 
 from lessons.pictures.charts.traces import TIME, swinging_loop
 from lessons.pictures.live.drive import hunting as hunting_module
-from lessons.pictures.live.drive.dead_band import dead_band, loop
-from lessons.pictures.live.drive.hunting import hunting, run_loop, says
+from lessons.pictures.live.drive.dead_band_loop import dead_band_loop, loop
+from lessons.pictures.live.drive.hunting import hunting, hunting_words, run_loop
 from lessons.pictures.style import SMALLEST
 from valvecalc.loop import limit_cycle
-from valvecalc.measures import dead_band as measured_dead_band
-from valvecalc.measures import loop_width
+from valvecalc.measures import dead_band, loop_width
 
-MAKERS = {"dead_band": dead_band, "hunting": hunting}
+MAKERS = {"dead_band": dead_band_loop, "hunting": hunting}
 
 
 def ends_and_middle(live):
@@ -60,7 +59,7 @@ def test_readable_and_finite_at_the_ends_and_in_the_middle(name, units):
     ],
 )
 def test_the_loop_is_as_wide_as_the_dead_band(friction, area, pressure, share):
-    live = dead_band()
+    live = dead_band_loop()
     moved = live._call({"friction": friction, "area": area, "through": 0.6}, "si")
     assert moved["pressure"] == pressure
     assert moved["bare_gap"] == f"dead band {100 * share:.1f} %"
@@ -71,7 +70,7 @@ def test_the_loop_is_as_wide_as_the_dead_band(friction, area, pressure, share):
 
 
 def test_the_stem_waits_only_while_the_signal_turns_round():
-    live = dead_band()
+    live = dead_band_loop()
     said = [
         live._call({"friction": 400.0, "area": 0.032, "through": t}, "si")["bare_stem"]
         for t in np.arange(0, 1.005, 0.01)
@@ -85,13 +84,13 @@ def test_without_friction_the_loop_closes_and_the_flow_settles():
     signal, travel = loop(0.0).T
     assert travel == pytest.approx(signal)
     for name, (_, positioner) in hunting_module.WAYS.items():
-        assert says(run_loop(0.0, 0.8, positioner).flow, name) == "settles"
+        assert hunting_words(run_loop(0.0, 0.8, positioner).flow, name) == "settles"
 
 
 def test_the_numbers_in_the_lesson():
     """The two swings that the text of lesson 09 tells, and that they hardly change with a finer time step."""
-    assert says(run_loop(400.0, 1.2, 1.0).flow, "bare") == "swings ±7.8 %, once in 17 s"
-    assert says(run_loop(400.0, 0.6, 1.0).flow, "bare") == "swings ±6.9 %, once in 36 s"
+    assert hunting_words(run_loop(400.0, 1.2, 1.0).flow, "bare") == "swings ±7.8 %, once in 17 s"
+    assert hunting_words(run_loop(400.0, 0.6, 1.0).flow, "bare") == "swings ±6.9 %, once in 36 s"
 
 
 def test_more_friction_swings_further_and_less_gain_only_slower():
@@ -123,5 +122,5 @@ def test_traces_of_questions_show_their_cause(cause, size):
     assert (resting > 0.5) == (cause == "sticky")
     assert (np.ptp(run.setpoint[late]) > 0) == (cause == "setpoint")
     if cause == "sticky":
-        band = float(measured_dead_band(run.output[late], run.travel[late], 0.002))
+        band = float(dead_band(run.output[late], run.travel[late], 0.002))
         assert band > 0.5 * size

@@ -9,7 +9,7 @@ import pytest
 from lessons.notebook import bank
 from lessons.pictures.charts.as_found import FAULTS, SIGNALS, faulty, step_figure
 from lessons.pictures.live.drive.signal_step import TIME, measured, signal_step, step_trace
-from lessons.pictures.live.drive.stroke_points import readings, stroke_points
+from lessons.pictures.live.drive.stroke_points import stroke_points, travels_at
 from lessons.questions.question import pose_variant
 from tests.lessons.pictures.test_live_pictures_friction import assert_readable, ends_and_middle
 from valvecalc.actuator import actuator_from_bench_set
@@ -37,7 +37,7 @@ def test_readable_and_finite_at_the_ends_and_in_the_middle(name, units):
 def test_five_points_agree_with_a_simulated_stroke():
     """The picture's formula against a valve simulated with the same faults, between its stops."""
     zero, span, dead_band = 0.0, 0.02, 0.01
-    up, down = readings(zero, span, dead_band)
+    up, down = travels_at(zero, span, dead_band)
     valve = actuator_from_bench_set("reverse", 0.05, 20e3, 100e3, 0.04)
     friction = dead_band / 2 * 0.05 * 80e3  # 2F/(A span), turned round
     levels = np.concatenate([SIGNALS[::-1], SIGNALS[1:], SIGNALS[-2::-1]])
@@ -68,7 +68,7 @@ def test_the_screws_bring_it_in_but_not_the_dead_band(zero, span, dead_band, ver
 
 def test_the_picture_starts_at_three_per_cent_open():
     """As the trouble tells: 3 % open at the shut end, and half the dead band on top coming down."""
-    up, _ = readings(0.0, 0.0, 0.006)
+    up, _ = travels_at(0.0, 0.0, 0.006)
     assert up[0] == pytest.approx(0.03 + 0.003)
 
 

@@ -11,7 +11,7 @@ from matplotlib.text import Text
 
 from lessons.notebook.figures import live_picture
 from lessons.pictures.cutaways.trim.trim_row import trim_row
-from lessons.pictures.live.valve.cage_window import free_share, name_of, widths
+from lessons.pictures.live.valve.cage_window import free_share, widths, window_name
 from valvecalc.characteristic import equal_percentage
 
 ENDS = list(itertools.product((-1.0, -0.5, 0.0, 0.5, 1.0, 1.5, 2.0), (0.0, 0.5, 1.0)))
@@ -73,7 +73,7 @@ def test_every_window_has_the_same_area_and_the_trumpet_is_equal_percentage() ->
 
 
 def test_shapes_have_names() -> None:
-    said = [name_of(s) for s in (-1.0, -0.4, 0.0, 0.5, 1.0, 1.95, 2.0)]
+    said = [window_name(s) for s in (-1.0, -0.4, 0.0, 0.5, 1.0, 1.95, 2.0)]
     assert said == [
         "triangle, wide below", "between triangle and rectangle", "rectangle", "between rectangle and V", "V",
         "between V and trumpet", "trumpet",

@@ -18,10 +18,10 @@ def test_nothing_is_known_at_first(tmp_path: Path) -> None:
 
 
 def test_counts_tries_and_keeps_the_last_sign_on(tmp_path: Path) -> None:
-    progress.sign_on(tmp_path, "4711", "us")
+    progress.keep_sign_on(tmp_path, "4711", "us")
     progress.record(tmp_path, "x.y", "5", "other", 0.0)
     progress.record(tmp_path, "x.y", "6", "linear", 0.0)
-    progress.sign_on(tmp_path, "4712", "si")
+    progress.keep_sign_on(tmp_path, "4712", "si")
     progress.record(tmp_path, "x.y", "7", "right", 1.0)
     known = progress.load(tmp_path)
     assert (known.badge, known.units) == ("4712", "si")
@@ -38,7 +38,7 @@ def test_new_numbers_start_over_but_remember(tmp_path: Path) -> None:
 
 
 def test_damaged_lines_cost_themselves_only(tmp_path: Path) -> None:
-    progress.sign_on(tmp_path, "4711", "si")
+    progress.keep_sign_on(tmp_path, "4711", "si")
     path = tmp_path / progress.FILE
     path.write_bytes(path.read_bytes() + b'{"what": "answer", "id": "x.y", "te')  # cut short by a crash
     progress.record(tmp_path, "x.y", "6", "right", 1.0)

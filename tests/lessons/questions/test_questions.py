@@ -24,7 +24,7 @@ from lessons.questions.question import (
 )
 from lessons.questions.workings.formula import worked_out
 from lessons.questions.workings.working import base_of, lines_of
-from lessons.units.quantities import Q, from_base, plain_number, rounded, to_base
+from lessons.units.quantities import Q, from_base, plain_number, rounded_to, to_base
 from tests.by_hand import ROWS
 
 QUESTIONS = {**bank.practice_questions(), **bank.graded_questions()}
@@ -137,7 +137,7 @@ def test_an_answer_rounded_to_the_digits_asked_for_is_right(question: Question) 
         right = from_base(judge.right_number(posed), unit).value if unit else judge.right_number(posed)
         assert posed.sheet.digits >= 2
         for digits in range(posed.sheet.digits, 7):
-            answer = plain_number(rounded(right, digits))
+            answer = plain_number(rounded_to(right, digits))
             assert judge.judge(posed, f"{answer} {unit}").tag == RIGHT, (answer, right)
 
 

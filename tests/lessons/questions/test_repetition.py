@@ -82,7 +82,7 @@ def test_dashboard_counts_and_names_shaky_ideas(tmp_path: Path) -> None:
         (2, answered("inherent.coefficient", "other", "2")),
         (0, answered("inherent.w1", "recorded")),
     )
-    page = overview.dashboard(known, NOW)
+    page = overview.dashboard_text(known, NOW)
     row = next(line for line in page.splitlines() if "04_inherent_characteristic.ipynb" in line)
     practice = sum(q.kind != "predict" for q in bank.practice_questions().values() if q.id.startswith("inherent."))
     assert [cell.strip() for cell in row.split("|")[2:5]] == [f"1 of {practice}", "1", "2"]
@@ -90,11 +90,11 @@ def test_dashboard_counts_and_names_shaky_ideas(tmp_path: Path) -> None:
     assert idea in page
     settled = write(tmp_path, (2, answered("inherent.coefficient", "linear")), (2, answered("inherent.coefficient", "x", "2")),
                     (1, answered("inherent.coefficient", "right", "3")))  # fmt: skip
-    assert idea not in overview.dashboard(settled, NOW)
+    assert idea not in overview.dashboard_text(settled, NOW)
 
 
 def test_glossary_links_every_term_to_its_lesson() -> None:
-    page = overview.glossary()
+    page = overview.glossary_text()
     for lesson in bank.lessons():
         for term, said in lesson.terms.items():
             assert f"**{term}**: {said} ([{lesson.title}]({lesson.notebook}.ipynb))" in page

@@ -16,7 +16,7 @@ from lessons.questions import progress
 from lessons.questions.judge import solution
 from lessons.questions.progress import Variant, load
 from lessons.questions.question import Posed, Question, pose
-from lessons.units.quantities import Q, from_base, rounded
+from lessons.units.quantities import Q, from_base, rounded_to
 from tests.lessons.questions.desk import desk
 
 BEGIN = 'from lessons.notebook import *\nbegin("inherent")'
@@ -35,7 +35,7 @@ def right(posed: Posed) -> str:
         return solution(posed).partition(" This is how.")[0].removeprefix("The answer was ").rstrip(".")
     assert posed.question.key
     answer = from_base(float(posed.question.key(posed.numbers)), posed.sheet.unit)
-    return str(Q(rounded(answer.value, 5), answer.unit))
+    return str(Q(rounded_to(answer.value, 5), answer.unit))
 
 
 def answer(question_id: str, text: str) -> str:
@@ -55,9 +55,9 @@ def test_a_right_answer_to_what_was_shown_is_right(
 ) -> None:
     seen = {each: pose(question(each), *before) for each in (STEP, "inherent.linear", "inherent.step")}
     now = {each: pose(question(each), *after) for each in seen}
-    progress.sign_on(tmp_path, *before)
+    progress.keep_sign_on(tmp_path, *before)
     with desk(tmp_path, BEGIN, *map(ask, seen)) as page:
-        progress.sign_on(tmp_path, *after)  # in another lesson, and at once:
+        progress.keep_sign_on(tmp_path, *after)  # in another lesson, and at once:
         said = [page.run(answer(each, right(posed))) for each, posed in seen.items()]
         assert [each for each in said if "Right." not in each] == []
         other_people = before[0] != after[0]  # in other units the same answer is right again, and needs no word
@@ -74,7 +74,7 @@ def test_a_right_answer_to_what_was_shown_is_right(
 def test_an_open_lesson_redraws_itself(tmp_path: Path) -> None:
     new = pose(question(STEP), "4711", "us")
     with desk(tmp_path, BEGIN, ask(STEP), 'live("inherent")', answer(STEP, "Kv 0.001")) as page:
-        progress.sign_on(tmp_path, "4711", "us")
+        progress.keep_sign_on(tmp_path, "4711", "us")
         shown = page.heard(f"ask-{STEP}")
         assert new.sheet.text in shown.data["text/plain"]
         assert shown.metadata["variant"] == {"question": STEP, "badge": "4711", "units": "us", "turn": 0}
@@ -88,7 +88,7 @@ def test_an_open_lesson_redraws_itself(tmp_path: Path) -> None:
 def test_the_reply_to_earlier_numbers_goes(tmp_path: Path) -> None:
     with desk(tmp_path, BEGIN, ask(STEP), answer(STEP, "Kv 0.001"), ask("inherent.linear")) as page:
         assert "That is not it" in page.cell(2)
-        progress.sign_on(tmp_path, "4711", "us")
+        progress.keep_sign_on(tmp_path, "4711", "us")
         page.run(answer("inherent.linear", "new"))
         assert "That is not it" not in page.cell(2)
         assert "earlier numbers" in page.cell(2)
@@ -110,7 +110,7 @@ def test_what_an_earlier_kernel_left_on_the_page_counts(tmp_path: Path, monkeypa
     monkeypatch.setenv("JPY_SESSION_NAME", str(path))
     with desk(tmp_path, BEGIN, ask(STEP)) as page:
         page.save(path)
-    progress.sign_on(tmp_path, "4711", "us")
+    progress.keep_sign_on(tmp_path, "4711", "us")
     old, new = pose(question(STEP), "alone"), pose(question(STEP), "4711", "us")
     with desk(
         tmp_path, "from lessons.notebook import calls as n\nn.ready()"
@@ -122,7 +122,7 @@ def test_what_an_earlier_kernel_left_on_the_page_counts(tmp_path: Path, monkeypa
 
 
 def test_an_answer_to_earlier_numbers_is_no_try_unless_meant(tmp_path: Path) -> None:
-    progress.sign_on(tmp_path, "4711", "si")
+    progress.keep_sign_on(tmp_path, "4711", "si")
     with desk(tmp_path, BEGIN, ask(STEP), answer(STEP, "Kv 5")) as page:
         page.run(answer(STEP, "new"))
         for _ in range(2):  # Run All Cells, twice
@@ -141,11 +141,11 @@ def _same_in_both() -> Question:
 
 def test_a_choice_that_reads_the_same_in_both_unit_sets_stays(tmp_path: Path) -> None:
     same = _same_in_both()
-    progress.sign_on(tmp_path, "4711", "si")
+    progress.keep_sign_on(tmp_path, "4711", "si")
     with desk(tmp_path, BEGIN, ask(same.id)) as page:
         text = right(pose(same, "4711", "si"))
         assert "Right." in page.run(answer(same.id, text))
-        progress.sign_on(tmp_path, "4711", "us")
+        progress.keep_sign_on(tmp_path, "4711", "us")
         said = page.run(answer(same.id, text))
         assert "Right." in said
         assert "have changed" not in said
@@ -161,10 +161,10 @@ def order(folder: Path, *badges: str, units: str = "si") -> dict[str, Posed]:
 
 def test_a_work_order_is_read_by_the_sheet_that_was_shown(tmp_path: Path) -> None:
     posed = order(tmp_path, "4711", "4712")
-    progress.sign_on(tmp_path, "4711", "si")
+    progress.keep_sign_on(tmp_path, "4711", "si")
     with desk(tmp_path, BEGIN, ask("inherent.w2")) as page:
         assert "badge 4711" in page.cell(1)
-        progress.sign_on(tmp_path, "4712", "us")
+        progress.keep_sign_on(tmp_path, "4712", "us")
         said = page.run(answer("inherent.w2", right(posed["4711"])))
         assert "marked after you hand in" in said
         assert "the badge or the units have changed" in said
@@ -177,9 +177,9 @@ def test_a_work_order_is_read_by_the_sheet_that_was_shown(tmp_path: Path) -> Non
 
 def test_a_badge_that_is_not_on_the_list_sees_no_other_badges_work_order(tmp_path: Path) -> None:
     posed = order(tmp_path, "4711")
-    progress.sign_on(tmp_path, "4711", "si")
+    progress.keep_sign_on(tmp_path, "4711", "si")
     with desk(tmp_path, BEGIN, ask("inherent.w2")) as page:
-        progress.sign_on(tmp_path, "4712", "si")
+        progress.keep_sign_on(tmp_path, "4712", "si")
         said = page.run(answer("inherent.w2", right(posed["4711"])))
         assert "Read as" in said
         assert "the badge or the units have changed" in said
@@ -189,9 +189,9 @@ def test_a_badge_that_is_not_on_the_list_sees_no_other_badges_work_order(tmp_pat
 
 def test_units_change_nothing_of_a_released_work_order(tmp_path: Path) -> None:
     posed = order(tmp_path, "4711")
-    progress.sign_on(tmp_path, "4711", "si")
+    progress.keep_sign_on(tmp_path, "4711", "si")
     with desk(tmp_path, BEGIN, ask("inherent.w2")) as page:
-        progress.sign_on(tmp_path, "4711", "us")
+        progress.keep_sign_on(tmp_path, "4711", "us")
         assert "have changed" not in page.run(answer("inherent.w2", right(posed["4711"])))
         assert "1 work order question answered" in page.cell(0)
 
@@ -200,7 +200,7 @@ def test_a_badge_that_signs_on_late_finds_its_work_order(tmp_path: Path) -> None
     posed = order(tmp_path, "4711")
     with desk(tmp_path, BEGIN, ask("inherent.w2")) as page:
         assert "not on this work order's list" in page.cell(1)
-        progress.sign_on(tmp_path, "4711", "si")
+        progress.keep_sign_on(tmp_path, "4711", "si")
         assert "only now" in page.run(answer("inherent.w2", right(posed["4711"])))
         assert " ".join(posed["4711"].sheet.text.split()) in page.cell(1)
         assert "marked after you hand in" in page.run(answer("inherent.w2", right(posed["4711"])))

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from grading.given_out.judged_answers import judged
 from lessons.card_page import boxes
 from lessons.card_page.card import defaults
-from lessons.cards import NAMES, card
+from lessons.cards import NAMES, card_named
 from lessons.questions import reading
 from lessons.questions.judge import RIGHT, UNREADABLE, acknowledge, judge
 from lessons.questions.question import Question, pose, pose_variant
@@ -74,15 +74,15 @@ def test_every_spelling_gets_a_reply_in_lesson_and_marking(asked: str, units: st
 
 @pytest.mark.parametrize("name", NAMES)
 def test_every_spelling_in_every_box_of_every_card_is_read_or_refused_with_a_sentence(name: str) -> None:
-    this = card(name)
+    this = card_named(name)
     inputs = defaults(this)
     for units in ("si", "us"):
-        texts = {k: v for f in this.fields for k, v in boxes.write(f, getattr(inputs, f.name), units).items()}
+        texts = {k: v for f in this.fields for k, v in boxes.write_boxes(f, getattr(inputs, f.name), units).items()}
         for field in this.fields:
             for _, typed in SPELLED:
                 for number in ("4", "1e999", "0", "1e15"):
                     typed_in = {**texts, **dict.fromkeys(field.keys, f"{number} {typed}")}
-                    values, problems = boxes.read(this, typed_in, units)
+                    values, problems = boxes.read_boxes(this, typed_in, units)
                     assert all(is_a_sentence(said) for said in problems.values()), problems
                     assert set(problems) <= {field.name}
                     assert hasattr(values, field.name) == (field.name not in problems)

@@ -19,7 +19,7 @@ from lessons.pictures.cutaways.actuators.casing import (
     chamber,
     connection,
     dish,
-    inside,
+    hollow,
     plate_and_rod,
     rim_bolts,
     rubber,
@@ -43,7 +43,7 @@ def direct_fixed() -> list[Shape]:
     shapes += both(
         rounded([(ROD + 2, 26), (48, 26), (48, 32, 2), (ROD + 8, 32), (ROD + 8, 38), (ROD + 2, 38)]), "steel", 4
     )
-    shapes += [inside(DIRECT_SPLIT), *dish(DIRECT_SPLIT, 1, 0), *dish(DIRECT_SPLIT, -1, 52), *rim_bolts(DIRECT_SPLIT)]
+    shapes += [hollow(DIRECT_SPLIT), *dish(DIRECT_SPLIT, 1, 0), *dish(DIRECT_SPLIT, -1, 52), *rim_bolts(DIRECT_SPLIT)]
     vent = Shape(rect(-101, DIRECT_SPLIT - 40, -88, DIRECT_SPLIT - 33), "open air", 9.6)
     return [*shapes, *connection(0, DIRECT_SPLIT + HALF + 3, 1), vent]
 
@@ -68,7 +68,7 @@ def reverse_fixed() -> list[Shape]:
     )
     shapes = both(foot, "body", 3) + both(rect(ROD, -4, ROD + 4, low), "guide", 4)
     shapes += both(rect(ROD, 2, ROD + 3, 6), "soft", 4.5) + both(rect(ROD, 8, ROD + 3, 12), "soft", 4.5)
-    shapes += [inside(REVERSE_SPLIT), *dish(REVERSE_SPLIT, 1, 52), *dish(REVERSE_SPLIT, -1, 24)]
+    shapes += [hollow(REVERSE_SPLIT), *dish(REVERSE_SPLIT, 1, 52), *dish(REVERSE_SPLIT, -1, 24)]
     shapes += rim_bolts(REVERSE_SPLIT)
     can = rounded([(52, high), (80, high), (80, high + 4), (58, high + 4, 3), (58, high + 84, 12),
         (14, high + 84),

@@ -73,7 +73,7 @@ def chamber(split: float, plate: float, sign: int) -> Points:
     return np.vstack([right, flip(right)[::-1]])
 
 
-def inside(split: float) -> Shape:
+def hollow(split: float) -> Shape:
     """Return the whole inside of the casing, white."""
     half = np.vstack([wall()[::-1], wall() * (1, -1)]) + (0, split)
     return Shape(np.vstack([half, flip(half)[::-1]]), "open air", 2)

@@ -6,9 +6,8 @@ from matplotlib.figure import Figure
 
 from lessons.pictures.cutaways.actuators import actuators
 from lessons.pictures.cutaways.bodies import globe
-from lessons.pictures.cutaways.labels import NamedPart, lifted
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw
-from lessons.pictures.cutaways.sheet import lifted as raised
+from lessons.pictures.cutaways.labels import NamedPart, lifted_parts
+from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, lifted
 from lessons.pictures.cutaways.trim import bonnet
 
 FOOT = 312.0  # [mm] where the actuator stands, above the pipe's centre line
@@ -18,22 +17,22 @@ def _fixed() -> list[Shape]:
     return [
         *globe.lower_half(),
         *bonnet.topworks(globe.JOINT, FOOT - globe.JOINT + 8, broken=False),
-        *raised(actuators.reverse_fixed(), FOOT),
+        *lifted(actuators.reverse_fixed(), FOOT),
     ]
 
 
 def _moving(travel: float) -> list[Shape]:
-    below = [s for s in globe.moving(travel) if s.gid != "actuator-stem"]
-    return [*below, *raised(actuators.reverse_moving(bonnet.TRAVEL * travel), FOOT)]
+    below = [s for s in globe.globe_moving(travel) if s.gid != "actuator-stem"]
+    return [*below, *lifted(actuators.reverse_moving(bonnet.TRAVEL * travel), FOOT)]
 
 
 CONTROL_VALVE = Drawing(
     _fixed,
     _moving,
     (
-        *lifted(actuators.REVERSE_PARTS, FOOT),
+        *lifted_parts(actuators.REVERSE_PARTS, FOOT),
         NamedPart("yoke", (-64, 250)),
-        *lifted(bonnet.OUTSIDE, globe.JOINT),
+        *lifted_parts(bonnet.OUTSIDE, globe.JOINT),
         NamedPart("bonnet", (30, 150)),
         NamedPart("plug", (-12, 22), rides=(0, 30)),
         NamedPart("seat ring", (33, 5)),

@@ -1,4 +1,4 @@
-"""A filter-regulator, the air set: air comes in on the left, is cleaned below, reduced above, and leaves on the right."""
+"""A filter-regulator, the air set: air comes in on the left, is cleaned below, reduced above, leaves on the right."""
 
 from __future__ import annotations
 

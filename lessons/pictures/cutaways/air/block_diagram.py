@@ -50,7 +50,7 @@ def _actuator() -> list[Shape]:
     return [Shape(lower, "air", 3), Shape(upper, "open air", 3), *rim, *seat]
 
 
-def moving(travel: float) -> list[Shape]:
+def _moving(travel: float) -> list[Shape]:
     """Return stem, plate and spring of the actuator, and the arm that the travel sensor feels."""
     lift = STROKE * travel
     plate = 68 + lift
@@ -77,7 +77,7 @@ def _fixed() -> list[Shape]:
 
 BLOCK_DIAGRAM = Drawing(
     _fixed,
-    moving,
+    _moving,
     tuple(NamedPart(name, (x + WIDE / 2, y + HIGH - 10), "here") for name, (x, y, _) in BLOCKS.items()),
     (-46, -12, 490, 172),
     0.94,

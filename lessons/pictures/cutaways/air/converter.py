@@ -50,7 +50,7 @@ def _relay() -> list[Shape]:
     return [*shapes, Shape(rect(74.5, -48, 77.5, -26), "steel", 5.5), Shape(rect(71, -51, 81, -47), "soft", 5.6)]
 
 
-def moving(travel: float) -> list[Shape]:
+def _moving(travel: float) -> list[Shape]:
     """Return flapper with coil and zero spring: the more current, the nearer the flapper stands to the nozzle."""
     angle = TILT * (0.5 - travel) + 0.6
     bar = rounded([(-92, LEVEL - 3, 1), (ARM + 12, LEVEL - 3, 1), (ARM + 12, LEVEL + 3, 1), (-92, LEVEL + 3, 1)])
@@ -81,7 +81,7 @@ def _fixed() -> list[Shape]:
 
 CONVERTER = Drawing(
     _fixed,
-    moving,
+    _moving,
     (
         NamedPart("cable", (-134, 62), "left"),
         NamedPart("flapper", (-50, LEVEL + 1), "left", (0, TILT * 0.9)),

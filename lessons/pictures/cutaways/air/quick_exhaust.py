@@ -24,7 +24,7 @@ def _fixed() -> list[Shape]:
     return [*shapes, *pair(rect(15, -46, 20, -40), "bolt", 5.1)]
 
 
-def moving(travel: float) -> list[Shape]:
+def _moving(travel: float) -> list[Shape]:
     """Return the disc, and where the air goes: on the exhaust seat while air comes, lifted when it stops."""
     foot = -8.0 + UP * (1 - travel)
     flat = np.array([(-23, 0), (23, 0), (23, 1.5), (19, 4), (-19, 4), (-23, 1.5)], dtype=float)
@@ -39,7 +39,7 @@ def moving(travel: float) -> list[Shape]:
 
 QUICK_EXHAUST = Drawing(
     _fixed,
-    moving,
+    _moving,
     (
         NamedPart("port from the solenoid valve", (0, 56), "left"),
         NamedPart("inlet seat", (-7.5, 11), "left"),

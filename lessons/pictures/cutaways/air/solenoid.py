@@ -36,7 +36,7 @@ def _coil() -> list[Shape]:
     return [*shapes, Shape(rect(40, 48, 60, 62), "bolt", 4.6), Shape(rect(58, 53, 74, 57), "dark", 4.5)]
 
 
-def moving(travel: float) -> list[Shape]:
+def _moving(travel: float) -> list[Shape]:
     """Return the plunger with its discs and spring, and where the air goes."""
     up = LIFT * travel
     foot = -2.0 + up
@@ -58,7 +58,7 @@ def moving(travel: float) -> list[Shape]:
 
 SOLENOID = Drawing(
     lambda: [*_body(), *_coil()],
-    moving,
+    _moving,
     (
         NamedPart("exhaust port", (0, 108), "left"),
         NamedPart("fixed core", (-8, 92), "left"),

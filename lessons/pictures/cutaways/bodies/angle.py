@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from matplotlib.figure import Figure
 
-from lessons.pictures.cutaways.labels import NamedPart, lifted
+from lessons.pictures.cutaways.labels import NamedPart, lifted_parts
 from lessons.pictures.cutaways.parts import bar, rounded
 from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, flow
 from lessons.pictures.cutaways.trim import bonnet
@@ -81,8 +81,8 @@ ANGLE = Drawing(
         NamedPart("plug", (-12, SEAT + 16), rides=(0, 30)),
         NamedPart("guide bushing", (13, JOINT + 14)),
         NamedPart("gasket", (45, JOINT - 0.5)),
-        *lifted(bonnet.PARTS[:3], JOINT),
-        *lifted(bonnet.OUTSIDE[1:], JOINT),
+        *lifted_parts(bonnet.PARTS[:3], JOINT),
+        *lifted_parts(bonnet.OUTSIDE[1:], JOINT),
         NamedPart("yoke", (-64, JOINT + 148)),
     ),
     (-131, -128, 131, JOINT + 239),

@@ -6,7 +6,7 @@ import numpy as np
 from matplotlib.figure import Figure
 
 from lessons.pictures.cutaways.bodies import globe
-from lessons.pictures.cutaways.labels import NamedPart, lifted
+from lessons.pictures.cutaways.labels import NamedPart, lifted_parts
 from lessons.pictures.cutaways.parts import Points, bar, flip, rect, rounded, shift
 from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, flow
 from lessons.pictures.cutaways.trim import bonnet
@@ -21,7 +21,7 @@ HEAD = 46.0  # [mm] top of the plug, closed
 CAGE_TOP = JOINT - 6
 
 
-def seat_ring() -> list[Shape]:
+def caged_ring() -> list[Shape]:
     """Return the loose seat ring that the cage clamps down on its gasket, and the fluid in it."""
     ring = np.array([(PORT, -9), (31, -9), (31, 0), (37, 0), (37, 8), (PORT + 4, 8), (PORT, SEAT)], dtype=float)
     shapes = both(ring, "seat", 3, "seat") + both(rect(31, 0, 37, 2), "soft", 3.1)
@@ -45,7 +45,7 @@ def _cage() -> list[Shape]:
     return shapes
 
 
-def plug(lift: float, balanced: bool) -> list[Shape]:
+def caged_plug(lift: float, balanced: bool) -> list[Shape]:
     """Return the plug, cut: a cup with a web; the balanced one has holes through the web and a seal ring on top."""
     wall = [(0, SEAT + 14), (16, SEAT + 14, 3), (17, SEAT - 3, 2), (PORT - 0.4, SEAT - 3),
         (PORT - 0.2, SEAT - 0.2),
@@ -82,12 +82,12 @@ def _paths(lift: float) -> list[Shape]:
 def _fixed(balanced: bool) -> list[Shape]:
     fluid = "fluid high" if balanced else "fluid low"
     top = bonnet.topworks(JOINT, 213, post=False, fluid=fluid)
-    return [*globe.casting(JOINT), *seat_ring(), *_cage(), *top]
+    return [*globe.casting(JOINT), *caged_ring(), *_cage(), *top]
 
 
 def _moving(travel: float, balanced: bool) -> list[Shape]:
     lift = TRAVEL * travel
-    return [*plug(lift, balanced), *bonnet.stem(SEAT + 20, JOINT, lift), *_paths(lift)]
+    return [*caged_plug(lift, balanced), *bonnet.stem(SEAT + 20, JOINT, lift), *_paths(lift)]
 
 
 def _drawing(balanced: bool) -> Drawing:
@@ -100,8 +100,8 @@ def _drawing(balanced: bool) -> Drawing:
         NamedPart("cage window", (30, SILL + 26)),
         NamedPart("stem bushing", (STEM + 2, JOINT + 34), "right"),
         NamedPart("gasket", (45, JOINT - 0.5)),
-        *lifted(bonnet.PARTS[:3], JOINT),
-        *lifted(bonnet.OUTSIDE[1:], JOINT),
+        *lifted_parts(bonnet.PARTS[:3], JOINT),
+        *lifted_parts(bonnet.OUTSIDE[1:], JOINT),
         NamedPart("yoke", (-64, JOINT + 148)),
     ]
     if balanced:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from matplotlib.figure import Figure
 
-from lessons.pictures.cutaways.labels import NamedPart, lifted
+from lessons.pictures.cutaways.labels import NamedPart, lifted_parts
 from lessons.pictures.cutaways.parts import bar, rect, round_bar, rounded, shift
 from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, flow
 from lessons.pictures.cutaways.trim import bonnet
@@ -118,8 +118,8 @@ GLOBE_DOUBLE = Drawing(
         NamedPart("lower guide bushing", (12, -110)),
         NamedPart("bottom flange", (-34, -96)),
         NamedPart("gasket", (45, JOINT - 0.5)),
-        *lifted(bonnet.PARTS[:3], JOINT),
-        *lifted(bonnet.OUTSIDE[1:], JOINT),
+        *lifted_parts(bonnet.PARTS[:3], JOINT),
+        *lifted_parts(bonnet.OUTSIDE[1:], JOINT),
         NamedPart("yoke", (-64, JOINT + 148)),
     ),
     (-133, -140, 133, JOINT + 239),

@@ -69,7 +69,7 @@ def lower_half() -> list[Shape]:
     return [*casting(), *_seat_ring()]
 
 
-def moving(travel: float) -> list[Shape]:
+def globe_moving(travel: float) -> list[Shape]:
     """Return plug, stem with connector and pointer, and flow path."""
     lift = TRAVEL * travel
     plug = bonnet.plug(SEAT, PORT, CONTOUR, lift, JOINT + 22)
@@ -78,7 +78,7 @@ def moving(travel: float) -> list[Shape]:
 
 GLOBE_SINGLE = Drawing(
     lambda: [*lower_half(), *bonnet.topworks(JOINT)],
-    moving,
+    globe_moving,
     (
         NamedPart("body", (-100, -31)),
         NamedPart("web", (-54, 4)),
@@ -86,8 +86,8 @@ GLOBE_SINGLE = Drawing(
         NamedPart("plug", (-14, 22), rides=(0, 30)),
         NamedPart("guide bushing", (13, 84)),
         NamedPart("gasket", (45, 69.5)),
-        *numbers.lifted(bonnet.PARTS, JOINT),
-        *numbers.lifted(bonnet.OUTSIDE, JOINT),
+        *numbers.lifted_parts(bonnet.PARTS, JOINT),
+        *numbers.lifted_parts(bonnet.OUTSIDE, JOINT),
         NamedPart("yoke", (-64, JOINT + 148)),
     ),
     (-133, -86, 133, JOINT + 239),

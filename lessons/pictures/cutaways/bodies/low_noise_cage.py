@@ -6,7 +6,7 @@ import numpy as np
 from matplotlib.figure import Figure
 
 from lessons.pictures.cutaways.bodies import cage, globe
-from lessons.pictures.cutaways.labels import NamedPart, lifted
+from lessons.pictures.cutaways.labels import NamedPart, lifted_parts
 from lessons.pictures.cutaways.parts import Points, circle, rect
 from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, flow
 from lessons.pictures.cutaways.trim import bonnet
@@ -54,12 +54,12 @@ def _paths(lift: float) -> list[Shape]:
 
 def _fixed() -> list[Shape]:
     top = bonnet.topworks(cage.JOINT, 213, post=False, fluid="fluid high")
-    return [*globe.casting(cage.JOINT), *cage.seat_ring(), *_drilled(), *top]
+    return [*globe.casting(cage.JOINT), *cage.caged_ring(), *_drilled(), *top]
 
 
 def _moving(travel: float) -> list[Shape]:
     lift = TRAVEL * travel
-    return [*cage.plug(lift, True), *bonnet.stem(cage.SEAT + 20, cage.JOINT, lift), *_paths(lift)]
+    return [*cage.caged_plug(lift, True), *bonnet.stem(cage.SEAT + 20, cage.JOINT, lift), *_paths(lift)]
 
 
 LOW_NOISE_CAGE = Drawing(
@@ -73,8 +73,8 @@ LOW_NOISE_CAGE = Drawing(
         NamedPart("drilled hole", (30, float(JETS[1]))),
         NamedPart("stem bushing", (STEM + 2, cage.JOINT + 34), "right"),
         NamedPart("gasket", (45, cage.JOINT - 0.5)),
-        *lifted(bonnet.PARTS[:3], cage.JOINT),
-        *lifted(bonnet.OUTSIDE[1:], cage.JOINT),
+        *lifted_parts(bonnet.PARTS[:3], cage.JOINT),
+        *lifted_parts(bonnet.OUTSIDE[1:], cage.JOINT),
         NamedPart("yoke", (-64, cage.JOINT + 148)),
         NamedPart("balance hole", (-13.5, cage.SEAT + 22), "left", (0, 30)),
         NamedPart("plug seal", (-cage.INSIDE + 2, cage.HEAD - 4), "left", (0, 30)),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from matplotlib.figure import Figure
 
-from lessons.pictures.cutaways.labels import NamedPart, lifted
+from lessons.pictures.cutaways.labels import NamedPart, lifted_parts
 from lessons.pictures.cutaways.parts import bar, flip, round_bar, rounded, shift
 from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, flow
 from lessons.pictures.cutaways.trim import bonnet
@@ -170,7 +170,7 @@ def _drawing(mixing: bool) -> Drawing:
         NamedPart("upper seat ring", (28, HALF + 4 * (-1 if mixing else 0))),
         NamedPart("lower seat ring", (28, -HALF - 4 * (-1 if mixing else 0))),
         NamedPart("guide bushing", (13, JOINT + 14)),
-        *lifted(bonnet.PARTS[:3], JOINT), *lifted(bonnet.OUTSIDE[1:], JOINT),
+        *lifted_parts(bonnet.PARTS[:3], JOINT), *lifted_parts(bonnet.OUTSIDE[1:], JOINT),
         NamedPart("yoke", (-64, JOINT + 148)),
     )  # fmt: skip
     top = bonnet.topworks(JOINT, 213, fluid="fluid high" if mixing else "fluid low")

@@ -5,10 +5,9 @@ from __future__ import annotations
 import numpy as np
 from matplotlib.figure import Figure
 
-from lessons.pictures.cutaways.labels import NamedPart, lifted
+from lessons.pictures.cutaways.labels import NamedPart, lifted_parts
 from lessons.pictures.cutaways.parts import Points, rect, round_bar, rounded, shift
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, flow
-from lessons.pictures.cutaways.sheet import lifted as raised
+from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, flow, lifted
 from lessons.pictures.cutaways.trim import bonnet
 from lessons.pictures.cutaways.trim.bonnet import STEM, both
 
@@ -47,7 +46,7 @@ def _fixed() -> list[Shape]:
                     (-62, -38, S), (-95, -38, 8), (-95, -82.5, 2), (-115, -82.5, 2),
                         (-115, -25)])  # fmt: skip
     body = [*both(half, "body", 3), Shape(np.vstack([floor, foot]), "body", 3, "weir")]
-    return [*body, *raised(top(), JOINT)]
+    return [*body, *lifted(top(), JOINT)]
 
 
 def top() -> list[Shape]:
@@ -113,8 +112,8 @@ WEIR = Drawing(
         NamedPart("bonnet", (-54, JOINT + 54)),
         NamedPart("stem bushing", (STEM + 2, JOINT + 100), "right"),
         NamedPart("body studs", (70, JOINT + 40)),
-        *lifted(bonnet.OUTSIDE[1:2], JOINT),
-        *(p._replace(rides=(0, LIFT) if any(p.rides) else (0, 0)) for p in lifted(bonnet.OUTSIDE[2:], JOINT)),
+        *lifted_parts(bonnet.OUTSIDE[1:2], JOINT),
+        *(p._replace(rides=(0, LIFT) if any(p.rides) else (0, 0)) for p in lifted_parts(bonnet.OUTSIDE[2:], JOINT)),
         NamedPart("yoke", (-64, JOINT + 148)),
     ),
     (-133, -86, 133, JOINT + 255),

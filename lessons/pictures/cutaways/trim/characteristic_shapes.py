@@ -68,7 +68,7 @@ def at(place: float, shapes: list[Shape]) -> list[Shape]:
     return [s._replace(xy=shift(s.xy, place, 0)) for s in shapes]
 
 
-def seat(i: int) -> list[Shape]:
+def seat_shape(i: int) -> list[Shape]:
     """Return a seat ring in its web, cut, and the fluid below and above."""
     ring = np.array([(PORT, -12), (31, -12), (31, -1), (35, -1), (35, 4), (PORT + 4, 4), (PORT, 0)], dtype=float)
     web = np.array([(31, -12), (40, -12), (40, -1), (31, -1)], dtype=float)
@@ -77,7 +77,7 @@ def seat(i: int) -> list[Shape]:
     return [*fluid, *rings, Shape(web, "body", 1), Shape(flip(web), "body", 1)]
 
 
-def plug(kind: str, lift: float) -> Points:
+def plug_shape(kind: str, lift: float) -> Points:
     """Return the plug with the contour for a characteristic."""
     below = _profile(kind) * (1, -1)
     above = [(PORT, 0), (PORT + 3, 3), (PORT + 3, 10), (10, 17), (7, 19), *torn(-7, 7, 46)[::-1][:2]]
@@ -92,7 +92,7 @@ def cage() -> list[Shape]:
             Shape(rect(-33, 30, 33, 38), "cage behind", 2.2)]  # fmt: skip
 
 
-def opened(kind: str, lift: float) -> Points:
+def opened_shape(kind: str, lift: float) -> Points:
     """Return what the plug leaves free of the window."""
     half, height = window(kind, STROKE, 34.0).T
     y = np.linspace(0, lift, 31)
@@ -101,13 +101,13 @@ def opened(kind: str, lift: float) -> Points:
 
 
 def _whole(kind: str) -> Points:
-    return opened(kind, STROKE)
+    return opened_shape(kind, STROKE)
 
 
 def _plugs_fixed() -> list[Shape]:
     shapes: list[Shape] = []
     for i, (kind, x) in enumerate(zip(KINDS, PLACES, strict=True)):
-        shapes += at(x, [*seat(i), *_chart(plug_curve(kind))])
+        shapes += at(x, [*seat_shape(i), *_chart(plug_curve(kind))])
     return shapes
 
 
@@ -116,7 +116,7 @@ def _plugs_moving(travel: float) -> list[Shape]:
     for i, (kind, x) in enumerate(zip(KINDS, PLACES, strict=True)):
         dot = _point(plug_curve(kind), travel)
         shapes += at(
-            x, [Shape(plug(kind, STROKE * travel), "trim", 3, f"plug-{i}"), Shape(dot, "point", 4, f"point-{i}")]
+            x, [Shape(plug_shape(kind, STROKE * travel), "trim", 3, f"plug-{i}"), Shape(dot, "point", 4, f"point-{i}")]
         )
     return shapes
 
@@ -133,7 +133,7 @@ def _windows_moving(travel: float) -> list[Shape]:
     for i, (kind, x) in enumerate(zip(KINDS, PLACES, strict=True)):
         lift, dot = STROKE * travel, _point(window_curve(kind), travel)
         rod = np.array([(-7, 38.5), (7, 38.5), *torn(-7, 7, 48 + lift)[::-1]])
-        shapes += at(x, [Shape(opened(kind, lift), "fluid low", 3.5, f"open-{i}"),
+        shapes += at(x, [Shape(opened_shape(kind, lift), "fluid low", 3.5, f"open-{i}"),
             Shape(rod, "trim", 1.5, f"stem-{i}"),
                          Shape(dot, "point", 4, f"point-{i}")])  # fmt: skip
     return shapes

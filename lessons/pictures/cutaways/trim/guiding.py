@@ -19,7 +19,7 @@ ROD, POST = 4.0, 8.0  # [mm] radius of stem and of guide post
 TOP = 88.0
 
 
-def pair(xy: ArrayLike, look: str, z: float, gid: str = "") -> list[Shape]:
+def _pair(xy: ArrayLike, look: str, z: float, gid: str = "") -> list[Shape]:
     """Return a shape and its mirror image."""
     return [
         Shape(np.asarray(xy, dtype=float), look, z, gid and f"{gid}-right"),
@@ -32,23 +32,23 @@ def common(way: str) -> list[Shape]:
     fluid = [Shape(rect(-27, -34, 27, -4), "high", 0.5), Shape(rect(-27, -4, 27, 46), "low", 0.5)]
     ring = [(PORT, -9), (20, -9), (20, 4), (PORT + 3, 4), (PORT, 1)]
     hole = {"top": 11.0, "top and bottom": 11.0, "cage": 5.0, "port": 5.0, "stem": 7.5}[way]
-    bonnet = pair(np.array([(hole, 46), (27, 46), (27, 68), (hole, 68)]), "bonnet", 3)
+    bonnet = _pair(np.array([(hole, 46), (27, 46), (27, 68), (hole, 68)]), "bonnet", 3)
     room = [Shape(rect(-hole, 45, hole, 68), "low", 0.6)]
-    return [*fluid, *room, *bonnet, *pair(ring, "seat", 2, f"{way} seat"), *pair(rect(20, -9, 27, 0), "body", 1)]
+    return [*fluid, *room, *bonnet, *_pair(ring, "seat", 2, f"{way} seat"), *_pair(rect(20, -9, 27, 0), "body", 1)]
 
 
 def guide(way: str) -> list[Shape]:
     """Return what guides the plug."""
     if way in ("top", "top and bottom"):
-        shapes = pair(rect(POST, 44, 11, 66), "guide", 4)
+        shapes = _pair(rect(POST, 44, 11, 66), "guide", 4)
         if way == "top and bottom":
             shapes += [Shape(rect(-27, -70, 27, -34), "bonnet", 3), Shape(rect(-9, -65, 9, -34), "high", 3.1)]
-            shapes += pair(rect(6, -62, 9, -34), "guide", 4)
+            shapes += _pair(rect(6, -62, 9, -34), "guide", 4)
         return shapes
     if way == "cage":
-        return pair(rect(19, 22, 23, 46), "cage", 4) + pair(rect(19, 4, 23, 6), "cage", 4)
+        return _pair(rect(19, 22, 23, 46), "cage", 4) + _pair(rect(19, 4, 23, 6), "cage", 4)
     if way == "stem":
-        return pair(rect(ROD, 42, 7.5, 66), "guide", 4)
+        return _pair(rect(ROD, 42, 7.5, 66), "guide", 4)
     return []
 
 

@@ -31,7 +31,7 @@ def _fixed() -> list[Shape]:
     return [*shapes, *tap, Shape(plug, "bolt", 3.5)]
 
 
-def moving(travel: float) -> list[Shape]:
+def stem_moving(travel: float) -> list[Shape]:
     """Return the stem, with a scribed mark for every 10 mm so that its movement shows."""
     lift = TRAVEL * travel
     rod = [(STEM, BOTTOM), *torn(-STEM, STEM, 188 - TRAVEL + lift)[::-1], (-STEM, BOTTOM)]
@@ -46,7 +46,7 @@ def moving(travel: float) -> list[Shape]:
 
 PACKING_BOX = Drawing(
     _fixed,
-    moving,
+    stem_moving,
     (
         NamedPart("stem", (0, 150), "left"),
         NamedPart("packing flange", (-27, 145)),

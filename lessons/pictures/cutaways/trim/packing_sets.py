@@ -12,7 +12,7 @@ from lessons.pictures.cutaways.labels import NamedPart
 from lessons.pictures.cutaways.parts import Points, bar, circle, rect, rounded
 from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, lifted
 from lessons.pictures.cutaways.trim.bonnet import BORE, HIGH, LOW, STEM, both, gland, torn
-from lessons.pictures.cutaways.trim.packing_box import BOTTOM, moving
+from lessons.pictures.cutaways.trim.packing_box import BOTTOM, stem_moving
 
 MIDDLE = (STEM + BORE) / 2  # [mm] radius of the ridge of a V-ring
 RIDGE, THICK = 4.2, 3.5  # [mm] height of the ridge over the lips, thickness of a ring along the stem
@@ -93,7 +93,7 @@ def _disc_springs() -> list[Shape]:
 
 V_RING_PACKING = Drawing(
     _v_ring_fixed,
-    moving,
+    stem_moving,
     (
         NamedPart("stem", (0, 150), "left"),
         NamedPart("packing flange", (-27, 139)),
@@ -114,7 +114,7 @@ V_RING_PACKING = Drawing(
 
 GRAPHITE_PACKING = Drawing(
     _graphite_fixed,
-    moving,
+    stem_moving,
     (
         NamedPart("stem", (0, 50), "left"),
         NamedPart("disc springs", (-28, GLAND + 6)),

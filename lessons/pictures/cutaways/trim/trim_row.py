@@ -18,13 +18,13 @@ HALF = 0.5 * shapes.STROKE
 def _window(kind: str) -> list[Shape]:
     return [
         *shapes.cage(),
-        Shape(shapes.opened(kind, shapes.STROKE), "trim", 3),
-        Shape(shapes.opened(kind, HALF), "fluid low", 3.5),
+        Shape(shapes.opened_shape(kind, shapes.STROKE), "trim", 3),
+        Shape(shapes.opened_shape(kind, HALF), "fluid low", 3.5),
     ]
 
 
 def _plug(kind: str) -> list[Shape]:
-    return [*shapes.seat(0), Shape(shapes.plug(kind, HALF), "trim", 3)]
+    return [*shapes.seat_shape(0), Shape(shapes.plug_shape(kind, HALF), "trim", 3)]
 
 
 def trim_row(what: str, kinds: Sequence[str]) -> Figure:

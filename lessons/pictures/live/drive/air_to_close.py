@@ -7,8 +7,8 @@ from typing import Any
 from lessons.live.engine import LivePicture
 from lessons.live.sliders import Slider
 from lessons.pictures.live.drive import force_chain
-from lessons.pictures.live.drive.bench_set import drop_when_open
-from lessons.pictures.live.drive.stem_forces import WANTED
+from lessons.pictures.live.drive.bench_set_ends import drop_when_open
+from lessons.pictures.live.drive.stem_force_chain import WANTED
 from lessons.refinery import drive_of
 from lessons.units.quantities import to_base
 from valvecalc.actuator import actuator_from_bench_set
@@ -31,7 +31,7 @@ def air_to_close(units: str = "si") -> LivePicture:
     bench = (to_base(drive.area), to_base(drive.bench_low), to_base(drive.bench_high), to_base(drive.travel))
     actuator, port = actuator_from_bench_set("direct", *bench), to_base(drive.port)
     wanted = float(seat_force(port, to_base(WANTED)))
-    figure, force_axis = force_chain.draw(("air", "spring", "fluid", "friction"), REACH, wanted, "direct")
+    figure, force_axis = force_chain.draw_chain(("air", "spring", "fluid", "friction"), REACH, wanted, "direct")
 
     def move(dp: float, supply: float, friction: float, units: str) -> dict[str, Any]:
         fluid = dp * float(circle_area(port))

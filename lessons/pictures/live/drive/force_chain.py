@@ -27,7 +27,7 @@ PLUG = np.array([(-20, 46), (20, 46), (20, 37), (16, 34), (9, 24), (-9, 24), (-1
 GONE = [(np.nan, np.nan)]
 
 
-def draw(forces: tuple[str, ...], reach: tuple[float, float], wanted: float, action: str) -> tuple[Figure, Any]:
+def draw_chain(forces: tuple[str, ...], reach: tuple[float, float], wanted: float, action: str) -> tuple[Figure, Any]:
     """Draw sketch and chain on an axis that reaches so far [N]; return the figure and its moving axis."""
     figure = Figure(figsize=(7.2, 4.7))
     _sketch(figure.add_axes((-0.01, 0.10, 0.30, 0.90)), action)

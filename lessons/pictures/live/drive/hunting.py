@@ -12,7 +12,7 @@ from matplotlib.figure import Figure
 from lessons.live.axis_units import unit_axis
 from lessons.live.engine import LivePicture
 from lessons.live.sliders import Slider
-from lessons.pictures.live.drive.dead_band import POSITIONER_GAIN, TAG, signal_span
+from lessons.pictures.live.drive.dead_band_loop import POSITIONER_GAIN, TAG, signal_span
 from lessons.pictures.style import BLUE, GREY, ORANGE, VERMILION
 from lessons.refinery import VALVES, drive_of, line_of
 from lessons.units.quantities import to_base
@@ -51,7 +51,7 @@ def hunting(units: str = "si") -> LivePicture:
             run = run_loop(friction, gain, helped)
             for part, values in (("flow", run.flow * full), ("signal", run.output), ("travel", run.travel)):
                 moved[f"{name}_{part}"] = np.column_stack([TIME, values])[::DRAWN]
-            moved[f"{name}_says"] = says(run.flow, name)
+            moved[f"{name}_says"] = hunting_words(run.flow, name)
         return moved
 
     return LivePicture(lambda: figure, move, sliders, alt=ALT, units=units)
@@ -83,7 +83,7 @@ def run_loop(friction: float, gain: float, positioner_gain: float) -> LoopTrace:
     )  # fmt: skip
 
 
-def says(flow: Any, name: str) -> str:
+def hunting_words(flow: Any, name: str) -> str:
     """Tell the swing in the second half of a trace, or that there is none."""
     size = float(np.ptp(flow[TIME.size // 2 :])) / 2
     if size < 0.0005:

@@ -37,7 +37,7 @@ def stroke_points(units: str = "si") -> LivePicture:
     return LivePicture(_draw, _move, sliders, alt=ALT, units=units)
 
 
-def readings(zero: float, span: float, dead_band: float) -> tuple[Any, Any]:
+def travels_at(zero: float, span: float, dead_band: float) -> tuple[Any, Any]:
     """Return the travel at the five signals on the way up and on the way down."""
     offset, slope = FOUND_ZERO + zero + SHIFT * span, 1 + FOUND_SPAN + span
     # Three runs: the first leads the stem to the lower end, as it stands before a test.
@@ -47,7 +47,7 @@ def readings(zero: float, span: float, dead_band: float) -> tuple[Any, Any]:
 
 
 def _move(zero: float, span: float, dead_band: float) -> dict[str, Any]:
-    up, down = readings(zero, span, dead_band)
+    up, down = travels_at(zero, span, dead_band)
     high, low = (float(error) for error in inaccuracy(SIGNALS, up, down))
     inside = max(high, -low) <= BAND + 1e-9
     moved: dict[str, Any] = {

@@ -42,7 +42,7 @@ def _scattered(count: int = 220) -> Any:
 BUBBLES = _scattered()
 
 
-def draw() -> tuple[Figure, Any]:
+def draw_pressures() -> tuple[Figure, Any]:
     """Return the figure, and what moves its pressure axis with the unit set."""
     figure = Figure(figsize=(7.2, 4.9))
     axes = figure.add_axes((0.10, 0.36, 0.56, 0.62))

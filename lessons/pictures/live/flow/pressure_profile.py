@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from lessons.live.engine import LivePicture
 from lessons.live.sliders import Slider
-from lessons.pictures.live.flow.pressure_drawing import BUBBLES, FALL, JET, PARKED, RISE, STYLES, draw
+from lessons.pictures.live.flow.pressure_drawing import BUBBLES, FALL, JET, PARKED, RISE, STYLES, draw_pressures
 from lessons.units.readout import to_decimals
 from valvecalc.cavitation import differential_pressure_ratio, liquid_verdict
 from valvecalc.liquid import choked_drop
@@ -42,7 +42,7 @@ ALT = (
 
 def pressure_profile(units: str = "si") -> LivePicture:
     """Return the live picture of the pressure along a valve; sliders for both pressures and temperature."""
-    figure, pressure_axis = draw()
+    figure, pressure_axis = draw_pressures()
 
     def move(p1: float, p2: float, temperature: float, units: str) -> dict[str, Any]:
         pv = float(vapour_pressure(temperature))

@@ -53,7 +53,7 @@ def free_share(shape: float, travel: Any) -> NDArray[np.float64]:
     return phi_from_area(np.minimum(window_area(travel, HEIGHTS, wide), full), full)
 
 
-def name_of(shape: float) -> str:
+def window_name(shape: float) -> str:
     """Name a shape: one of the four, or between two of them."""
     near = [said for at, said in NAMES if abs(shape - at) < 0.01]
     if near:
@@ -75,7 +75,7 @@ def _move(shape: float, travel: float) -> dict[str, Any]:
         "window": _outline(wide, 1.0),
         "open": _outline(wide, travel),
         "rod": [(-0.45, 1.5), (0.45, 1.5), (0.45, 1.62 + 0.55 * travel), (-0.45, 1.62 + 0.55 * travel)],
-        "name": name_of(shape),
+        "name": window_name(shape),
         "says": f"free: {100 * free:.0f} % of its area",
         "curve": np.column_stack([HEIGHTS, free_share(shape, HEIGHTS)]),
         "stem": [(travel, 0), (travel, free)],

@@ -13,7 +13,7 @@ from matplotlib.patches import Polygon
 from lessons.live.engine import LivePicture
 from lessons.live.sliders import UNIT_SETS, Slider
 from lessons.pictures.style import CYCLE, SKY, VERMILION
-from lessons.units.quantities import plain_number, rounded, shown_unit
+from lessons.units.quantities import plain_number, rounded_to, shown_unit
 from lessons.units.readout import in_trade_unit, to_decimals
 from valvecalc.seat_leakage import LEAKAGE_TESTS, ML_PER_MIN, allowed_leakage, leak_verdict, water_test_capacity
 from valvecalc.units import BAR
@@ -84,7 +84,7 @@ def _bar(low: float, high: float, row: float) -> list[tuple[float, float]]:
 
 
 def _number(leak: float, units: str) -> str:
-    return plain_number(rounded(float(in_trade_unit(leak, shown_unit("mL/min", units)))))
+    return plain_number(rounded_to(float(in_trade_unit(leak, shown_unit("mL/min", units)))))
 
 
 def _test(name: str, tests: dict[str, float], units: str) -> str:

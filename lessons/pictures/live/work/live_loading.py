@@ -36,7 +36,7 @@ def live_loading(units: str = "si") -> LivePicture:
     figure = Figure(figsize=(7.2, 4.2))
     axes = figure.add_axes((0.11, 0.13, 0.47, 0.83))
     axes.set(xlim=(0, SETTLED[-1]), ylim=(-90, 3300))
-    axes.plot(SETTLED, load(0, SETTLED), color=VERMILION, lw=2.2, ls=CYCLE[1][1])
+    axes.plot(SETTLED, load_on_stud(0, SETTLED), color=VERMILION, lw=2.2, ls=CYCLE[1][1])
     axes.plot(SETTLED, SETTLED, color=CYCLE[0][0], lw=2.6)[0].set_gid("line")
     axes.plot([0], [0], "o", color="black", ms=8, mec="white", clip_on=False)[0].set_gid("dot")
     axes.plot([0], [0], "s", color=VERMILION, ms=7, mec="white", clip_on=False)[0].set_gid("bare_dot")
@@ -47,10 +47,10 @@ def live_loading(units: str = "si") -> LivePicture:
     _side(figure.add_axes((0.62, 0.04, 0.37, 0.34)))
 
     def move(settled: float, discs: float, units: str) -> dict[str, Any]:
-        left, bare = float(load(round(discs), settled)), float(load(0, settled))
+        left, bare = float(load_on_stud(round(discs), settled)), float(load_on_stud(0, settled))
         return {
             **settled_axis(units), **load_axis(units), **_stack(round(discs), left, settled),
-            "line": np.column_stack([SETTLED, load(round(discs), SETTLED)]),
+            "line": np.column_stack([SETTLED, load_on_stud(round(discs), SETTLED)]),
             "dot": [(settled, left)], "bare_dot": [(settled, bare)],
             "says": f"{discs:.0f} discs: {left / LOAD:.0%} of the load left".replace("%", " %"),
             "force": f"{to_decimals(left, 'N', units)} on each stud",
@@ -65,7 +65,7 @@ def live_loading(units: str = "si") -> LivePicture:
     return LivePicture(lambda: figure, move, sliders, alt=ALT, units=units)
 
 
-def load(discs: int, settled: Any) -> Any:
+def load_on_stud(discs: int, settled: Any) -> Any:
     """Return the load left on a stud with so many disc springs one above another [N]."""
     return load_left(LOAD, [STUD] + [DISC] * discs, settled)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from lessons.practice.valve.bodies.choosing import MIX, SERVICE, WARM, WHICH
-from lessons.practice.valve.bodies.names import DOUBLE, PORTS, PREDICT, ROTARY, STYLES
+from lessons.practice.valve.bodies.styles import DOUBLE, PORTS, PREDICT, ROTARY, STYLES
 
 LESSON = "02_bodies"
 TERMS: dict[str, str] = {

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from lessons.practice.valve.drop.flow import FLOW, NEED, PREDICT, RISES, ROOT
-from lessons.practice.valve.drop.names import CHAIN, JOBS, PARTS, TAGS
+from lessons.practice.valve.drop.parts_and_tags import CHAIN, JOBS, PARTS, TAGS
 
 LESSON = "01_what_a_control_valve_does"
 TERMS: dict[str, str] = {

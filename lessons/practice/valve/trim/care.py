@@ -20,8 +20,8 @@ GUIDES = Question(
         for asked, travel in zip(ASKED, (0.5,) * 10 + (0.9, 0.2), strict=True)
     ),
     key=drawn_parts.key,
-    places=drawn_parts.places(3),
-    options=drawn_parts.options(3, 2),
+    places=drawn_parts.part_numbers(3),
+    options=drawn_parts.part_options(3, 2),
     figure=drawn_parts.figure,
     alt="Five plugs side by side, each kept in the middle of its seat in another way; three of them have a number.",
     idea="Find the surface the plug slides on: a bushing above, one below as well, a sleeve, the seat "

@@ -52,7 +52,7 @@ SHAPES = Question(
         {"what": what, "order": ", ".join(order)} for order in permutations(KINDS) for what in ("window", "plug")
     ),
     key=lambda n: {str(place): KINDS[kind] for place, kind in enumerate(n.order.split(", "), start=1)},
-    places=drawn_parts.places(3),
+    places=drawn_parts.part_numbers(3),
     options=(
         Option("quick", "Quick opening: most of the area comes early"),
         Option("linear", "Linear: equal steps of travel free equal steps of area"),
@@ -143,8 +143,8 @@ PARTS = Question(
         )
     ),
     key=drawn_parts.key,
-    places=drawn_parts.places(5),
-    options=drawn_parts.options(5, 2),
+    places=drawn_parts.part_numbers(5),
+    options=drawn_parts.part_options(5, 2),
     figure=drawn_parts.figure,
     alt="Cut through a cage-guided valve with a balanced plug and five numbers.",
     idea="The plug moves, the cage stands still round it. Holes go through the plug, windows through the cage.",

@@ -35,8 +35,8 @@ PARTS = Question(
         )
     ),
     key=drawn_parts.key,
-    places=drawn_parts.places(5),
-    options=drawn_parts.options(5, 2),
+    places=drawn_parts.part_numbers(5),
+    options=drawn_parts.part_options(5, 2),
     figure=drawn_parts.figure,
     alt="Cut through a whole control valve, body at the bottom and actuator on top, with five numbers.",
     idea="Go down from the top: air and spring, the stem that carries their force, and in the body plug and seat ring.",

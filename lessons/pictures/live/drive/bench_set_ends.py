@@ -39,7 +39,7 @@ ALT = (
 )
 
 
-def bench_set(units: str = "si") -> LivePicture:
+def bench_set_ends(units: str = "si") -> LivePicture:
     """Return the live picture of lesson 07; sliders for bench start, spring rate and process load."""
     drive = drive_of(TAG)
     area, stroke, supply = to_base(drive.area), to_base(drive.travel), to_base(drive.supply)

@@ -51,7 +51,7 @@ def chart(
     return figure, place
 
 
-def bars(count: int, label: str, unit: str, limit: bool = False) -> tuple[Figure, Callable[..., Moved]]:
+def bar_chart(count: int, label: str, unit: str, limit: bool = False) -> tuple[Figure, Callable[..., Moved]]:
     """Draw bars; return them and `place(units, rows, limit, says)`, rows of (words, value, value in words)."""
     figure = Figure(figsize=_SIZE)
     axes = figure.add_axes((0.30, 0.175, 0.655, 0.70))

@@ -7,12 +7,11 @@ from typing import Any
 from lessons.live.engine import LivePicture
 from lessons.live.sliders import Slider
 from lessons.pictures.live.drive import force_chain
-from lessons.pictures.live.drive.bench_set import drop_when_open
+from lessons.pictures.live.drive.bench_set_ends import drop_when_open
 from lessons.refinery import drive_of
 from lessons.units.quantities import Q, to_base
 from valvecalc.actuator import actuator_from_bench_set
-from valvecalc.force_balance import stem_forces as forces_on_stem
-from valvecalc.force_balance import travel_at
+from valvecalc.force_balance import stem_forces, travel_at
 from valvecalc.plug_forces import circle_area, seat_force
 
 TAG = "FV-6204"
@@ -26,18 +25,18 @@ ALT = (
 )
 
 
-def stem_forces(units: str = "si") -> LivePicture:
+def stem_force_chain(units: str = "si") -> LivePicture:
     """Return the live picture of lesson 08; sliders for line pressure, bench start and friction."""
     drive = drive_of(TAG)
     area, stroke, port = to_base(drive.area), to_base(drive.travel), to_base(drive.port)
     span = to_base(drive.bench_high) - to_base(drive.bench_low)
     wanted = float(seat_force(port, to_base(WANTED)))
-    figure, force_axis = force_chain.draw(("spring", "fluid", "friction"), REACH, wanted, "reverse")
+    figure, force_axis = force_chain.draw_chain(("spring", "fluid", "friction"), REACH, wanted, "reverse")
 
     def move(dp: float, start: float, friction: float, units: str) -> dict[str, Any]:
         actuator = actuator_from_bench_set("reverse", area, start, start + span, stroke)
         fluid = dp * float(circle_area(port))
-        now = forces_on_stem(actuator, 0.0, 0.0, fluid, friction, "closing")
+        now = stem_forces(actuator, 0.0, 0.0, fluid, friction, "closing")
         hangs = float(travel_at(actuator, 0.0, fluid, fluid * drop_when_open(TAG), friction, "closing"))
         chain = {name: float(getattr(now, name)) for name in ("spring", "fluid", "friction")}
         rim = wanted / to_base(WANTED)

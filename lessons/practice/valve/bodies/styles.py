@@ -48,8 +48,8 @@ DOUBLE = Question(
         )
     ),
     key=drawn_parts.key,
-    places=drawn_parts.places(5),
-    options=drawn_parts.options(5, 2),
+    places=drawn_parts.part_numbers(5),
+    options=drawn_parts.part_options(5, 2),
     figure=drawn_parts.figure,
     alt="Cut through a double-seated globe valve with five numbers.",
     idea="Upper and lower of each: plug, seat ring, bushing. The plugs move, the rings and bushings stand still.",
@@ -75,8 +75,8 @@ PORTS = Question(
         for fourth, travel in zip(fourths, (0.5, 0.4, 0.6) * 2, strict=True)
     ),
     key=drawn_parts.key,
-    places=drawn_parts.places(4),
-    options=drawn_parts.options(4, 2),
+    places=drawn_parts.part_numbers(4),
+    options=drawn_parts.part_options(4, 2),
     figure=drawn_parts.figure,
     alt="Cut through a three-way valve with arrows for its streams and four numbers.",
     idea="Follow the arrows. Two in, one out: it mixes. One in, two out: it diverts.",
@@ -112,8 +112,8 @@ STYLES = Question(
         for asked, spare in drawn_parts.combinations_of(STYLES_ASKED, STYLES_SPARE)
     ),
     key=drawn_parts.key,
-    places=drawn_parts.places(5),
-    options=drawn_parts.options(5, 2),
+    places=drawn_parts.part_numbers(5),
+    options=drawn_parts.part_options(5, 2),
     figure=drawn_parts.figure,
     alt="Eleven valve bodies of one line size, drawn to one scale; five of them have a number.",
     idea="Count the pipe ends and the seats, then look at what closes: plug, disc, piece of a ball, or rubber sheet.",
@@ -154,8 +154,8 @@ ROTARY = Question(
         for asked, travel in zip(lists, (0.5, 0.3, 0.7, 0.4), strict=True)
     ),
     key=drawn_parts.key,
-    places=drawn_parts.places(4),
-    options=drawn_parts.options(4, 2),
+    places=drawn_parts.part_numbers(4),
+    options=drawn_parts.part_options(4, 2),
     figure=drawn_parts.figure,
     alt="A rotary valve, seen along the pipe and cut along it, with four numbers.",
     idea="What turns is fixed to the shaft; what it closes on stands still in the body.",

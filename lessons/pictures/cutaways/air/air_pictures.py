@@ -39,8 +39,8 @@ AIR_PICTURES: dict[str, Cutaway] = {
         converter.converter,
         "Current-to-pressure converter",
         "An opened current-to-pressure converter. A signal coil in a magnet pulls one end of a flapper, whose other "
-        "end comes nearer to a nozzle. Air reaches the nozzle through a fixed restriction, and the pilot relay passes the "
-        "pressure behind the nozzle on to the output connection.",
+        "end comes nearer to a nozzle. Air reaches the nozzle through a fixed restriction, and the pilot relay passes "
+        "the pressure behind the nozzle on to the output connection.",
         converter.CONVERTER,
         slides="signal",
     ),

@@ -30,7 +30,7 @@ ALT = (
 )
 
 
-def dead_band(units: str = "si") -> LivePicture:
+def dead_band_loop(units: str = "si") -> LivePicture:
     """Return the first live picture of lesson 09; sliders for friction, effective area and the way through the test."""
     sliders = (
         Slider("friction", "packing friction", 0.0, 1000.0, 25.0, 400.0, "N"),
