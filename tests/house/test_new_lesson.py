@@ -16,9 +16,9 @@ from tests.new_lesson import making
 from tests.new_lesson.__main__ import main
 
 ROOT = Path(__file__).parents[2]
-WORDS = ("nozzle", "14", "drive", "Split range: two valves, one signal")
+WORDS = ("nozzle", "40", "drive", "Split range: two valves, one signal")
 WRITTEN = {
-    "lessons/14_split_range_two_valves_one_signal.ipynb",
+    "lessons/40_split_range_two_valves_one_signal.ipynb",
     "lessons/practice/drive/nozzle.py",
     "grading/workorders/drive/nozzle.py",
     "lessons/pictures/live/drive/nozzle.py",
@@ -65,7 +65,7 @@ def test_a_new_lesson_is_whole_and_only_its_words_are_left(checkout: Path) -> No
         checkout, "pytest", "-q", "-p", "no:cacheprovider", "--override-ini", "addopts=", "-n0", "--tb=short",
         "tests/lessons/notebooks/test_notebooks.py", "tests/lessons/questions/test_questions.py", "tests/house/test_sources.py", "tests/house/test_layout.py",
         "tests/lessons/pictures/test_live_pictures.py", "tests/plant/test_plant_numbers.py", "tests/house/test_readme.py", "tests/house/test_tidy.py",
-        "-k", "nozzle or 14_ or readme or every_question or by_hand_once or known or few_entries or left_to_be_written",
+        "-k", "nozzle or 40_ or readme or every_question or by_hand_once or known or few_entries or left_to_be_written",
     )  # fmt: skip
     failed = [line.partition(" - ")[0] for line in tested.stdout.splitlines() if line.startswith("FAILED")]
     assert failed == ["FAILED tests/house/test_tidy.py::test_nothing_of_a_lesson_is_left_to_be_written"], tested.stdout
@@ -96,24 +96,24 @@ def files(folder: Path) -> dict[str, bytes]:
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (("Nozzle", "14", "drive", "Title"), "small letters"),
-        (("split range", "14", "drive", "Title"), "small letters"),
-        (("../x", "14", "drive", "Title"), "small letters"),
-        (("lambda", "14", "drive", "Title"), "Python does not use"),
-        (("filter", "14", "drive", "Title"), "Python does not use"),
-        (("inherent", "14", "drive", "Title"), "already"),
-        (("hunting", "14", "drive", "Title"), "already"),
-        (("control_valve", "14", "drive", "Title"), "already"),
-        (("nozzle", "13", "drive", "Title"), "such as 14"),
+        (("Nozzle", "40", "drive", "Title"), "small letters"),
+        (("split range", "40", "drive", "Title"), "small letters"),
+        (("../x", "40", "drive", "Title"), "small letters"),
+        (("lambda", "40", "drive", "Title"), "Python does not use"),
+        (("filter", "40", "drive", "Title"), "Python does not use"),
+        (("inherent", "40", "drive", "Title"), "already"),
+        (("hunting", "40", "drive", "Title"), "already"),
+        (("control_valve", "40", "drive", "Title"), "already"),
+        (("nozzle", "13", "drive", "Title"), "such as "),
         (("nozzle", "4", "drive", "Title"), "two digits"),
         (("nozzle", "abc", "drive", "Title"), "two digits"),
-        (("nozzle", "14", "kitchen", "Title"), "valve, flow, drive, work"),
-        (("nozzle", "14", "drive", ""), "3 to 60"),
-        (("nozzle", "14", "drive", 'He said "go"'), "3 to 60"),
-        (("nozzle", "14", "drive", "a | b"), "3 to 60"),
-        (("nozzle", "14", "drive", "two\nlines"), "3 to 60"),
-        (("nozzle", "14", "drive", "x" * 61), "3 to 60"),
-        (("nozzle", "14", "drive", "日本語"), "3 to 60"),
+        (("nozzle", "40", "kitchen", "Title"), "valve, flow, drive, work"),
+        (("nozzle", "40", "drive", ""), "3 to 60"),
+        (("nozzle", "40", "drive", 'He said "go"'), "3 to 60"),
+        (("nozzle", "40", "drive", "a | b"), "3 to 60"),
+        (("nozzle", "40", "drive", "two\nlines"), "3 to 60"),
+        (("nozzle", "40", "drive", "x" * 61), "3 to 60"),
+        (("nozzle", "40", "drive", "日本語"), "3 to 60"),
     ],
 )
 def test_what_would_not_work_is_refused_and_nothing_written(
@@ -140,7 +140,7 @@ def test_the_lists_name_the_new_lesson_in_its_place(tmp_path: Path) -> None:
     written = making.make(tree(tmp_path), *WORDS)
     assert {str(path.relative_to(tmp_path)) for path in written} == WRITTEN
     rows = [line for line in (tmp_path / "README.md").read_text(encoding="utf-8").splitlines() if line[2:4].isdigit()]
-    assert [row[2:4] for row in rows] == [*(lesson.notebook[:2] for lesson in lessons()), "14"]
+    assert [row[2:4] for row in rows] == [*(lesson.notebook[:2] for lesson in lessons()), "40"]
     figures = (tmp_path / "lessons" / "notebook" / "figures.py").read_text(encoding="utf-8")
     before = (ROOT / "lessons" / "notebook" / "figures.py").read_text(encoding="utf-8")
     assert figures.replace('    "nozzle": "drive.nozzle",\n', "", 1) == before

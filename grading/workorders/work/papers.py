@@ -1,0 +1,171 @@
+"""Graded questions of lesson 14: the papers of a valve."""
+
+from __future__ import annotations
+
+from lessons.practice.work.papers import (
+    DRIVEN,
+    FLOW_SHEET_ALT,
+    KV_PER_CV,
+    LINES,
+    SHEET_ALT,
+    SYMBOL_OPTIONS,
+    SYMBOL_PLACES,
+    TAGS,
+    flow_sheet_figure,
+    sheet_figure,
+    symbols_key,
+    symbols_variant,
+)
+from lessons.questions.question import Mistake, Option, Question
+from lessons.refinery import VALVES
+
+_ASKED = (
+    "valve, controller, air signal, drain, transmitter",
+    "bypass valve, block valve, electric signal, converter, strainer",
+    "air signal, electric signal, transmitter, controller, converter",
+    "strainer, drain, block valve, bypass valve, valve",
+    "converter, valve, transmitter, strainer, electric signal",
+    "drain, bypass valve, controller, air signal, block valve",
+    "electric signal, block valve, valve, transmitter, bypass valve",
+    "transmitter, converter, drain, air signal, controller",
+    "block valve, strainer, converter, electric signal, valve",
+    "controller, valve, bypass valve, drain, air signal",
+    "strainer, transmitter, electric signal, block valve, controller",
+    "air signal, bypass valve, strainer, valve, converter",
+)
+
+SYMBOLS = Question(
+    id="papers.w1",
+    kind="match",
+    text="Before work on loop {loop} you read its P&ID. What stands at each number?",
+    variants=tuple(symbols_variant(TAGS[-k - 1][0] + TAGS[-k - 1][2:], asked) for k, asked in enumerate(_ASKED)),
+    key=symbols_key,
+    options=SYMBOL_OPTIONS,
+    places=SYMBOL_PLACES,
+    idea="Circles are instruments, two cones tip to tip are valves, and the kind of line says what runs in it.",
+    step="Circle, valve sign or line? Then look at what is drawn in it or across it.",
+    example="An empty circle stands in the plant; a circle with a line across it in the control room.",
+    why="The P&ID says which valves and signals belong to the loop, wherever they stand.",
+    points=2.0,
+    source="ISA-5.1, from memory",
+    figure=flow_sheet_figure,
+    alt=FLOW_SHEET_ALT,
+)
+
+_PAIRS = (
+    "metal, action", "kv, bench", "size, characteristic", "pressure_class, action", "kv, metal", "characteristic, bench",
+    "size, pressure_class", "action, bench", "metal, characteristic", "pressure_class, kv", "size, action", "metal, bench",
+)  # fmt: skip
+
+DIFFER = Question(
+    id="papers.w2",
+    kind="several",
+    text="The store offers a valve for {tag}. Which lines of the sheet does it not meet?",
+    variants=tuple({"tag": DRIVEN[(3 * k + 1) % len(DRIVEN)], "wrong": wrong} for k, wrong in enumerate(_PAIRS)),
+    key=lambda n: set(n.wrong.split(", ")),
+    options=tuple(Option(name, *words) for name, words in LINES.items()),
+    idea="Line by line, and to the end: the first difference may not be the only one.",
+    step="Two of the seven do not agree for {tag}. Go through the plate from the top.",
+    example="Sheet: class 300, air to open. Plate: class 150, air to close. Both go to the owner of the sheet.",
+    why="Who stops at the first difference finds the second one in the line.",
+    points=2.0,
+    source="own choice, no source: sheets and plates are invented",
+    figure=sheet_figure,
+    alt=SHEET_ALT,
+)
+
+_SAME = (
+    "the plate gives Cv 46.2 where the sheet says Kv 40", "the plate says 2 in where the sheet says DN 50",
+    "it has another serial number", "it is painted grey, all others in the unit are green",
+    "the plate gives its bench set in psi, 8.7 to 20.3, where the sheet says 0.6 to 1.4 bar",
+    "the plate gives its travel in inches, 1.18, where the sheet says 30 mm",
+)  # fmt: skip
+_OTHER = (
+    "it is of class 300 where the sheet says 150", "its body is of 316 stainless steel where the sheet says carbon steel",
+    "its trim is linear where the sheet says equal percentage", "its trim has Kv 25 where the sheet says Kv 40",
+    "its packing is graphite where the sheet says PTFE", "its bench set is 0.2 to 1.0 bar where the sheet says 0.6 to 1.4",
+)  # fmt: skip
+
+DECIDE = Question(
+    id="papers.w3",
+    kind="choice",
+    text="A valve from the store meets its sheet, but {what}. What do you do?",
+    variants=tuple(
+        {"what": what, "right": right} for pair in zip(_SAME, _OTHER, strict=True) for what, right in zip(pair, ("fit", "ask"), strict=True)
+    ),
+    key=lambda n: n.right,
+    options=(
+        Option("fit", "It may go in: nothing that the sheet asks for differs", "A line of the sheet is not met. Whether that "
+               "does harm is not for the fitter to decide."),
+        Option("ask", "Leave it out, and show the difference to whoever owns the sheet", "Work it out first: what the sheet "
+               "asks for is there, only written in another way or not asked for at all."),
+        Option("better", "Put it in where it is better than asked for", "Better for what? A heavier flange does not meet the "
+               "pipe's, another metal may corrode, another packing rubs more. The owner of the sheet decides."),
+        Option("note", "Put it in, and correct the sheet by hand", "Only the owner changes a sheet. Your pencil makes a wrong "
+               "valve look right to the next one."),
+    ),
+    idea="Is it another thing, or the same thing in other words?",
+    step="Read it once more: {what}. Turn the units if there are two. Does anything differ that the sheet asks for?",
+    example="Sheet 1 bar, plate 14.5 psi: the same. Sheet 1 bar, plate 20 psi: not the same.",
+    why="Owners of sheets say yes to many differences. But they say it, and in writing.",
+    points=1.0,
+    source="common practice, no source; units: worked by hand",
+)  # fmt: skip
+
+WRONG_ACTION = Question(
+    id="papers.w4",
+    kind="choice",
+    text="The sheet of {tag}, {service}, says: {sheet}. In a hurry one that is {fitted} was put in. Then the air fails. "
+    "What happens?",
+    variants=tuple(
+        {
+            "tag": tag,
+            "service": VALVES[tag].service,
+            "sheet": {"open": "air to close", "closed": "air to open"}[VALVES[tag].fails],
+            "fitted": {"open": "air to open", "closed": "air to close"}[VALVES[tag].fails],
+            "right": {"open": "shuts", "closed": "opens"}[VALVES[tag].fails],
+        }
+        for tag in TAGS
+    ),
+    key=lambda n: n.right,
+    options=(
+        Option("opens", "It opens, where it should have shut", "Air opens this one. Without air its spring shuts it."),
+        Option("shuts", "It shuts, where it should have opened", "Air closes this one. Without air its spring opens it."),
+        Option("stays", "It stays where it is", "A spring moves it: without air there is nothing to hold it."),
+        Option("sheet", "It goes where the sheet says: the controller sees to that", "Without air no controller moves a valve. "
+               "The spring does."),
+    ),
+    idea="The spring does what air does not.",
+    step="{fitted}: so which way does the spring push?",
+    example="Air to open: the spring shuts. Air to close: the spring opens. Whatever the sheet says.",
+    why="With air the loop may even run, if somebody turns the controller's action round. The wrong way shows on the worst "
+    "day.",
+    points=1.0,
+    source="worked by hand: what air does, the spring undoes; which way each valve goes: own choice, no source",
+)  # fmt: skip
+
+STAMP = Question(
+    id="papers.w5",
+    kind="number",
+    text="The sheet of a valve asks for Kv {kv}. The store's list is in Cv. Which Cv do you look for?",
+    variants=tuple({"kv": kv} for kv in (16, 20, 25, 32, 36, 40, 63, 80, 90, 100, 125, 160)),
+    key=lambda n: n.kv / KV_PER_CV,
+    unit="",
+    mistakes=(
+        Mistake(
+            "multiplied", lambda n: n.kv * KV_PER_CV, "You turned a Cv into a Kv. From Kv to Cv the number gets larger."
+        ),
+        Mistake("as_it_is", lambda n: float(n.kv), "You left it as it is. Cv counts gallons and psi, Kv m³/h and bar."),
+    ),
+    working=("kv / per_cv",),
+    given=lambda _: {"per_cv": KV_PER_CV},
+    names={"per_cv": "0.865", "kv": "Kv"},
+    idea="Kv is 0.865 times Cv. So Cv is Kv divided by 0.865.",
+    step="Divide {kv} by 0.865.",
+    why="A list in the other unit is no other valve.",
+    plausible=(0.0, 5000.0),
+    points=1.0,
+    source="computed here from the units of Kv and Cv",
+)
+
+QUESTIONS = (SYMBOLS, DIFFER, DECIDE, WRONG_ACTION, STAMP)
