@@ -389,7 +389,7 @@ def test_a_stem_is_uncoupled_without_load_and_off_its_seat() -> None:
     lesson = " ".join(words for where, words in cells() if where.startswith("12"))
     order = (
         "Take the spring load off the connection first",
-        "lift the plug a little off its seat",
+        "Lift the plug a little off its seat",
         "Never turn a seated plug",
     )
     assert [lesson.index(words) for words in order] == sorted(lesson.index(words) for words in order)

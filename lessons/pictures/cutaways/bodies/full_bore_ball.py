@@ -22,14 +22,14 @@ BODY = BULGE + 11
 
 
 def _halves(angle: float) -> tuple[Points, Points]:
-    """Return what is left of the ball on either side of its _hole, cut along the pipe, turned clockwise."""
+    """Return what is left of the ball on either side of its hole, cut along the pipe, turned clockwise."""
     side = np.radians(np.linspace(90 + EDGE, 270 - EDGE, 41))
     left = BALL * np.column_stack([np.cos(side), np.sin(side)])
     return turn(left, -angle), turn(-left, -angle)
 
 
 def _hole(angle: float) -> Points:
-    """Return the _hole, cut along the pipe, turned clockwise."""
+    """Return the hole, cut along the pipe, turned clockwise."""
     end = np.radians(np.linspace(90 + EDGE, 90 - EDGE, 25))
     top = BALL * np.column_stack([np.cos(end), np.sin(end)])
     return turn(np.vstack([top, -top]), -angle)
