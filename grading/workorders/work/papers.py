@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lessons.practice.charts_asked import chart_of
 from lessons.practice.work.papers import (
     DRIVEN,
     FLOW_SHEET_ALT,
@@ -11,8 +12,6 @@ from lessons.practice.work.papers import (
     SYMBOL_OPTIONS,
     SYMBOL_PLACES,
     TAGS,
-    flow_sheet_figure,
-    sheet_figure,
     symbols_key,
     symbols_variant,
 )
@@ -48,7 +47,7 @@ SYMBOLS = Question(
     why="The P&ID says which valves and signals belong to the loop, wherever they stand.",
     points=2.0,
     source="ISA-5.1, from memory",
-    figure=flow_sheet_figure,
+    figure=chart_of("flow_sheet.asked_figure"),
     alt=FLOW_SHEET_ALT,
 )
 
@@ -70,7 +69,7 @@ DIFFER = Question(
     why="Who stops at the first difference finds the second one in the line.",
     points=2.0,
     source="own choice, no source: sheets and plates are invented",
-    figure=sheet_figure,
+    figure=chart_of("data_sheet.held_figure"),
     alt=SHEET_ALT,
 )
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection
+from types import SimpleNamespace
 from typing import NamedTuple
 
 from matplotlib.axes import Axes
@@ -135,6 +136,11 @@ def sheet_and_plate(tag: str, units: str, wrong: Collection[str]) -> Figure:
     _draw_sheet(axes, _sheet_rows(tag, units))
     _draw_plate(axes, plate_of(tag, units, wrong))
     return figure
+
+
+def held_figure(n: SimpleNamespace, units: str) -> Figure:
+    """Draw sheet and plate for a question: its tag, and what does not agree, with commas between."""
+    return sheet_and_plate(n.tag, units, [field for field in n.wrong.split(", ") if field])
 
 
 def _draw_sheet(axes: Axes, rows: list[tuple[str, str]]) -> None:

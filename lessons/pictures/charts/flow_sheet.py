@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -135,6 +136,11 @@ def numbered(loop: str, order: Sequence[str]) -> Figure:
         axes.text(*NUMBERS[name], str(number), fontsize=9.5, weight="bold", color="white", ha="center", va="center",
                   bbox=ring, zorder=9)  # fmt: skip
     return figure
+
+
+def asked_figure(n: SimpleNamespace, _units: str) -> Figure:
+    """Draw the sheet for a question: its loop, and what is asked, with commas between."""
+    return numbered(n.loop, n.asked.split(", "))
 
 
 def write_tag(axes: Axes, name: str, letters: str, number: str, gid: str = "") -> None:

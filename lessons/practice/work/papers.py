@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from types import SimpleNamespace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from lessons.practice.charts_asked import chart_of
 from lessons.questions.question import Mistake, Option, Question
 from lessons.refinery import VALVES
-
-if TYPE_CHECKING:
-    from matplotlib.figure import Figure
 
 LESSON = "14_papers"
 TERMS: dict[str, str] = {
@@ -32,20 +30,6 @@ FLOW_SHEET_ALT = (
     "One line of a P&ID with its loop: circles with letters, a square, solid, dashed and crossed lines, and the signs of "
     "several valves. Some of them carry a number."
 )
-
-
-def sheet_figure(n: SimpleNamespace, units: str) -> Figure:
-    """Draw the sheet of a valve beside the plate of one from the store; loads the drawing only when it is wanted."""
-    from lessons.pictures.charts.data_sheet import sheet_and_plate
-
-    return sheet_and_plate(n.tag, units, [field for field in n.wrong.split(", ") if field])
-
-
-def flow_sheet_figure(n: SimpleNamespace, _units: str) -> Figure:
-    """Draw the P&ID of a loop with numbers at what is asked."""
-    from lessons.pictures.charts.flow_sheet import numbered
-
-    return numbered(n.loop, n.asked.split(", "))
 
 
 PREDICT = Question(
@@ -148,7 +132,7 @@ SYMBOLS = Question(
     example="Two cones with a black dot between them: a globe valve. A line with pairs of strokes: air.",
     why="Who reads the sheet can find every valve that has to be shut before the first tool is lifted.",
     source="ISA-5.1, from memory",
-    figure=flow_sheet_figure,
+    figure=chart_of("flow_sheet.asked_figure"),
     alt=FLOW_SHEET_ALT,
 )
 
@@ -211,7 +195,7 @@ HELD = Question(
     example="Sheet: Kv 40, linear. Plate: Kv 25, linear. The trim is a smaller one; everything else may still agree.",
     why="Two valves can look alike to the last bolt and differ in one line that matters.",
     source="own choice, no source: sheets and plates are invented",
-    figure=sheet_figure,
+    figure=chart_of("data_sheet.held_figure"),
     alt=SHEET_ALT,
 )  # fmt: skip
 
