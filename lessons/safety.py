@@ -125,6 +125,8 @@ BESIDE = {
     "stroke_points": f"{STROKE} {HANDS}",
     "signal_step": f"{STROKE} {HANDS}",
     "as_found": f"{STROKE} {HANDS}",
+    "air_stroke": f"{STROKE} {HANDS} The casing's nameplate says how much air it may hold.",
+    "auto_calibration": f"{STROKE} {HANDS}",
     "leakage": f"{LEAK_TEST} {NO_ISOLATION}",
     "bolting": f"Joints are opened and closed only on a valve that is {DONE}. Maker and site say torque and rounds.",
     "bolt_up": f"Only on a valve that is {DONE}. Maker and site say torque, rounds and lubricant, not this picture.",

@@ -34,6 +34,8 @@ LIVE = {
     "rating": "valve.rating",
     "bolt_up": "valve.bolt_up",
     "insulation": "work.insulation",
+    "air_stroke": "drive.air_stroke",
+    "auto_calibration": "drive.auto_calibration",
 }
 
 

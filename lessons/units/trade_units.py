@@ -75,6 +75,8 @@ _ALL = (
     Unit("s", "second", "sec secs second seconds"),
     Unit("min", "minute", "mins minute minutes"),
     Unit("mA", "milliampere"),
+    Unit("V", "volt", "volts volt"),
+    Unit("Ω", "ohm", "ohm ohms"),
     Unit("Kv", "Kv", "", "Cv"),
     Unit("Cv", "Cv"),
 )

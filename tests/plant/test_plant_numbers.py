@@ -33,7 +33,7 @@ DESCENDING = (
 PRESSURES = {
     "p", "p0", "p1", "p2", "pv", "dp", "dp1", "dp2", "limit", "valve", "pipe", "total", "pump", "static", "low", "high",
     "supply", "stress", "found", "at", "to", "g1", "g2", "air", "bottom", "top", "before", "after", "air_a", "air_b",
-    "air_c", "sent", "arrived",
+    "air_c", "sent", "arrived", "tank",
 }  # fmt: skip
 RANGES = {
     "fl": (0.4, 1.0),

@@ -27,7 +27,7 @@ QUESTIONS = {**bank.practice_questions(), **bank.graded_questions()}
 ORDERS = [question for question in QUESTIONS.values() if question.kind == "order"]
 # Order questions about work on a valve that has to be isolated; the others order a loop, a jet, a stroke in service.
 ISOLATED = ("balance.order", "repair.isolate", "friction.order")
-SHOWS_THE_ORDER = ("07", "08", "09", "11", "12", "13")
+SHOWS_THE_ORDER = ("07", "08", "09", "11", "12", "13", "17")
 
 # What stood here before, and what it has to be refused for.
 OLD = [
