@@ -21,8 +21,10 @@ from nbformat import NotebookNode
 from lessons.jupyter.working_copy import packaged as notebooks
 
 ROOT = Path(__file__).parent.parent
-KERNEL = {"kernelspec": {"display_name": "Python 3", "language": "python", "name": "python3"},
-          "language_info": {"name": "python"}}  # fmt: skip
+KERNEL = {
+    "kernelspec": {"display_name": "Python 3", "language": "python", "name": "python3"},
+    "language_info": {"name": "python"},
+}
 TO_WRITE = re.compile(r"\bTODO\b.*")  # what `python -m tests.new_lesson` leaves to its author
 WRITTEN_IN = ("lessons", "grading", "tests/by_hand", "README.md")
 

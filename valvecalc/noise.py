@@ -272,8 +272,9 @@ def gas_noise(
     >>> round(float(noise.level))
     92
     """
-    jet = jet_noise(mass_flow, p1, p2, rho=rho, gamma=gamma, kv=kv, fl=fl, fd=fd, efficiency=efficiency,
-                    strouhal=strouhal)  # fmt: skip
+    jet = jet_noise(
+        mass_flow, p1, p2, rho=rho, gamma=gamma, kv=kv, fl=fl, fd=fd, efficiency=efficiency, strouhal=strouhal
+    )
     c, behind = sound_speed(p1, rho, gamma), np.asarray(rho) * np.asarray(p2) / np.asarray(p1)
     in_range("the Mach number at the valve outlet", gas_velocity(mass_flow, p1, p2, rho, d) / c, 0, MOST_MACH, "-")
     inner, thick = positive("d2", d2, "m"), positive("wall", wall, "m")

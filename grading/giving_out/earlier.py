@@ -18,9 +18,15 @@ from lessons.questions.question import Question
 
 # What an earlier version of this program called the folders of a course.
 _FORMER = {
-    "source": "lessons", "release": "as_sent", "submitted": "handed_in", "autograded": "marked",
-    "feedback": "handed_back", "handout": "to_send", "report": "tables", "received/not_filed": "received/not_taken_in",
-}  # fmt: skip
+    "source": "lessons",
+    "release": "as_sent",
+    "submitted": "handed_in",
+    "autograded": "marked",
+    "feedback": "handed_back",
+    "handout": "to_send",
+    "report": "tables",
+    "received/not_filed": "received/not_taken_in",
+}
 
 
 def rename_folders(course: Course) -> None:

@@ -27,9 +27,15 @@ def autograde(copy: Course, lesson: str) -> list[str]:
     """
     command = [sys.executable, "-m", "grading.marking.autograde_copy", str(copy.root), lesson]
     done = subprocess.run(  # noqa: S603 - this very program
-        command, cwd=copy.root, env=_surroundings(copy.root), stdin=subprocess.DEVNULL,
-        capture_output=True, text=True, errors="replace", check=False,
-    )  # fmt: skip
+        command,
+        cwd=copy.root,
+        env=_surroundings(copy.root),
+        stdin=subprocess.DEVNULL,
+        capture_output=True,
+        text=True,
+        errors="replace",
+        check=False,
+    )
     if done.returncode:
         raise CourseError((done.stdout.strip() or done.stderr.strip())[-2000:])
     return done.stdout.splitlines()

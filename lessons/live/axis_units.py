@@ -40,9 +40,7 @@ def unit_axis(axes: Axes, which: str, label: str, unit: str, ticks: int = 6) -> 
     def moved(units: str) -> dict[str, Place]:
         at, said = places[units]
         here = _points(which, at, 0.0)
-        numbers = {
-            f"{which}_tick_{k}": (said[k], here[k]) if k < len(at) else ("", here[-1]) for k in range(most)
-        }  # fmt: skip
+        numbers = {f"{which}_tick_{k}": (said[k], here[k]) if k < len(at) else ("", here[-1]) for k in range(most)}
         words = f"{label} [{shown_unit(unit, units)}]" if unit else label
         return {f"{which}_label": words, f"{which}_ticks": here, f"{which}_grid": _grid(which, at), **numbers}
 
@@ -64,9 +62,7 @@ def growing_axis(axes: Axes, which: str, label: str, unit: str, ticks: int = 6) 
         at, said = _round_places(low, high, shown, ticks)
         at, said = (at[:most] - low) / (high - low), said[:most]
         here = _points(which, at, 0.0)
-        numbers = {
-            f"{which}_tick_{k}": (said[k], here[k]) if k < len(at) else ("", (0.0, 0.0)) for k in range(most)
-        }  # fmt: skip
+        numbers = {f"{which}_tick_{k}": (said[k], here[k]) if k < len(at) else ("", (0.0, 0.0)) for k in range(most)}
         words = f"{label} [{shown}]" if unit else label
         return {f"{which}_label": words, f"{which}_ticks": here, f"{which}_grid": _grid(which, at), **numbers}
 

@@ -51,11 +51,15 @@ class MovingPart:
         marker = isinstance(artist, Line2D) and artist.get_marker() not in ("None", "none", None, " ", "")
         kind = "text" if isinstance(artist, Text) else "line" if isinstance(artist, Line2D) else "shape"
         return {
-            "name": self.name, "kind": kind, "words": self.words, "points": self.points,
-            "outline": line or kind == "shape", "marker": marker,
+            "name": self.name,
+            "kind": kind,
+            "words": self.words,
+            "points": self.points,
+            "outline": line or kind == "shape",
+            "marker": marker,
             "closed": isinstance(artist, PolyCollection) or (isinstance(artist, Polygon) and artist.get_closed()),
             "codes": _codes(artist.get_path()) if isinstance(artist, PathPatch) else "",
-        }  # fmt: skip
+        }
 
 
 class MovingSvg:

@@ -71,9 +71,15 @@ def gas():
     valve = {"xt": rng.uniform(0.3, 0.8, MANY), **sizes}
     mass_flow = gas_flow(kv, p1, p2, **fluid, **valve)
     renamed = rows(
-        gamma=fluid["gamma"], P1=p1, P2=p2, Q=standard_flow(mass_flow, MOLAR_MASS),
-        D1=sizes["d1"], D2=sizes["d2"], d=sizes["d"], xT=valve["xt"],
-    )  # fmt: skip
+        gamma=fluid["gamma"],
+        P1=p1,
+        P2=p2,
+        Q=standard_flow(mass_flow, MOLAR_MASS),
+        D1=sizes["d1"],
+        D2=sizes["d2"],
+        d=sizes["d"],
+        xT=valve["xt"],
+    )
     error = np.max(np.abs(gas_kv(mass_flow, p1, p2, **fluid, **valve) / kv - 1))
     times = per_valve(
         lambda: gas_kv(mass_flow, p1, p2, **fluid, **valve),

@@ -21,8 +21,11 @@ from lessons.pictures.cutaways.catalogue import PICTURES
 from tests.browser import lab as labs
 
 ROOT = Path(__file__).resolve().parents[2]
-SHOWN = {name for lesson in (ROOT / "lessons").rglob("*.ipynb")
-         for name in re.findall(r'live\(\\"(\w+)', lesson.read_text(encoding="utf-8"))}  # fmt: skip
+SHOWN = {
+    name
+    for lesson in (ROOT / "lessons").rglob("*.ipynb")
+    for name in re.findall(r'live\(\\"(\w+)', lesson.read_text(encoding="utf-8"))
+}
 SIZES = {name: len(live_picture(name, "si")._frame) for name in sorted(SHOWN)}
 BUSIEST = max(SIZES, key=SIZES.__getitem__)
 CUTAWAY = max(SHOWN & PICTURES.keys(), key=SIZES.__getitem__)

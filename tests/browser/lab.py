@@ -22,9 +22,13 @@ from playwright.sync_api import Browser, Locator, Page, sync_playwright
 
 CHROMIUM = os.environ.get("CHROMIUM", "/usr/bin/chromium")
 CHROMIUM_ARGS = [
-    "--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update",
-    "--disable-sync", "--no-first-run",
-]  # fmt: skip
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--no-first-run",
+]
 SCREENSHOTS = Path(__file__).resolve().parents[2] / ".screenshots"
 OPTIONS = (  # as lessons/jupyter/launch.py gives them
     "--ServerApp.kernel_websocket_connection_class=lessons.jupyter.fast_socket.PromptWebsocketConnection",
@@ -76,8 +80,12 @@ def _environment(folder: Path) -> dict[str, str]:
     # The news extension would ask the network and put a question over the notebook.
     off = {"disabledExtensions": {"@jupyterlab/apputils-extension:announcements": True}}
     (config / "labconfig" / "page_config.json").write_text(json.dumps(off))
-    own = {"JUPYTER_CONFIG_DIR": config, "JUPYTER_DATA_DIR": folder / "data", "JUPYTER_RUNTIME_DIR": folder / "run",
-           "IPYTHONDIR": folder / "ipython"}  # fmt: skip
+    own = {
+        "JUPYTER_CONFIG_DIR": config,
+        "JUPYTER_DATA_DIR": folder / "data",
+        "JUPYTER_RUNTIME_DIR": folder / "run",
+        "IPYTHONDIR": folder / "ipython",
+    }
     return os.environ | {name: str(path) for name, path in own.items()} | {"JUPYTER_NO_CONFIG": ""}
 
 
@@ -156,8 +164,11 @@ def run_cell(page: Page, number: int) -> Locator:
     before = prompt.inner_text()
     cell.locator(".cm-content").click()
     page.keyboard.press("Control+Enter")
-    page.wait_for_function("([e, old]) => /\\d/.test(e.innerText) && e.innerText !== old",
-                           arg=[prompt.element_handle(), before], timeout=WAIT)  # fmt: skip
+    page.wait_for_function(
+        "([e, old]) => /\\d/.test(e.innerText) && e.innerText !== old",
+        arg=[prompt.element_handle(), before],
+        timeout=WAIT,
+    )
     wait_until_idle(page)
     return cell.locator(".jp-Cell-outputArea")
 

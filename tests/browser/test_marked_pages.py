@@ -158,7 +158,9 @@ def test_nothing_runs_in_jupyterlab(place: Place, seen: Seen, person: object) ->
     assert not list(place.course.root.rglob("canary"))
 
 
-@pytest.mark.parametrize("name", [*(f"handed_back/{person.badge}/{LESSON}/{LESSON}.html" for person in CLASS), f"tables/{LESSON}.html"])  # fmt: skip
+@pytest.mark.parametrize(
+    "name", [*(f"handed_back/{person.badge}/{LESSON}/{LESSON}.html" for person in CLASS), f"tables/{LESSON}.html"]
+)
 def test_nothing_runs_in_the_pages_we_write(place: Place, seen: Seen, name: str) -> None:
     path: Path = place.course.root / name
     seen.page.goto(path.as_uri(), wait_until="load")

@@ -107,5 +107,11 @@ def with_cell(notebook: dict[str, Any], question: Question, source: str) -> dict
 
 def code(source: str, **metadata: Any) -> dict[str, Any]:
     """Return a code cell."""
-    return {"cell_type": "code", "id": "added", "metadata": metadata, "source": source, "outputs": [],
-            "execution_count": None}  # fmt: skip
+    return {
+        "cell_type": "code",
+        "id": "added",
+        "metadata": metadata,
+        "source": source,
+        "outputs": [],
+        "execution_count": None,
+    }

@@ -75,8 +75,12 @@ ADDED: dict[str, dict[str, Any]] = {
 
 
 def _widgets(notebook: Notebook) -> None:
-    state = {"model_name": "HTMLModel", "model_module": "@jupyter-widgets/controls", "model_module_version": "2.0.0",
-             "state": {"value": f"<img src=x onerror=\"{js('widget')}\">"}}  # fmt: skip
+    state = {
+        "model_name": "HTMLModel",
+        "model_module": "@jupyter-widgets/controls",
+        "model_module_version": "2.0.0",
+        "state": {"value": f'<img src=x onerror="{js("widget")}">'},
+    }
     notebook["metadata"]["widgets"] = {
         "application/vnd.jupyter.widget-state+json": {"version_major": 2, "version_minor": 0, "state": {"w1": state}}
     }
@@ -85,11 +89,15 @@ def _widgets(notebook: Notebook) -> None:
 def _metadata(notebook: Notebook) -> None:
     script = f"</title></script><script>{js('metadata')}</script>"
     notebook["metadata"] |= {
-        "title": script, "trusted": True, "signature": "sha256:0", "authors": [{"name": script}],
+        "title": script,
+        "trusted": True,
+        "signature": "sha256:0",
+        "authors": [{"name": script}],
         "kernelspec": {"name": script, "display_name": script, "language": script},
         "language_info": {"name": script, "pygments_lexer": script, "codemirror_mode": script, "mimetype": "text/html"},
-        "mathjax_macros": {"x": f"\\href{{javascript:{js('macro')}}}{{x}}"}, "work_order": {"lesson": script},
-    }  # fmt: skip
+        "mathjax_macros": {"x": f"\\href{{javascript:{js('macro')}}}{{x}}"},
+        "work_order": {"lesson": script},
+    }
 
 
 def _every_answer(notebook: Notebook) -> None:
@@ -112,8 +120,11 @@ def _answers_as_markdown(notebook: Notebook) -> None:
 def _every_locked_cell(notebook: Notebook) -> None:
     for cell in notebook["cells"]:
         if not "".join(cell["source"]).startswith("%%answer"):
-            cell |= {"cell_type": "markdown", "source": f"<script>{js('in-place')}</script>",
-                     "attachments": {"a.svg": {"image/svg+xml": _SVG.format(js("in-place"))}}}  # fmt: skip
+            cell |= {
+                "cell_type": "markdown",
+                "source": f"<script>{js('in-place')}</script>",
+                "attachments": {"a.svg": {"image/svg+xml": _SVG.format(js("in-place"))}},
+            }
             cell.pop("outputs", None)
 
 

@@ -36,7 +36,7 @@ from tests.grading.classroom import (
     put,
     released,
     scores,
-)  # fmt: skip
+)
 
 ADA, BEN, CLEO, DAN = CLASS
 
@@ -180,8 +180,11 @@ def test_every_form_in_which_files_come_back(tmp_path: Path) -> None:
     put(back, f"{ADA.badge}.zip", packed.getvalue())
     put(back, f"{BEN.badge}/{LESSON}.ipynb", notebook_of(course, BEN))
     put(back, f"{CLEO.badge}+{LESSON}+2026-01-02 03:04:05.678901 UTC+aBc/{LESSON}.ipynb", notebook_of(course, CLEO))
-    put(back, f"{CLEO.badge}+{LESSON}+2026-01-02 03:04:05.678901 UTC+aBc/timestamp.txt",
-        b"2026-01-02 03:04:05.678901 UTC")  # fmt: skip
+    put(
+        back,
+        f"{CLEO.badge}+{LESSON}+2026-01-02 03:04:05.678901 UTC+aBc/timestamp.txt",
+        b"2026-01-02 03:04:05.678901 UTC",
+    )
     put(back, f"{LESSON} - {DAN.badge} (1).ipynb", notebook_of(course, DAN))
     assert run(course, "take-in", str(back)) == (DONE, "4 new hand-ins, 0 known already, 0 not taken in.")
     assert run(course, "mark")[0] == DONE
@@ -232,14 +235,14 @@ def test_what_nbgrader_collected_itself_is_marked_and_kept(tmp_path: Path) -> No
 BAD = {
     "an unreadable answer": ("4701.ipynb", "unreadable", LOOK, "does not read as a number"),
     "a badge not in the list": ("9999.ipynb", "right", LOOK, "has a badge of roster.csv"),
-    "not JSON": ("4701.ipynb", b"{\"cells\": [", LOOK, "not valid JSON"),
+    "not JSON": ("4701.ipynb", b'{"cells": [', LOOK, "not valid JSON"),
     "another lesson": ("4701.ipynb", "05_installed_flow", LOOK, "05_installed_flow, which was not given out"),
     "a lesson without work order": ("4701.ipynb", "00_start_here", LOOK, "no work order question"),
     "a missing cell": ("4701.ipynb", "missing", LOOK, "the answer cell of inherent.w1 is missing"),
     "two badges": ("4701_4702.ipynb", "right", LOOK, "names two badges, 4701 and 4702"),
     "folder and file differ": ("4702/4701.ipynb", "right", LOOK, "names two badges, 4702 and 4701"),
     "no notebook at all": ("4701.docx", b"PK", LOOK, "neither a notebook"),
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize(("name", "content", "code", "sentence"), BAD.values(), ids=BAD)
@@ -273,8 +276,11 @@ def test_bad_input_gets_a_sentence_and_the_others_are_marked(
     assert sentence.replace('"', "&quot;") in page
     assert (listed == "") is (code == DONE)
     assert {path: path.read_bytes() for path in back.rglob("*") if path.is_file()} == before
-    kept = {hashlib.sha256(path.read_bytes()).hexdigest() for path in (course.root / "received").rglob("*")
-            if path.is_file()}  # fmt: skip
+    kept = {
+        hashlib.sha256(path.read_bytes()).hexdigest()
+        for path in (course.root / "received").rglob("*")
+        if path.is_file()
+    }
     assert {hashlib.sha256(data).hexdigest() for data in before.values()} <= kept
 
 
@@ -299,9 +305,10 @@ def test_in_time_counts_before_late_and_late_is_said(tmp_path: Path) -> None:
     day = 86_400
     due = 1_768_046_400  # 2026-01-10 12:00 UTC; a day either way is far from any time zone's edge
     for name, way, when in (
-        ("4701/a.ipynb", "right", due - 2 * day), ("4701/b.ipynb", "other", due + 2 * day),
+        ("4701/a.ipynb", "right", due - 2 * day),
+        ("4701/b.ipynb", "other", due + 2 * day),
         ("4702.ipynb", "right", due + 3 * day),
-    ):  # fmt: skip
+    ):
         os.utime(put(back, name, notebook_of(course, ADA if "4701" in name else BEN, way)), (when, when))
     said = run(course, "take-in", str(back))[1]
     assert "4702, " + LESSON + ": handed in late" in said

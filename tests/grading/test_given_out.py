@@ -74,8 +74,9 @@ def with_roster(course: Course, class_list: list[Apprentice]) -> None:
 
 
 def _other_numbers(question: Question) -> Question:
-    moved = tuple({n: Q(v.value * 1.5, v.unit) if isinstance(v, Q) else v for n, v in each.items()}
-                  for each in question.variants)  # fmt: skip
+    moved = tuple(
+        {n: Q(v.value * 1.5, v.unit) if isinstance(v, Q) else v for n, v in each.items()} for each in question.variants
+    )
     return replace(question, variants=moved)
 
 
@@ -97,7 +98,10 @@ CHANGES: dict[str, Change] = {
     ),
     "a tolerance of nothing": lambda _c, m: with_questions(m, *(replace(q, tolerance=1e-12) for q in QUESTIONS)),
     "other options": lambda _c, m: with_questions(
-        m, replace(W3, options=tuple(replace(o, name=f"x{o.name}") for o in W3.options[::-1]), key=lambda n: f"x{n.right}")
+        m,
+        replace(
+            W3, options=tuple(replace(o, name=f"x{o.name}") for o in W3.options[::-1]), key=lambda n: f"x{n.right}"
+        ),
     ),
     "other points": lambda _c, m: with_questions(m, *(replace(q, points=q.points + 3) for q in QUESTIONS)),
     "another unit": lambda _c, m: with_questions(m, replace(W2, unit="%")),
@@ -110,7 +114,7 @@ CHANGES: dict[str, Change] = {
     "the class list in another order": lambda c, _m: with_roster(c, CLASS[::-1]),
     "a question taken out of source/": lambda c, _m: _without_question(c.source(LESSON)),
     "another way to deal": lambda _c, m: m.setattr("grading.given_out.judged_answers.variant_index", lambda *_: 5),
-}  # fmt: skip
+}
 
 
 def _without_question(path: Path) -> None:
@@ -380,9 +384,15 @@ def _as_before(course: Course) -> None:
 
 
 FORMER = {
-    "lessons": "source", "as_sent": "release", "handed_in": "submitted", "marked": "autograded", "handed_back": "feedback",
-    "to_send": "handout", "tables": "report", "received/not_taken_in": "received/not_filed",
-}  # fmt: skip
+    "lessons": "source",
+    "as_sent": "release",
+    "handed_in": "submitted",
+    "marked": "autograded",
+    "handed_back": "feedback",
+    "to_send": "handout",
+    "tables": "report",
+    "received/not_taken_in": "received/not_filed",
+}
 
 
 def test_folders_of_an_older_course_get_their_names_of_today(tmp_path: Path) -> None:
@@ -414,8 +424,12 @@ def test_keys_stay_with_the_instructor(tmp_path: Path) -> None:
     with zipfile.ZipFile(course.root / "to_send" / LESSON / f"{ADA.badge}.zip") as archive:
         sent = {name: archive.read(name).decode() for name in archive.namelist()}
     assert set(sent) == {f"{LESSON}/{LESSON}.ipynb", f"{LESSON}/workorder.json"}
-    others = {str(path): path.read_text(encoding="utf-8") for name in ("as_sent", "lessons", "marked", "handed_back")
-              for path in (course.root / name).rglob("*") if path.is_file()}  # fmt: skip
+    others = {
+        str(path): path.read_text(encoding="utf-8")
+        for name in ("as_sent", "lessons", "marked", "handed_back")
+        for path in (course.root / name).rglob("*")
+        if path.is_file()
+    }
     for name, text in (sent | others).items():
         assert not any(word in text for word in telling), name
 

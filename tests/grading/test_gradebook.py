@@ -41,7 +41,7 @@ from tests.grading.classroom import (
     put,
     scores,
     with_cell,
-)  # fmt: skip
+)
 
 ADA, BEN, CLEO, DAN = CLASS
 W1 = QUESTIONS[0]
@@ -237,7 +237,12 @@ def test_written_answers_wait_for_the_instructor(written: Course, tmp_path: Path
 
 
 def test_a_written_answer_is_the_cell_that_nbgrader_grades() -> None:
-    notebook = {"cells": [{"cell_type": "code", "source": f"%%answer {WRITTEN.id}"}, {"cell_type": "code", "source": f'ask("{WRITTEN.id}")'}]}  # fmt: skip
+    notebook = {
+        "cells": [
+            {"cell_type": "code", "source": f"%%answer {WRITTEN.id}"},
+            {"cell_type": "code", "source": f'ask("{WRITTEN.id}")'},
+        ]
+    }
     answer, ask = (cell["metadata"]["nbgrader"] for cell in prepare(notebook, LESSON, [WRITTEN])["cells"])
     assert (answer["grade"], answer["solution"], answer["points"]) == (True, True, 3.0)
     assert (ask["grade"], ask["solution"], ask["locked"]) == (False, False, True)
@@ -353,8 +358,11 @@ def test_the_same_on_a_postgresql_server(postgres: str, tmp_path: Path) -> None:
     ways = {ADA: ("mistake", "other"), BEN: ("unreadable",), CLEO: ()}
     for person, how in ways.items():
         put(tmp_path / "back", f"{person.badge}.ipynb", notebook_of(course, person, *how))
-    put(tmp_path / "back", f"{DAN.badge}.ipynb",
-        with_cell(notebook_of(course, DAN), W1, f"%%answer {W1.id}\n\u0000\ud800'; DROP TABLE grade; --"))  # fmt: skip
+    put(
+        tmp_path / "back",
+        f"{DAN.badge}.ipynb",
+        with_cell(notebook_of(course, DAN), W1, f"%%answer {W1.id}\n\u0000\ud800'; DROP TABLE grade; --"),
+    )
     assert main([*command, "take-in", str(tmp_path / "back")], lambda _said: None) == DONE
     assert main([*command, "mark"], lambda _said: None) == LOOK
     set_by_hand(course, 1.5)

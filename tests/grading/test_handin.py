@@ -124,11 +124,16 @@ def test_any_bytes_are_read_or_refused_with_a_sentence(data: bytes) -> None:
 
 _JSON = st.recursive(
     st.none() | st.booleans() | st.floats() | st.text(max_size=20),
-    lambda inner: st.lists(inner, max_size=4) | st.dictionaries(
-        st.sampled_from(["cells", "source", "metadata", "nbgrader", "grade_id", "outputs", "cell_type", "id"]), inner,
-        max_size=5),
+    lambda inner: (
+        st.lists(inner, max_size=4)
+        | st.dictionaries(
+            st.sampled_from(["cells", "source", "metadata", "nbgrader", "grade_id", "outputs", "cell_type", "id"]),
+            inner,
+            max_size=5,
+        )
+    ),
     max_leaves=25,
-)  # fmt: skip
+)
 
 
 @given(st.lists(_JSON, max_size=5))

@@ -41,7 +41,7 @@ from tests.grading.classroom import (
     released,
     scores,
     with_cell,
-)  # fmt: skip
+)
 
 ADA, BEN, CLEO, MALLORY = CLASS
 HONEST = {ADA: ("right", "mistake"), BEN: ("other",), CLEO: ()}
@@ -203,8 +203,11 @@ def test_a_tampered_notebook_earns_no_more_than_its_answers(course: Course, tmp_
     deal_with(course, tmp_path / "back")
     assert scores(marks(course)[MALLORY.badge]) == points(answers_of(MALLORY, "other"))
     shown = json.loads(course.autograded(MALLORY.badge, LESSON).read_text(encoding="utf-8"))
-    given = {c["metadata"]["nbgrader"]["grade_id"]: c["metadata"]["nbgrader"]["points"]
-             for c in shown["cells"] if c["metadata"].get("nbgrader", {}).get("grade")}  # fmt: skip
+    given = {
+        c["metadata"]["nbgrader"]["grade_id"]: c["metadata"]["nbgrader"]["points"]
+        for c in shown["cells"]
+        if c["metadata"].get("nbgrader", {}).get("grade")
+    }
     assert given == {question.id.replace(".", "-"): question.points for question in QUESTIONS}
     for name in (f"handed_back/{MALLORY.badge}/{LESSON}/{LESSON}.html", f"tables/{LESSON}.html"):
         page = (course.root / name).read_text(encoding="utf-8")

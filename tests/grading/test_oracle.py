@@ -45,8 +45,11 @@ def test_nbgrader_gives_the_same_marks_cell_by_cell(tmp_path: Path) -> None:
 
 def test_compare_tells_a_difference(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     course = classroom(tmp_path)
-    put(course.root, f"handed_in/{ADA.badge}/{LESSON}/{LESSON}.ipynb",
-        json.loads(filled_in(released(course), answers_of(ADA))))  # fmt: skip
+    put(
+        course.root,
+        f"handed_in/{ADA.badge}/{LESSON}/{LESSON}.ipynb",
+        json.loads(filled_in(released(course), answers_of(ADA))),
+    )
     mark_lesson(course, LESSON, quiet=True)
     said: list[str] = []
     monkeypatch.setattr("grading.marking.compare.autograde", lambda *_: [])  # an nbgrader that leaves no marks

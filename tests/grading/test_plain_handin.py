@@ -110,13 +110,21 @@ def test_code_where_an_answer_stands_is_text(given_out: dict[str, Any], source: 
 
 
 _SOURCES = st.one_of(
-    st.text(max_size=40), st.sampled_from(list(CODE.values())),
-    st.builds("%%answer {}{}\n{}".format, st.sampled_from([W1, W2, "x"]), st.sampled_from(["", " ", " {1}", "{1}"]), st.text(max_size=20)),
-)  # fmt: skip
+    st.text(max_size=40),
+    st.sampled_from(list(CODE.values())),
+    st.builds(
+        "%%answer {}{}\n{}".format,
+        st.sampled_from([W1, W2, "x"]),
+        st.sampled_from(["", " ", " {1}", "{1}"]),
+        st.text(max_size=20),
+    ),
+)
 _CELLS = st.lists(
-    st.tuples(_SOURCES, st.sampled_from(["code", "markdown", "raw"]), st.sampled_from([0, 1, 2, 3, 4, 5, None]), st.booleans()),
+    st.tuples(
+        _SOURCES, st.sampled_from(["code", "markdown", "raw"]), st.sampled_from([0, 1, 2, 3, 4, 5, None]), st.booleans()
+    ),
     max_size=8,
-)  # fmt: skip
+)
 
 
 @given(_CELLS)

@@ -43,7 +43,7 @@ WRONG = [
     ("strange units", "badge,name,units\n1,A,metric\n", ["line 2", "“metric”", "si or us"]),
     ("two lines wrong", "badge,name\n?,A\n1,\n2,C\n", ["line 2", "line 3"]),
     ("not UTF-8", "badge,name\n1,Jos\xe9\n".encode("latin-1"), ["UTF-8"]),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("content", "said"), [row[1:] for row in WRONG], ids=[row[0] for row in WRONG])

@@ -25,8 +25,14 @@ from tests.grading.leak_search import LESSONS, all_posed, key_number, leaked, nu
 
 def words_of(question: Question) -> Iterator[str]:
     """Give the sentences of a question that only its key's side may hold."""
-    for text in (question.idea, question.step, question.example, question.why, *(m.says for m in question.mistakes),
-                 *(o.says for o in question.options)):  # fmt: skip
+    for text in (
+        question.idea,
+        question.step,
+        question.example,
+        question.why,
+        *(m.says for m in question.mistakes),
+        *(o.says for o in question.options),
+    ):
         longest = max(re.split(r"\{[^}]*\}", text), key=len)
         if len(longest) > 20:
             yield longest.strip()
@@ -112,8 +118,12 @@ def test_the_wheel_holds_no_graded_question() -> None:
     project = tomllib.loads((REPOSITORY / "pyproject.toml").read_text(encoding="utf-8"))
     packages = project["tool"]["hatch"]["build"]["targets"]["wheel"]["packages"]
     assert "grading" not in packages
-    files = [path for name in packages for path in (REPOSITORY / name).rglob("*")
-             if path.suffix in (".py", ".ipynb", ".json", ".js", ".css")]  # fmt: skip
+    files = [
+        path
+        for name in packages
+        for path in (REPOSITORY / name).rglob("*")
+        if path.suffix in (".py", ".ipynb", ".json", ".js", ".css")
+    ]
     everything = "\n".join(path.read_text(encoding="utf-8") for path in files)
     assert len(files) > 30
     for question in workorders.questions().values():

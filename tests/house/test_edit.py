@@ -54,7 +54,9 @@ def test_a_save_in_jupyterlab_reaches_the_notebook_itself(project: Path) -> None
     assert {path.name for path in (project / "lessons").iterdir()} == {"14_x.ipynb", "job_cards"}
 
 
-def test_the_command_opens_the_links(project: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:  # fmt: skip
+def test_the_command_opens_the_links(
+    project: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
     opened = []
     monkeypatch.setattr(edit, "open_lab", lambda folder, **how: opened.append((folder, how)) or 0)
     monkeypatch.setattr(edit, "FOLDER", project / "author")

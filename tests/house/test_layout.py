@@ -52,8 +52,12 @@ def test_the_import_check_can_fail() -> None:
 
 
 def test_the_numbers_need_numpy_only() -> None:
-    used = {each for path in MODULES if path.is_relative_to(ROOT / "valvecalc")
-            for each in imported(ast.parse(path.read_text(encoding="utf-8")))}  # fmt: skip
+    used = {
+        each
+        for path in MODULES
+        if path.is_relative_to(ROOT / "valvecalc")
+        for each in imported(ast.parse(path.read_text(encoding="utf-8")))
+    }
     assert not used & {"matplotlib", "pint", "scipy", "IPython", "ipywidgets", "anywidget", "json", "pathlib", "os"}
 
 

@@ -17,20 +17,26 @@ def run(folder: Path, *arguments: str) -> str:
     (folder / "psycopg.py").write_text("raise ImportError('not installed')\n")
     nothing = folder / "bin"
     nothing.mkdir()
-    environment = os.environ | {"PATH": str(nothing), "PYTHONPATH": f"{folder}{os.pathsep}{ROOT}",
-                                "CHROMIUM": str(nothing / "chromium")}  # fmt: skip
+    environment = os.environ | {
+        "PATH": str(nothing),
+        "PYTHONPATH": f"{folder}{os.pathsep}{ROOT}",
+        "CHROMIUM": str(nothing / "chromium"),
+    }
     command = [sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", *arguments]
     ran = subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, text=True, check=False)
     assert ran.returncode == 0, ran.stdout[-3000:] + ran.stderr[-1000:]
     return ran.stdout
 
 
-@pytest.mark.parametrize(("arguments", "said"), [
-    (("tests/house/test_layout.py", "-k", "top"), "1 test: no git here, or not a checkout: "),
-    (("tests/grading/test_gradebook.py", "-k", "postgresql_server"), "1 test: the driver psycopg is not installed"),
-    (("tests/browser/test_requests.py", "--override-ini", "addopts="), "3 tests: no Chromium at "),
-    (("tests/house/test_left_out.py", "-k", "nothing_is_said"), "tests/browser: they need Chromium"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (("tests/house/test_layout.py", "-k", "top"), "1 test: no git here, or not a checkout: "),
+        (("tests/grading/test_gradebook.py", "-k", "postgresql_server"), "1 test: the driver psycopg is not installed"),
+        (("tests/browser/test_requests.py", "--override-ini", "addopts="), "3 tests: no Chromium at "),
+        (("tests/house/test_left_out.py", "-k", "nothing_is_said"), "tests/browser: they need Chromium"),
+    ],
+)
 def test_what_a_machine_lacks_is_left_out_and_said(arguments: tuple[str, ...], said: str, tmp_path: Path) -> None:
     _, found, end = run(tmp_path, *arguments).partition(" left out ")
     assert found

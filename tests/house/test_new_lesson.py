@@ -46,9 +46,13 @@ def checkout(tmp_path: Path) -> Path:
 
 def in_checkout(folder: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
     return subprocess.run(
-        [sys.executable, "-m", *arguments], cwd=folder, env={**os.environ, "PYTHONPATH": str(folder)},
-        capture_output=True, text=True, check=False,
-    )  # fmt: skip
+        [sys.executable, "-m", *arguments],
+        cwd=folder,
+        env={**os.environ, "PYTHONPATH": str(folder)},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
 
 
 def test_a_new_lesson_is_whole_and_only_its_words_are_left(checkout: Path) -> None:

@@ -99,7 +99,8 @@ def _named(path: Path, names: dict[str, str]) -> str:
     """Return a file in which the new lesson is listed last."""
     text = path.read_text(encoding="utf-8")
     if path.suffix == ".py":
-        return LAST_PICTURE.sub(lambda found: f'{found[0]}    "{names["topic"]}": "{names["room"]}.{names["topic"]}",\n',
-                                text, count=1)  # fmt: skip
+        return LAST_PICTURE.sub(
+            lambda found: f'{found[0]}    "{names["topic"]}": "{names["room"]}.{names["topic"]}",\n', text, count=1
+        )
     row = f"| {names['number']} | {names['title']} | TODO: what you can do after it |\n"
     return LAST_ROW.sub(lambda found: "".join(sorted([*found[0].splitlines(keepends=True), row])), text, count=1)

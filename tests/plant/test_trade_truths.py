@@ -53,9 +53,13 @@ def test_no_current_has_more_causes_than_a_broken_wire() -> None:
     assert [place for place, words in EVERYTHING if alone(words)] == []
 
 
-@pytest.mark.parametrize("words", [
-    "4 mA is 0 %, so 0 mA can only be a broken wire.", "Less than 4 mA is never a travel: it is a broken wire.",
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "words",
+    [
+        "4 mA is 0 %, so 0 mA can only be a broken wire.",
+        "Less than 4 mA is never a travel: it is a broken wire.",
+    ],
+)
 def test_the_search_for_it_finds(words: str) -> None:
     assert alone(words)
 
@@ -87,10 +91,16 @@ def test_a_span_that_is_off_is_not_put_down_to_the_spring_alone() -> None:
     assert all(cause in checking for cause in ("rated travel", "diaphragm", "right spring", "broken"))
 
 
-@pytest.mark.parametrize("sentence", [
-    "If the span is off, it is the spring.", "Span wrong: spring.", "A start that is right and an end that is not can only be the spring.",
-    "The adjuster sets the start; the spring sets the span.", "Start by the adjuster, span by the spring.",
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "If the span is off, it is the spring.",
+        "Span wrong: spring.",
+        "A start that is right and an end that is not can only be the spring.",
+        "The adjuster sets the start; the spring sets the span.",
+        "Start by the adjuster, span by the spring.",
+    ],
+)
 def test_the_search_for_that_finds(sentence: str) -> None:
     assert blames_the_spring_alone(sentence)
 

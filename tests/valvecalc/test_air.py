@@ -37,9 +37,15 @@ def test_critical_ratio():
 
 # p/pt and A/A*: isentropic table for γ = 1.4, NACA TN 1592 (second-hand, from a public transcription of the table)
 TABLE = [
-    (0.9930, 5.8218), (0.9844, 3.9103), (0.8430, 1.3398), (0.8082, 1.2403), (0.7840, 1.1882), (0.6430, 1.0305),
-    (0.5913, 1.0089), (0.5283, 1.0),
-]  # fmt: skip
+    (0.9930, 5.8218),
+    (0.9844, 3.9103),
+    (0.8430, 1.3398),
+    (0.8082, 1.2403),
+    (0.7840, 1.1882),
+    (0.6430, 1.0305),
+    (0.5913, 1.0089),
+    (0.5283, 1.0),
+]
 
 
 @pytest.mark.parametrize(("ratio", "wider"), TABLE)
@@ -118,16 +124,19 @@ def test_strokes_from_a_tank():
     assert float(pressure_after_strokes(7e5, 20e-3, 5e-3, 3)) == pytest.approx(3.584e5)
 
 
-@pytest.mark.parametrize(("call", "says"), [
-    (lambda: filling_time([2e5, 1e5], 1e-3, 1e-6, 5e5), "pressure must rise from each to the next"),
-    (lambda: emptying_time([1e5, 2e5], 1e-3, 1e-6, 1e5), "pressure must fall from each to the next"),
-    (lambda: filling_time([1e5, 6e5], 1e-3, 1e-6, 5e5), "pressure over p1 must be above 0 and at most 1"),
-    (lambda: emptying_time([2e5, 1e5], 1e-3, 1e-6, 1.5e5), "pressure over p2 must be at least 1"),
-    (lambda: opening_flow(1e-6, 1e5, 2e5), "p2/p1 must be from 0 to 1"),
-    (lambda: opening_flow(-1, 1e5, 0), "opening must be at least 0 m²"),
-    (lambda: highest_dew_point(-10), "coldest temperature must be from 200 to 340 K"),
-    (lambda: pressure_after_strokes(6e5, 0, 1e-3, 1), "volume must be above 0 m³|volume must be .*above 0"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("call", "says"),
+    [
+        (lambda: filling_time([2e5, 1e5], 1e-3, 1e-6, 5e5), "pressure must rise from each to the next"),
+        (lambda: emptying_time([1e5, 2e5], 1e-3, 1e-6, 1e5), "pressure must fall from each to the next"),
+        (lambda: filling_time([1e5, 6e5], 1e-3, 1e-6, 5e5), "pressure over p1 must be above 0 and at most 1"),
+        (lambda: emptying_time([2e5, 1e5], 1e-3, 1e-6, 1.5e5), "pressure over p2 must be at least 1"),
+        (lambda: opening_flow(1e-6, 1e5, 2e5), "p2/p1 must be from 0 to 1"),
+        (lambda: opening_flow(-1, 1e5, 0), "opening must be at least 0 m²"),
+        (lambda: highest_dew_point(-10), "coldest temperature must be from 200 to 340 K"),
+        (lambda: pressure_after_strokes(6e5, 0, 1e-3, 1), "volume must be above 0 m³|volume must be .*above 0"),
+    ],
+)
 def test_what_cannot_be_is_refused_in_a_sentence(call, says):
     with pytest.raises(ValueError, match=says):
         call()

@@ -27,12 +27,15 @@ def test_there_and_back(travel, low, high):
 CLOCK = np.arange(0, 30.5, 0.5)
 
 
-@pytest.mark.parametrize(("gone", "back", "allowed", "dwell", "comes"), [
-    (10, 99, 0.05, 5.0, 15.0),  # off from 10 s on, allowed 5 s
-    (10, 14, 0.05, 5.0, math.inf),  # back after 4 s
-    (10, 99, 0.25, 5.0, math.inf),  # 20 % off, 25 % allowed
-    (10, 99, 0.05, 0.0, 10.0),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("gone", "back", "allowed", "dwell", "comes"),
+    [
+        (10, 99, 0.05, 5.0, 15.0),  # off from 10 s on, allowed 5 s
+        (10, 14, 0.05, 5.0, math.inf),  # back after 4 s
+        (10, 99, 0.25, 5.0, math.inf),  # 20 % off, 25 % allowed
+        (10, 99, 0.05, 0.0, 10.0),
+    ],
+)
 def test_alarm(gone, back, allowed, dwell, comes):
     travel = np.where((gone <= CLOCK) & (back > CLOCK), 0.3, 0.5)
     assert alarm_time(CLOCK, np.full(CLOCK.size, 0.5), travel, allowed, dwell) == comes
@@ -51,13 +54,16 @@ def test_voltage(volts, amps, ohms, left):
     assert float(terminal_voltage(volts, amps, ohms)) == pytest.approx(left)
 
 
-@pytest.mark.parametrize(("call", "says"), [
-    (lambda: reported_travel(0.5, 1.0, 0.0), "distance between the ends must be"),
-    (lambda: alarm_time([0, 1], [0, 0], [0], 0.1, 1), "as long as each other"),
-    (lambda: alarm_time([0, 0], [0, 0], [0, 0], 0.1, 1), "times must rise"),
-    (lambda: alarm_time([0], [0], [0], 0, 1), "deviation allowed must be"),
-    (lambda: terminal_voltage(24, 20, 100), "current must be from 0 to 0.024 A"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("call", "says"),
+    [
+        (lambda: reported_travel(0.5, 1.0, 0.0), "distance between the ends must be"),
+        (lambda: alarm_time([0, 1], [0, 0], [0], 0.1, 1), "as long as each other"),
+        (lambda: alarm_time([0, 0], [0, 0], [0, 0], 0.1, 1), "times must rise"),
+        (lambda: alarm_time([0], [0], [0], 0, 1), "deviation allowed must be"),
+        (lambda: terminal_voltage(24, 20, 100), "current must be from 0 to 0.024 A"),
+    ],
+)
 def test_what_cannot_be_is_refused_in_a_sentence(call, says):
     with pytest.raises(ValueError, match=says):
         call()

@@ -176,9 +176,15 @@ CLOSING = Question(
     unit="%",
     tolerance=0.03,
     mistakes=(
-        Mistake("air_to_open", lambda n: (n.p - n.low) / (n.high - n.low), "That would be an air-to-open valve. Here more "
-                "air means less open.", credit=0.5),
-        Mistake("from_zero", lambda n: 1 - n.p / n.high, "The stroke was counted from no air. It starts at the low end."),
+        Mistake(
+            "air_to_open",
+            lambda n: (n.p - n.low) / (n.high - n.low),
+            "That would be an air-to-open valve. Here more air means less open.",
+            credit=0.5,
+        ),
+        Mistake(
+            "from_zero", lambda n: 1 - n.p / n.high, "The stroke was counted from no air. It starts at the low end."
+        ),
     ),
     working=("span [bar] = high - low", "(high - p) / span"),
     idea="It starts to shut at the low end and is shut at the high end.",
@@ -187,6 +193,6 @@ CLOSING = Question(
     plausible=(0.0, 100.0),
     points=1.0,
     source="worked by hand: Hooke's law, 1 − (p − p_low)/(p_high − p_low)",
-)  # fmt: skip
+)
 
 QUESTIONS = (PARTS, BENCH_END, DIAGNOSE, FULL_OPEN, CLOSING)

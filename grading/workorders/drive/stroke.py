@@ -13,17 +13,23 @@ SPLIT = Question(
     kind="number",
     text="The other half of the split range: PV-4015 is wide open at 4 mA and shut at 12 mA. The header's controller gives "
     "{ma}. How far should PV-4015 be open?",
-    variants=tuple(
-        {"ma": Q(ma, "mA")} for ma in (5.0, 5.2, 5.6, 6.0, 6.4, 6.8, 7.2, 8.8, 9.0, 9.6, 10.0, 10.4)
-    ),
+    variants=tuple({"ma": Q(ma, "mA")} for ma in (5.0, 5.2, 5.6, 6.0, 6.4, 6.8, 7.2, 8.8, 9.0, 9.6, 10.0, 10.4)),
     key=lambda n: 1 - float(split_range(fraction_from_signal(n.ma, "4-20 mA"), 0.0, 0.5)),
     unit="%",
     tolerance=0.03,
     mistakes=(
-        Mistake("not_turned", lambda n: (n.ma - 0.004) / 0.008, "That is how far it has closed: this valve is wide open at "
-                "4 mA.", credit=0.5),
-        Mistake("whole_range", lambda n: 1 - (n.ma - 0.004) / 0.016, "That would be a valve on the whole 4 to 20 mA.",
-                credit=0.25),
+        Mistake(
+            "not_turned",
+            lambda n: (n.ma - 0.004) / 0.008,
+            "That is how far it has closed: this valve is wide open at 4 mA.",
+            credit=0.5,
+        ),
+        Mistake(
+            "whole_range",
+            lambda n: 1 - (n.ma - 0.004) / 0.016,
+            "That would be a valve on the whole 4 to 20 mA.",
+            credit=0.25,
+        ),
     ),
     working=("1 - (ma - start) / part",),
     given=lambda _: {"start": Q(4, "mA"), "part": Q(8, "mA")},
@@ -33,7 +39,7 @@ SPLIT = Question(
     plausible=(0.0, 100.0),
     points=1.0,
     source="4-20 mA: IEC 60381-1, from memory; the split at 12 mA is common practice, no source",
-)  # fmt: skip
+)
 
 SPAN = Question(
     id="stroke.w2",

@@ -54,11 +54,17 @@ def _cavitating(cooling: tuple[float, ...], make_up: tuple[float, ...]) -> tuple
     """Return two water valves past their xFz, at shares of the full flow of their lines; pressures absolute."""
     shares = {"TV-3301": cooling, "LV-3340": make_up}
     return tuple(
-        {"tag": tag, "what": VALVES[tag].service, **{
-            name: Q(round(gauge + 1.0, 1), "bar") for name, gauge in zip(("p1", "p2"), pressures_at(tag, share), strict=True)
-        }}
-        for tag, each in shares.items() for share in each
-    )  # fmt: skip
+        {
+            "tag": tag,
+            "what": VALVES[tag].service,
+            **{
+                name: Q(round(gauge + 1.0, 1), "bar")
+                for name, gauge in zip(("p1", "p2"), pressures_at(tag, share), strict=True)
+            },
+        }
+        for tag, each in shares.items()
+        for share in each
+    )
 
 
 GAUGES = Question(
@@ -111,8 +117,11 @@ EVENTS = Question(
         Option("pits", "The metal near them is pitted"),
     ),
     mistakes=(
-        Mistake("collapse_first", lambda n: ("speeds", "falls", "bubbles", "collapse", "slows", "pits"),  # noqa: ARG005
-                "The bubbles collapse because the pressure rises again, not before."),
+        Mistake(
+            "collapse_first",
+            lambda n: ("speeds", "falls", "bubbles", "collapse", "slows", "pits"),  # noqa: ARG005
+            "The bubbles collapse because the pressure rises again, not before.",
+        ),
     ),
     idea="Speed first, pressure follows; bubbles follow the pressure.",
     step="Faster water has less pressure. Bubbles come when it is low and go when it rises.",
@@ -120,7 +129,7 @@ EVENTS = Question(
     why="Low pressure makes the bubbles; rising pressure makes the blows.",
     points=1.0,
     source="common practice, no source",
-)  # fmt: skip
+)
 
 CURES = Question(
     id="capacity.w4",

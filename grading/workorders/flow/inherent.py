@@ -17,11 +17,16 @@ FROM_STEP = Question(
     key=lambda n: (1 + n.g) ** 10,
     tolerance=0.03,
     mistakes=(
-        Mistake("added", lambda n: 1 + 10 * n.g, "The steps were added up. They multiply: each counts from what was "
-                "there before.", credit=0.25),
-        Mistake("nine_steps", lambda n: (1 + n.g) ** 9, "One step is missing: from 0 to 100 % there are ten.",
-                credit=0.5),
-        Mistake("without_one", lambda n: (10 * n.g), "The steps were added up, and what was there before was left out."),
+        Mistake(
+            "added",
+            lambda n: 1 + 10 * n.g,
+            "The steps were added up. They multiply: each counts from what was there before.",
+            credit=0.25,
+        ),
+        Mistake(
+            "nine_steps", lambda n: (1 + n.g) ** 9, "One step is missing: from 0 to 100 % there are ten.", credit=0.5
+        ),
+        Mistake("without_one", lambda n: 10 * n.g, "The steps were added up, and what was there before was left out."),
     ),
     working=("factor [] = 1 + g", "factor**10"),
     names={"g": "growth in a step"},
@@ -31,7 +36,7 @@ FROM_STEP = Question(
     plausible=(1.0, 1000.0),
     points=2.0,
     source="IEC 60534-2-4: equal percentage, Φ = R^(h−1), so R is the factor for 10 % travel to the tenth power",
-)  # fmt: skip
+)
 
 MIDDLE = Question(
     id="inherent.w2",

@@ -20,20 +20,26 @@ PARTS = Question(
         for picture, lists, spare in (
             (
                 "cage_unbalanced",
-                ("cage, cage window, plug, seat ring, gasket", "plug, cage, stem bushing, packing rings, web",
-                 "cage window, seat ring, stem, bonnet, body", "plug, seat ring, stem bushing, gasket, stem",
-                 "cage, cage window, packing rings, body studs, web",
-                     "plug, cage window, seat ring, bonnet, yoke"),
+                (
+                    "cage, cage window, plug, seat ring, gasket",
+                    "plug, cage, stem bushing, packing rings, web",
+                    "cage window, seat ring, stem, bonnet, body",
+                    "plug, seat ring, stem bushing, gasket, stem",
+                    "cage, cage window, packing rings, body studs, web",
+                    "plug, cage window, seat ring, bonnet, yoke",
+                ),
                 "balance hole, plug seal",
             ),
             (
                 "cage_balanced",
-                ("plug seal, plug, cage, gasket, body", "balance hole, cage window, seat ring, stem bushing, "
-                    "stem",
-                 "plug seal, balance hole, cage, packing rings, web",
-                     "plug seal, cage window, seat ring, gasket, bonnet",
-                 "balance hole, plug, cage, seat ring, yoke",
-                     "plug seal, plug, stem bushing, cage window, stem"),
+                (
+                    "plug seal, plug, cage, gasket, body",
+                    "balance hole, cage window, seat ring, stem bushing, stem",
+                    "plug seal, balance hole, cage, packing rings, web",
+                    "plug seal, cage window, seat ring, gasket, bonnet",
+                    "balance hole, plug, cage, seat ring, yoke",
+                    "plug seal, plug, stem bushing, cage window, stem",
+                ),
                 "lower plug, travel scale",
             ),
         )
@@ -50,7 +56,7 @@ PARTS = Question(
     why="The right name gets the right spare.",
     points=2.0,
     source="names of parts: common practice, no source",
-)  # fmt: skip
+)
 
 LEFT = Question(
     id="trim.w2",

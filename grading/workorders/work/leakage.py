@@ -34,7 +34,12 @@ SHEET = Question(
         Mistake("percent_as_number", lambda n: _limit(n) * 100, "Per cent was taken as a plain number.", credit=0.25),
         Mistake("one_zero_lost", lambda n: _limit(n) * 10, "Ten times too much: a zero is lost.", credit=0.25),
         Mistake("per_hour", lambda n: _limit(n) * 60, "That is for an hour.", credit=0.5),
-        Mistake("left_out_sqrt_dp", by_family, "The share was taken of the flow at a drop of 1, not at the test pressure.", credit=0.25),
+        Mistake(
+            "left_out_sqrt_dp",
+            by_family,
+            "The share was taken of the flow at a drop of 1, not at the test pressure.",
+            credit=0.25,
+        ),
         Mistake("no_root", by_family, "The root of the drop was left out.", credit=0.25),
     ),
     working=("capacity [m³/h] = kv * sqrt(dp)", "capacity * share"),
@@ -44,7 +49,7 @@ SHEET = Question(
     plausible=(0.01, 1e5),
     points=2.0,
     source="FCI 70-2 and GB/T 4213 (second-hand): II 0.5 %, III 0.1 %, IV 0.01 % of rated capacity",
-)  # fmt: skip
+)
 
 FOUND = Question(
     id="leakage.w2",
@@ -119,10 +124,16 @@ SOFT = Question(
     key=lambda n: BUBBLE * n.n / n.t / 60 / n.lim,
     unit="%",
     mistakes=(
-        Mistake("per_bubble", lambda n: ML_PER_MIN * n.n / n.t / n.lim, "Bubbles a minute were taken for a volume.",
-                credit=0.25),
+        Mistake(
+            "per_bubble",
+            lambda n: ML_PER_MIN * n.n / n.t / n.lim,
+            "Bubbles a minute were taken for a volume.",
+            credit=0.25,
+        ),
         Mistake("no_time", lambda n: BUBBLE * n.n / 60 / n.lim, "The time was left out.", credit=0.25),
-        Mistake("upside_down", lambda n: n.lim / (BUBBLE * n.n / n.t / 60), "Limit over leak: turn it over.", credit=0.5),
+        Mistake(
+            "upside_down", lambda n: n.lim / (BUBBLE * n.n / n.t / 60), "Limit over leak: turn it over.", credit=0.5
+        ),
     ),
     working=("gas [mL] = n * bubble", "leak [mL/min] = gas / time", "leak / lim"),
     given=lambda n: {"bubble": Q(0.15, "mL"), "time": Q(n.t, "min")},
@@ -132,6 +143,6 @@ SOFT = Question(
     plausible=(0.0, 1000.0),
     points=1.0,
     source="class VI limits by seat, 0.15 mL a bubble: GB/T 4213-92 and FCI 70-2 (second-hand)",
-)  # fmt: skip
+)
 
 QUESTIONS = (SHEET, FOUND, SHUT_OFF, SOFT)

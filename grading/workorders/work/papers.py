@@ -74,16 +74,21 @@ DIFFER = Question(
 )
 
 _SAME = (
-    "the plate gives Cv 46.2 where the sheet says Kv 40", "the plate says 2 in where the sheet says DN 50",
-    "it has another serial number", "it is painted grey, all others in the unit are green",
+    "the plate gives Cv 46.2 where the sheet says Kv 40",
+    "the plate says 2 in where the sheet says DN 50",
+    "it has another serial number",
+    "it is painted grey, all others in the unit are green",
     "the plate gives its bench set in psi, 8.7 to 20.3, where the sheet says 0.6 to 1.4 bar",
     "the plate gives its travel in inches, 1.18, where the sheet says 30 mm",
-)  # fmt: skip
+)
 _OTHER = (
-    "it is of class 300 where the sheet says 150", "its body is of 316 stainless steel where the sheet says carbon steel",
-    "its trim is linear where the sheet says equal percentage", "its trim has Kv 25 where the sheet says Kv 40",
-    "its packing is graphite where the sheet says PTFE", "its bench set is 0.2 to 1.0 bar where the sheet says 0.6 to 1.4",
-)  # fmt: skip
+    "it is of class 300 where the sheet says 150",
+    "its body is of 316 stainless steel where the sheet says carbon steel",
+    "its trim is linear where the sheet says equal percentage",
+    "its trim has Kv 25 where the sheet says Kv 40",
+    "its packing is graphite where the sheet says PTFE",
+    "its bench set is 0.2 to 1.0 bar where the sheet says 0.6 to 1.4",
+)
 
 DECIDE = Question(
     id="papers.w3",
@@ -129,10 +134,15 @@ WRONG_ACTION = Question(
     key=lambda n: n.right,
     options=(
         Option("opens", "It opens, where it should have shut", "Air opens this one. Without air its spring shuts it."),
-        Option("shuts", "It shuts, where it should have opened", "Air closes this one. Without air its spring opens it."),
+        Option(
+            "shuts", "It shuts, where it should have opened", "Air closes this one. Without air its spring opens it."
+        ),
         Option("stays", "It stays where it is", "A spring moves it: without air there is nothing to hold it."),
-        Option("sheet", "It goes where the sheet says: the controller sees to that", "Without air no controller moves a valve. "
-               "The spring does."),
+        Option(
+            "sheet",
+            "It goes where the sheet says: the controller sees to that",
+            "Without air no controller moves a valve. The spring does.",
+        ),
     ),
     idea="The spring does what air does not.",
     step="{fitted}: so which way does the spring push?",
@@ -141,7 +151,7 @@ WRONG_ACTION = Question(
     "day.",
     points=1.0,
     source="worked by hand: what air does, the spring undoes; which way each valve goes: own choice, no source",
-)  # fmt: skip
+)
 
 STAMP = Question(
     id="papers.w5",

@@ -94,9 +94,10 @@ _DAMAGE = {"wire": _wire, "gall": _gall, "pit": _pit, "wash": _wash}
 
 def _names(axes: Axes) -> None:
     for words, at, end in (
-        ("guide post", (-1.15, 2.05), (-0.34, 2.05)), ("seating face", (-1.15, 0.90), (-0.74, 0.90)),
+        ("guide post", (-1.15, 2.05), (-0.34, 2.05)),
+        ("seating face", (-1.15, 0.90), (-0.74, 0.90)),
         ("contour", (-1.15, -0.1), (-0.52, 0.0)),
-    ):  # fmt: skip
+    ):
         line = {"arrowstyle": "-", "lw": 0.6}
         axes.annotate(words, end, at, fontsize=9, ha="right", va="center", arrowprops=line)
 

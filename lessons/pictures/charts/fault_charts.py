@@ -40,9 +40,13 @@ def stroke(
 
 
 _FAULT = {
-    "friction": "friction", "zero": "zero_error", "leak": "air_leak", "seat": "seat_travel",
-    "play": "backlash_gap", "bench": "bench_shift",
-}  # fmt: skip
+    "friction": "friction",
+    "zero": "zero_error",
+    "leak": "air_leak",
+    "seat": "seat_travel",
+    "play": "backlash_gap",
+    "bench": "bench_shift",
+}
 
 
 def recorded(n: SimpleNamespace) -> tuple[StrokeTrace, StrokeTrace]:

@@ -193,6 +193,12 @@ def _foot(axes: Axes, drawing: Drawing, travel: float, names: bool) -> None:
     if drawing.bar:
         thick = 1.5 / drawing.scale
         add(axes, Shape(rect(left, level - thick, left + drawing.bar, level + thick), "dark"))
-        axes.text(left + drawing.bar + 6 / drawing.scale, level, f"{drawing.bar:g} mm", ha="left",
+        axes.text(
+            left + drawing.bar + 6 / drawing.scale,
+            level,
+            f"{drawing.bar:g} mm",
+            ha="left",
             va="center",
-                  fontsize=style.LETTERS, family=style.FONT)  # fmt: skip
+            fontsize=style.LETTERS,
+            family=style.FONT,
+        )

@@ -186,11 +186,17 @@ POSITION = Question(
     unit="%",
     tolerance=0.03,
     mistakes=(
-        Mistake("over_high", lambda n: n.p / n.high, "You counted from no air. The stroke starts only at the low end of the "
-                "bench set."),
+        Mistake(
+            "over_high",
+            lambda n: n.p / n.high,
+            "You counted from no air. The stroke starts only at the low end of the bench set.",
+        ),
         Mistake("over_span", lambda n: n.p / (n.high - n.low), "You forgot to take the low end off the gauge reading."),
-        Mistake("from_open", lambda n: (n.high - n.p) / (n.high - n.low), "You counted from the open end. Travel counts "
-                "from shut."),
+        Mistake(
+            "from_open",
+            lambda n: (n.high - n.p) / (n.high - n.low),
+            "You counted from the open end. Travel counts from shut.",
+        ),
     ),
     working=("span [bar] = high - low", "(p - low) / span"),
     idea="The travel is the part of the span that the pressure has come, counted from the low end.",
@@ -198,7 +204,7 @@ POSITION = Question(
     why="On the bench the travel follows the air in a straight line.",
     plausible=(0.0, 100.0),
     source="worked by hand: Hooke's law, travel = (p − p_low)/(p_high − p_low)",
-)  # fmt: skip
+)
 
 SHIFT = Question(
     id="actuator.shift",
@@ -314,16 +320,22 @@ ORDER = Question(
     key=lambda _: tuple(step.name for step in BENCH_STEPS),
     options=BENCH_STEPS,
     mistakes=(
-        Mistake("adjust_first", lambda _: ("isolate", "gauge", "adjust", "low", "high", "again"),
-                "You turned the adjuster before you knew the as-found values. Read first, then change."),
-        Mistake("air_first", lambda _: ("gauge", "isolate", "low", "high", "adjust", "again"),
-                "You connected air before the valve was isolated and proved. Isolation comes before everything."),
+        Mistake(
+            "adjust_first",
+            lambda _: ("isolate", "gauge", "adjust", "low", "high", "again"),
+            "You turned the adjuster before you knew the as-found values. Read first, then change.",
+        ),
+        Mistake(
+            "air_first",
+            lambda _: ("gauge", "isolate", "low", "high", "adjust", "again"),
+            "You connected air before the valve was isolated and proved. Isolation comes before everything.",
+        ),
     ),
     idea="Safe first, then read as found, then change, then read as left.",
     step="Nothing is connected before the permit and the isolation; nothing is turned before both ends are read.",
     example="Isolate and free it, connect, low end, high end, adjust if needed, read both again.",
     why="As found before as left: without the first reading nobody knows what was wrong. " + safety.ADJUSTER,
     source=f"isolation: {safety.SOURCE}; the readings: common practice, no source, and the maker's instruction decides",
-)  # fmt: skip
+)
 
 QUESTIONS = (PREDICT, PARTS, FORCE, SPRING, POSITION, SHIFT, FAIL, SERVICE, ORDER)

@@ -238,16 +238,22 @@ ORDER = Question(
     key=lambda _: tuple(step.name for step in STEPS),
     options=STEPS,
     mistakes=(
-        Mistake("bolts_first", lambda _: (*safety.ORDER[:4], "open", "release", "prove"),
-                "You undid the casing while air and spring were still in it. The spring throws the casing off."),
-        Mistake("locked_late", lambda _: safety.swapped("lock", "release", "open"),
-                "You emptied it before it was locked. Until the locks are on, anybody may open what you have shut."),
+        Mistake(
+            "bolts_first",
+            lambda _: (*safety.ORDER[:4], "open", "release", "prove"),
+            "You undid the casing while air and spring were still in it. The spring throws the casing off.",
+        ),
+        Mistake(
+            "locked_late",
+            lambda _: safety.swapped("lock", "release", "open"),
+            "You emptied it before it was locked. Until the locks are on, anybody may open what you have shut.",
+        ),
     ),
     idea="People and process first, then what comes from outside, then what is stored inside, and the proof last.",
     step="Nothing is let out before all of it is locked; nothing is unbolted before it is proved dead.",
     example="For the body the same six steps come first; only the seventh differs.",
     why="Cut off what comes in and lock it, then let out what is stored, then prove it. " + safety.ADJUSTER,
     source=f"{safety.SOURCE}; the bolts: common practice, no source, and the maker's instruction decides",
-)  # fmt: skip
+)
 
 QUESTIONS = (PREDICT, UNBALANCE, DIRECTIONS, SEAT, NEEDED, SUPPLY, ORDER)

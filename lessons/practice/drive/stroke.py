@@ -102,9 +102,14 @@ CURRENT = Question(
     key=lambda n: float(fraction_from_signal(n.ma, "4-20 mA")),
     unit="%",
     mistakes=(
-        Mistake("of_20", lambda n: n.ma / 0.020, "You counted from 0 mA. The range starts at 4 mA: take those away first."),
-        Mistake("span_20", lambda n: (n.ma - 0.004) / 0.020, "You took the 4 mA away above but not below: the span is "
-                "20 − 4 = 16 mA."),
+        Mistake(
+            "of_20", lambda n: n.ma / 0.020, "You counted from 0 mA. The range starts at 4 mA: take those away first."
+        ),
+        Mistake(
+            "span_20",
+            lambda n: (n.ma - 0.004) / 0.020,
+            "You took the 4 mA away above but not below: the span is 20 − 4 = 16 mA.",
+        ),
         Mistake("over_16", lambda n: n.ma / 0.016, "You divided by the span, but the 4 mA still stand above it."),
     ),
     working=("(ma - zero) / span",),
@@ -115,7 +120,7 @@ CURRENT = Question(
     "or a device that reports one.",
     plausible=(0.0, 100.0),
     source="IEC 60381-1, from memory: 4-20 mA; limits of value and fault: NAMUR NE 43, for transmitters, from memory",
-)  # fmt: skip
+)
 
 PNEUMATIC = Question(
     id="stroke.psi",
@@ -128,10 +133,16 @@ PNEUMATIC = Question(
     key=lambda n: float(signal_from_fraction(n.travel, "3-15 psi")),
     unit="psi",
     mistakes=(
-        Mistake("no_live_zero", lambda n: float(signal_from_fraction(1.0, "3-15 psi")) * n.travel, "You took the share of "
-                "15 psi. The range starts at 3 psi and is 12 psi long."),
-        Mistake("zero_left_out", lambda n: float(signal_from_fraction(1.0, "3-15 psi")) * 0.8 * n.travel, "That share of 12 "
-                "psi is right, but it counts from 3 psi: add them."),
+        Mistake(
+            "no_live_zero",
+            lambda n: float(signal_from_fraction(1.0, "3-15 psi")) * n.travel,
+            "You took the share of 15 psi. The range starts at 3 psi and is 12 psi long.",
+        ),
+        Mistake(
+            "zero_left_out",
+            lambda n: float(signal_from_fraction(1.0, "3-15 psi")) * 0.8 * n.travel,
+            "That share of 12 psi is right, but it counts from 3 psi: add them.",
+        ),
     ),
     working=("zero + travel * span",),
     given=lambda _: {"zero": Q(3, "psi"), "span": Q(12, "psi")},
@@ -140,7 +151,7 @@ PNEUMATIC = Question(
     why="In other plants the range is 0.2 to 1 bar: nearly the same, but 9 psi is 0.62 bar and not 0.6.",
     plausible=(0.0, 20.0),
     source="3-15 psi: common practice, no source; 0.2-1.0 bar: IEC 60382, from memory",
-)  # fmt: skip
+)
 
 SPLIT = Question(
     id="stroke.split",
@@ -153,10 +164,16 @@ SPLIT = Question(
     key=lambda n: float(split_range(fraction_from_signal(n.ma, "4-20 mA"), 0.5, 1.0)),
     unit="%",
     mistakes=(
-        Mistake("whole_range", lambda n: (n.ma - 0.004) / 0.016, "That would be a valve on the whole 4 to 20 mA. This one "
-                "does not move below 12 mA."),
-        Mistake("over_16", lambda n: (n.ma - 0.012) / 0.016, "You counted from 12 mA, but its part of the signal is only 8 "
-                "mA long."),
+        Mistake(
+            "whole_range",
+            lambda n: (n.ma - 0.004) / 0.016,
+            "That would be a valve on the whole 4 to 20 mA. This one does not move below 12 mA.",
+        ),
+        Mistake(
+            "over_16",
+            lambda n: (n.ma - 0.012) / 0.016,
+            "You counted from 12 mA, but its part of the signal is only 8 mA long.",
+        ),
     ),
     working=("(ma - start) / part",),
     given=lambda _: {"start": Q(12, "mA"), "part": Q(8, "mA")},
@@ -165,7 +182,7 @@ SPLIT = Question(
     why="Each valve of a split range gets its full travel from half of the signal.",
     plausible=(0.0, 100.0),
     source="4-20 mA: IEC 60381-1, from memory; the split at 12 mA is common practice, no source",
-)  # fmt: skip
+)
 
 _ORDERS = (
     "zero span friction linkage", "span friction linkage zero", "friction linkage zero span", "linkage zero span friction",
@@ -319,7 +336,11 @@ SPAN = Question(
             "That is the whole way travelled. The error is how much it differs from 100 %.",
         ),
     ),
-    working=("low_average [%] = (up_0 + down_0) / 2", "high_average [%] = (up_100 + down_100) / 2", "high_average - low_average - 1"),
+    working=(
+        "low_average [%] = (up_0 + down_0) / 2",
+        "high_average [%] = (up_100 + down_100) / 2",
+        "high_average - low_average - 1",
+    ),
     given=end_readings,
     idea="The span is the way from the low end to the high end. Compare it with 100 %.",
     step="Average at 100 % less average at 0 %; then take away 100 %.",
@@ -435,17 +456,23 @@ ORDER = Question(
     key=lambda _: _ORDER,
     options=STEPS,
     mistakes=(
-        Mistake("screws_first", lambda _: ("permit", "manual", "zero", "span", "again", "as_found", "as_left", "back"), "As "
-                "found comes before any screw. Afterwards nobody can tell how far off the valve was, or since when."),
-        Mistake("span_first", lambda _: ("permit", "manual", "as_found", "span", "zero", "again", "as_left", "back"), "Zero "
-                "first, then span: span is a way, and it counts from the zero."),
+        Mistake(
+            "screws_first",
+            lambda _: ("permit", "manual", "zero", "span", "again", "as_found", "as_left", "back"),
+            "As found comes before any screw. Afterwards nobody can tell how far off the valve was, or since when.",
+        ),
+        Mistake(
+            "span_first",
+            lambda _: ("permit", "manual", "as_found", "span", "zero", "again", "as_left", "back"),
+            "Zero first, then span: span is a way, and it counts from the zero.",
+        ),
     ),
     idea="Safe state, as found, zero, span, zero again, as left, hand back.",
     step="First permit and operator. The first thing you do at the valve changes nothing.",
     example="For any instrument: as found before the screwdriver, as left after it.",
     why="As found tells how wrong the plant was; as left tells that it is right now.",
     source="common practice, no source, and the site's own procedure decides",
-)  # fmt: skip
+)
 
 QUESTIONS = (
     PREDICT, PREDICT_STEP, PARTS, CURRENT, PNEUMATIC, SPLIT, FOUR, GAP, SPAN, LINEAR, TIMES, ORDER,

@@ -90,10 +90,16 @@ FLOW = Question(
     unit="m³/h",
     mistakes=(
         Mistake("no_root", by_family, ROOT),
-        Mistake("no_density", lambda n: by_root(n.kv, n.dp), "That would be water. A lighter liquid flows faster: divide "
-                "the drop by the relative density."),
-        Mistake("times_density", lambda n: by_root(n.kv, n.dp * n.g), "You multiplied by the relative density. A lighter "
-                "liquid flows faster: divide."),
+        Mistake(
+            "no_density",
+            lambda n: by_root(n.kv, n.dp),
+            "That would be water. A lighter liquid flows faster: divide the drop by the relative density.",
+        ),
+        Mistake(
+            "times_density",
+            lambda n: by_root(n.kv, n.dp * n.g),
+            "You multiplied by the relative density. A lighter liquid flows faster: divide.",
+        ),
     ),
     working=("kv * sqrt(dp / g)",),
     idea="Flow = flow coefficient × √(drop ÷ relative density).",
@@ -101,7 +107,7 @@ FLOW = Question(
     why="The flow goes with the root of the drop, as long as nothing chokes.",
     plausible=(1.0, 500.0),
     source="IEC 60534-2-1, equation 1 with line-size pipe: Q = C·√(Δp/(ρ/ρ0))",
-)  # fmt: skip
+)
 
 NEED = Question(
     id="capacity.kv",

@@ -66,7 +66,11 @@ CAPACITY = Question(
     unit="m³/h",
     mistakes=(
         Mistake("no_root", by_family, "You left out the root. Flow = flow coefficient × √drop."),
-        Mistake("left_out_sqrt_dp", by_family, "That is the flow at a drop of 1, which is what the coefficient means. The test has {dp}."),
+        Mistake(
+            "left_out_sqrt_dp",
+            by_family,
+            "That is the flow at a drop of 1, which is what the coefficient means. The test has {dp}.",
+        ),
     ),
     working=("kv * sqrt(dp)",),
     idea="The valve wide open, at the drop of the test: flow = flow coefficient × √drop (lesson 06).",
@@ -74,7 +78,7 @@ CAPACITY = Question(
     why="Rated capacity means: wide open, but at the pressure of the leak test.",
     plausible=(1.0, 500.0),
     source="definition of Kv, worked by hand; that classes II to IV take a share of it: FCI 70-2 and GB/T 4213 (second-hand)",
-)  # fmt: skip
+)
 
 LIMIT = Question(
     id="leakage.limit",
@@ -92,10 +96,16 @@ LIMIT = Question(
     key=share_limit,
     unit="mL/min",
     mistakes=(
-        Mistake("percent_as_number", lambda n: share_limit(n) * 100, "You took {share} as the plain number. Per cent means: "
-                "divide by a hundred first."),
-        Mistake("one_zero_lost", lambda n: share_limit(n) * 10, "Ten times too much: a zero is lost. 0.01 % is 0.0001, and "
-                "0.1 % is 0.001."),
+        Mistake(
+            "percent_as_number",
+            lambda n: share_limit(n) * 100,
+            "You took {share} as the plain number. Per cent means: divide by a hundred first.",
+        ),
+        Mistake(
+            "one_zero_lost",
+            lambda n: share_limit(n) * 10,
+            "Ten times too much: a zero is lost. 0.01 % is 0.0001, and 0.1 % is 0.001.",
+        ),
         Mistake("one_zero_more", lambda n: share_limit(n) / 10, "Ten times too little: there is a zero too many."),
         Mistake("per_hour", lambda n: share_limit(n) * 60, "That is what may leak in an hour."),
     ),
@@ -106,16 +116,22 @@ LIMIT = Question(
     why="Look once more at the zeros before you sign: one lost zero is a whole class.",
     plausible=(0.01, 1e5),
     source="FCI 70-2 and GB/T 4213 (second-hand): II 0.5 %, III 0.1 %, IV 0.01 % of rated capacity",
-)  # fmt: skip
+)
 
 CLASSES = (
-    Option("II", "Class II (0.5 %)", "Work out the leak as a share of the rated capacity, and compare it with 0.5, 0.1 and "
-           "0.01 %."),
-    Option("III", "Class III (0.1 %)", "Work out the leak as a share of the rated capacity, and compare it with 0.5, 0.1 "
-           "and 0.01 %."),
+    Option(
+        "II",
+        "Class II (0.5 %)",
+        "Work out the leak as a share of the rated capacity, and compare it with 0.5, 0.1 and 0.01 %.",
+    ),
+    Option(
+        "III",
+        "Class III (0.1 %)",
+        "Work out the leak as a share of the rated capacity, and compare it with 0.5, 0.1 and 0.01 %.",
+    ),
     Option("IV", "Class IV (0.01 %)", "For class IV the leak must be no more than one part in ten thousand."),
     Option("none", "None of the three", "There is one it still meets: half a per cent is five parts in a thousand."),
-)  # fmt: skip
+)
 
 STRICTEST = Question(
     id="leakage.strictest",
@@ -157,8 +173,11 @@ FIVE = Question(
     mistakes=(
         Mistake("only_seat", lambda n: n.l0 * n.d / n.d0, "You left out the drop: it counts too."),
         Mistake("only_drop", lambda n: n.l0 * n.p / n.p0, "You left out the seat's diameter: it counts too."),
-        Mistake("area", lambda n: n.l0 * (n.d / n.d0) ** 2 * n.p / n.p0, "You squared the diameter. The leak runs along the "
-                "rim, and the rim grows with the diameter itself."),
+        Mistake(
+            "area",
+            lambda n: n.l0 * (n.d / n.d0) ** 2 * n.p / n.p0,
+            "You squared the diameter. The leak runs along the rim, and the rim grows with the diameter itself.",
+        ),
     ),
     working=("l0 * (d / d0) * (p / p0)",),
     names={"p": "drop at this seat"},
@@ -167,7 +186,7 @@ FIVE = Question(
     why="Class V is tested with water at the full drop it will see, not at the usual test pressure.",
     plausible=(0.0001, 10.0),
     source="GB/T 4213-92 (second-hand): 1.8e-7·Δp(kPa)·D(mm) L/h; the inch form of FCI 70-2 (second-hand) gives 5 % less",
-)  # fmt: skip
+)
 
 BUBBLES = Question(
     id="leakage.bubbles",
@@ -199,8 +218,12 @@ MATCH = Question(
     text="A valve passes {flow} wide open at the test pressure. Five limits for it are written on the shop's board. Which "
     "class does each belong to?",
     variants=tuple(
-        {"flow": Q(flow, "m³/h"), "two": Q(flow * 250 / 3, "mL/min"), "three": Q(flow * 50 / 3, "mL/min"),
-         "four": Q(flow * 5 / 3, "mL/min")}
+        {
+            "flow": Q(flow, "m³/h"),
+            "two": Q(flow * 250 / 3, "mL/min"),
+            "three": Q(flow * 50 / 3, "mL/min"),
+            "four": Q(flow * 5 / 3, "mL/min"),
+        }
         for flow in (48, 180, 72, 60, 120, 30, 300, 90, 24, 150, 210, 54)
     ),
     key=lambda n: {"a": "IV", "b": "VI", "c": "II", "d": "V", "e": "III"},  # noqa: ARG005 - the same for all
@@ -217,7 +240,7 @@ MATCH = Question(
     example="Largest II, then III, then IV; water at full drop V; bubbles VI.",
     why="II, III and IV are shares of the flow; V and VI go by the seat.",
     source="FCI 70-2 and GB/T 4213-92 (second-hand)",
-)  # fmt: skip
+)
 
 
 def _rig(n: SimpleNamespace, _units: str) -> Figure:
@@ -328,6 +351,6 @@ DOUBLE = Question(
     why="Above 1 it fails, at 1 and below it passes. A share of the flow can be told without knowing the flow.",
     plausible=(0.1, 10.0),
     source="worked by hand, one share over the other; class II 0.5 %: FCI 70-2 (second-hand)",
-)  # fmt: skip
+)
 
 QUESTIONS = (PREDICT, CAPACITY, LIMIT, STRICTEST, FIVE, BUBBLES, MATCH, RIG, ORDER, DOUBLE)

@@ -148,17 +148,23 @@ FAILS = Question(
     options=(
         Option("closed", "Sheet: air to open. Arrow on the stem: down", "That valve shuts without air."),
         Option("open", "Sheet: air to close. Arrow on the stem: up", "That valve opens without air."),
-        Option("mixed", "Sheet: air to open. Arrow on the stem: up", "The two contradict each other: air opens it, so "
-               "without air it shuts, and the arrow points down."),
-        Option("other", "Sheet: air to close. Arrow on the stem: down", "The two contradict each other: air closes it, so "
-               "without air it opens, and the arrow points up."),
+        Option(
+            "mixed",
+            "Sheet: air to open. Arrow on the stem: up",
+            "The two contradict each other: air opens it, so without air it shuts, and the arrow points down.",
+        ),
+        Option(
+            "other",
+            "Sheet: air to close. Arrow on the stem: down",
+            "The two contradict each other: air closes it, so without air it opens, and the arrow points up.",
+        ),
     ),
     idea="The arrow shows where the valve goes without air. “Air to …” says the opposite: what air does.",
     step="Without air it {goes}. So what must air do, and which way does the arrow point?",
     example="A valve that shuts without air: air has to open it, and the arrow points down to the body.",
     why="Where two papers contradict each other, nobody guesses: the owner of the sheet is asked.",
     source="ISA-5.1, arrows, from memory; what each valve does: own choice, no source",
-)  # fmt: skip
+)
 
 # ---- sheet and plate -------------------------------------------------------------------------------------------------
 
@@ -203,11 +209,16 @@ STAMP = Question(
     id="papers.stamp",
     kind="number",
     text="The sheet of {tag} gives the trim as a Kv. The valve in the store is stamped Cv {cv}. How much is that as a Kv?",
-    variants=tuple({"tag": tag, "cv": cv} for tag, cv in zip(TAGS, (92, 46, 728, 92, 46, 104, 29, 116, 37, 42, 58, 145), strict=True)),
+    variants=tuple(
+        {"tag": tag, "cv": cv}
+        for tag, cv in zip(TAGS, (92, 46, 728, 92, 46, 104, 29, 116, 37, 42, 58, 145), strict=True)
+    ),
     key=lambda n: KV_PER_CV * n.cv,
     unit="",
     mistakes=(
-        Mistake("divided", lambda n: n.cv / KV_PER_CV, "You turned a Kv into a Cv. From Cv to Kv the number gets smaller."),
+        Mistake(
+            "divided", lambda n: n.cv / KV_PER_CV, "You turned a Kv into a Cv. From Cv to Kv the number gets smaller."
+        ),
         Mistake("as_it_is", lambda n: float(n.cv), "You left it as it is. Cv counts gallons and psi, Kv m³/h and bar."),
     ),
     working=("cv * per_cv",),
@@ -218,7 +229,7 @@ STAMP = Question(
     why="The same trim has two numbers. Before you say that a plate does not agree, see which of the two it gives.",
     plausible=(0.0, 5000.0),
     source="computed here from the units of Kv and Cv",
-)  # fmt: skip
+)
 
 MARKS = Question(
     id="papers.marks",
@@ -232,15 +243,18 @@ MARKS = Question(
         Option("arrow", "Which way the fluid has to come"),
         Option("bench", "Its bench set, travel and what air does"),
         Option("flow", "The flow it has to pass on a quiet day", "That is asked of the valve. It stands on its sheet."),
-        Option("hot", "How hot its line can get", "The plate may say what the valve stands, not what the line brings. "
-               "That is on the sheet."),
+        Option(
+            "hot",
+            "How hot its line can get",
+            "The plate may say what the valve stands, not what the line brings. That is on the sheet.",
+        ),
     ),
     idea="On the valve stands what it is. On the sheet stands what is wanted of it.",
     step="Ask of each: could the maker know it when the plate was stamped?",
     example="The maker knows the metal; how hot your line gets is known to the plant.",
     why="So the plate alone never says that a valve is the right one. You need both.",
     source="MSS SP-25, body marks, from memory; plates: common practice, no source",
-)  # fmt: skip
+)
 
 _STEPS = (
     Option("tag", "Read the tag on the work order, and on the valve in the line"),
@@ -259,16 +273,22 @@ ORDER = Question(
     key=lambda _: tuple(step.name for step in _STEPS),
     options=_STEPS,
     mistakes=(
-        Mistake("fit_first", lambda _: ("tag", "sheet", "plate", "open", "fit", "ask"), "You asked when the valve was at the "
-                "line already. Then everybody wants it in, right or wrong."),
-        Mistake("plate_first", lambda _: ("tag", "plate", "sheet", "open", "ask", "fit"), "You read the plate before the "
-                "sheet. Against what did you hold it?"),
+        Mistake(
+            "fit_first",
+            lambda _: ("tag", "sheet", "plate", "open", "fit", "ask"),
+            "You asked when the valve was at the line already. Then everybody wants it in, right or wrong.",
+        ),
+        Mistake(
+            "plate_first",
+            lambda _: ("tag", "plate", "sheet", "open", "ask", "fit"),
+            "You read the plate before the sheet. Against what did you hold it?",
+        ),
     ),
     idea="First what is wanted, then what is there, then the difference.",
     step="The tag leads to the sheet, and the sheet to the valve.",
     example="A key for a door: which door, which lock, and only then the box of keys.",
     why="A difference found in the store costs a walk. Found in the line it costs a shutdown.",
     source="common practice, no source, and the site's procedure decides",
-)  # fmt: skip
+)
 
 QUESTIONS = (PREDICT, LETTERS, SYMBOLS, FAILS, HELD, STAMP, MARKS, ORDER)

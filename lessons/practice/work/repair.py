@@ -79,15 +79,14 @@ ISOLATE = Question(
 
 _HOW = {
     "positive": (
-        "a pipe spool is taken out on each side and the open ends are blanked", "a spade, a solid plate, is "
-            "bolted in on each side",
+        "a pipe spool is taken out on each side and the open ends are blanked",
+        "a spade, a solid plate, is bolted in on each side",
         "the valve is out of the line, and both pipes have blind flanges",
     ),
     "proved": (
         "on each side two block valves are shut and locked, and the bleed between them is open and dry",
         "two locked block valves on each side, the bleed between them watched for ten minutes: nothing comes",
-        "on each side a block valve with double seals is shut and locked, the bleed between the seals open "
-        "and dry",
+        "on each side a block valve with double seals is shut and locked, the bleed between the seals open and dry",
     ),
     "non_proved": (
         "one block valve on each side is shut and locked; there is no bleed anywhere",
@@ -95,11 +94,11 @@ _HOW = {
         "the block valves are shut and locked; the bleed is plugged with scale and passes nothing either way",
     ),
     "none": (
-        "the control valve itself is driven shut, and it is a class V valve", "the controller is in manual "
-        "at 0 %, and the board operator has promised not to touch "
-        "it", "the control valve is shut and its air is cut off",
+        "the control valve itself is driven shut, and it is a class V valve",
+        "the controller is in manual at 0 %, and the board operator has promised not to touch it",
+        "the control valve is shut and its air is cut off",
     ),
-}  # fmt: skip
+}
 
 CATEGORY = Question(
     id="repair.category",
@@ -216,15 +215,19 @@ LIFTED = {
     "seat ring": "Unscrew the seat ring",
 }
 _DROPPED = (
-    ("packing flange", "seat ring"), ("packing flange", "plug"), ("packing flange", "yoke"), ("body "
-        "studs", "seat "
-        "ring"),
-    ("body studs", "plug"), ("body studs", "yoke"), ("packing flange", "stem connector"), ("body "
-        "studs", "stem "
-        "connector"),
-    ("packing flange", "bonnet"), ("body studs", "bonnet"), ("packing flange", "body studs"), ("packing "
-        "flange", "plug"),
-)  # fmt: skip
+    ("packing flange", "seat ring"),
+    ("packing flange", "plug"),
+    ("packing flange", "yoke"),
+    ("body studs", "seat ring"),
+    ("body studs", "plug"),
+    ("body studs", "yoke"),
+    ("packing flange", "stem connector"),
+    ("body studs", "stem connector"),
+    ("packing flange", "bonnet"),
+    ("body studs", "bonnet"),
+    ("packing flange", "body studs"),
+    ("packing flange", "plug"),
+)
 
 
 def _apart(number: int, dropped: tuple[str, str]) -> dict[str, Any]:
@@ -307,7 +310,7 @@ CAUSES = (
     Option("bubbles", "Bubbles that collapse on the metal: cavitation"),
     Option("blast", "A fast stream of steam and drops, or of grit: flashing or erosion"),
     Option("cold", "A night of frost on a drained valve"),
-)  # fmt: skip
+)
 
 MATCH = Question(
     id="repair.causes",
@@ -437,9 +440,11 @@ _CROSS = {6: (0, 3, 2, 5, 4, 1), 8: (0, 4, 2, 6, 1, 5, 3, 7), 12: (0, 6, 3, 9, 1
 def _sequences(number: int, studs: int, first: int) -> dict[str, Any]:
     both = [0, *(each for k in range(1, studs // 2) for each in (k, studs - k)), studs // 2]
     ways = {
-        "cross": _CROSS[studs], "circle": tuple(range(studs)), "both": tuple(both),
+        "cross": _CROSS[studs],
+        "circle": tuple(range(studs)),
+        "both": tuple(both),
         "every_other": (*range(0, studs, 2), *range(1, studs, 2)),
-    }  # fmt: skip
+    }
     turned = {name: _turned(first, steps) for name, steps in ways.items()}
     return {"tag": TAGS[number % 6], "studs": studs} | turned
 

@@ -58,18 +58,22 @@ FAULTS = (
            "the actuator stem follows the air, the valve stem comes later."),
 )  # fmt: skip
 SIZES: dict[str, tuple[float, ...]] = {
-    "friction": (180.0, 240.0, 300.0), "bench": (0.10e5, 0.13e5, 0.16e5), "seat": (0.08, 0.11, 0.15),
-    "zero": (-0.09, 0.08, -0.07), "leak": (0.16, 0.22, 0.30), "play": (0.08, 0.11, 0.14),
-}  # fmt: skip
+    "friction": (180.0, 240.0, 300.0),
+    "bench": (0.10e5, 0.13e5, 0.16e5),
+    "seat": (0.08, 0.11, 0.15),
+    "zero": (-0.09, 0.08, -0.07),
+    "leak": (0.16, 0.22, 0.30),
+    "play": (0.08, 0.11, 0.14),
+}
 
 
 def traced(sizes: dict[str, tuple[float, ...]], seed: int) -> tuple[dict[str, Any], ...]:
     """Return one variant for each fault and size, on FV-1204 [SI]."""
     return tuple(
-        {"fault": fault, "size": each[i], "seed": seed + 10 * k + i,
-         "low": 0.2e5, "high": 1.0e5, "area": 0.032}
-        for i in range(len(sizes["friction"])) for k, (fault, each) in enumerate(sizes.items())
-    )  # fmt: skip
+        {"fault": fault, "size": each[i], "seed": seed + 10 * k + i, "low": 0.2e5, "high": 1.0e5, "area": 0.032}
+        for i in range(len(sizes["friction"]))
+        for k, (fault, each) in enumerate(sizes.items())
+    )
 
 
 DIAGNOSE = Question(
@@ -310,7 +314,7 @@ CHECKS = (
     Option("connector", "Hands out of the yoke: look at connector and pointer while the signal turns round"),
     Option("seat", "With the line isolated by others: measure the leak through the seat"),
     Option("tune", "Double the controller gain and see"),
-)  # fmt: skip
+)
 
 MATCH = Question(
     id="trouble.checks",
@@ -331,7 +335,7 @@ MATCH = Question(
     example="“Pointer at zero, but flow”: the stem did its part, so look at the seat.",
     why="From symptom to check to cause: three different things.",
     source="common practice, no source",
-)  # fmt: skip
+)
 
 STEPS = (
     Option("ask", "Ask the operator: since when, what was done before, what does it do in manual?"),

@@ -26,7 +26,7 @@ from lessons.questions.workings.tree_parts import (
     sum_of,
     sums,
     tag_of,
-)  # fmt: skip
+)
 
 ATMOSPHERE = 101325.0  # Pa
 PRESSURES = ("p", "p1", "p2", "low", "high", "supply", "before", "after", "found")
@@ -146,12 +146,18 @@ def _ways_round(tree: Tree, piece: Tree, d: Tree) -> Iterator[Wrong]:
     area = joined(call("circle", d), OVER, call("unit_of", d))
     for tag, wrong, says in (
         ("no_pi", d, "You left out π. The way round is π times the diameter."),
-        ("radius", joined(constant(2), TIMES, piece),
-         "You took the diameter for the radius. The way round is π times the diameter, not twice that."),
-        ("half_rim", joined(piece, OVER, constant(2)),
-         "You took π times the radius. The way round is π times the diameter."),
+        (
+            "radius",
+            joined(constant(2), TIMES, piece),
+            "You took the diameter for the radius. The way round is π times the diameter, not twice that.",
+        ),
+        (
+            "half_rim",
+            joined(piece, OVER, constant(2)),
+            "You took π times the radius. The way round is π times the diameter.",
+        ),
         ("area_for_rim", area, "You took the area of the circle. The way round it is wanted."),
-    ):  # fmt: skip
+    ):
         yield _wrong(tree, piece, wrong, tag, says)
 
 

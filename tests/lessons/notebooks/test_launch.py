@@ -71,14 +71,22 @@ def test_the_reader_can_only_type_answers(path: Path, copy: Path) -> None:
 
 
 SOURCES = {
-    "ask": ("code", 'ask("trim.parts")', False), "begin": ("code", 'from lessons.notebook import *\nbegin("trim")', False),
-    "words": ("markdown", "Words", False), "raw": ("raw", "Words", False), "blank": ("code", "", False),
-    "told of": ("markdown", "%%answer trim.parts\n", False), "named late": ("code", "1\n%%answer trim.parts", False),
-    "answer": ("code", "%%answer trim.parts\n", True), "typed": ("code", "%%answer trim.parts\n1a 2b", True),
+    "ask": ("code", 'ask("trim.parts")', False),
+    "begin": ("code", 'from lessons.notebook import *\nbegin("trim")', False),
+    "words": ("markdown", "Words", False),
+    "raw": ("raw", "Words", False),
+    "blank": ("code", "", False),
+    "told of": ("markdown", "%%answer trim.parts\n", False),
+    "named late": ("code", "1\n%%answer trim.parts", False),
+    "answer": ("code", "%%answer trim.parts\n", True),
+    "typed": ("code", "%%answer trim.parts\n1a 2b", True),
     "a line above": ("code", "\n%%answer trim.parts\n", True),
-}  # fmt: skip
-BEFORE = {"none": {}, "locked": {"editable": False, "deletable": False, "jupyter": {"source_hidden": True}},
-          "open": {"editable": True, "deletable": True, "jupyter": {"source_hidden": False}}}  # fmt: skip
+}
+BEFORE = {
+    "none": {},
+    "locked": {"editable": False, "deletable": False, "jupyter": {"source_hidden": True}},
+    "open": {"editable": True, "deletable": True, "jupyter": {"source_hidden": False}},
+}
 
 
 @pytest.mark.parametrize("before", BEFORE)
@@ -187,15 +195,17 @@ def test_command_line_of_the_server(tmp_path: Path) -> None:
     assert ("--allow-root" in arguments) == (hasattr(os, "geteuid") and os.geteuid() == 0)
 
 
-def test_marking_without_the_clone_is_a_sentence(monkeypatch: pytest.MonkeyPatch,
-                                                 capsys: pytest.CaptureFixture[str]) -> None:  # fmt: skip
+def test_marking_without_the_clone_is_a_sentence(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
     monkeypatch.setattr(launch, "find_spec", lambda name: None)
     assert launch.classroom([]) == 1
     assert "needs a clone" in capsys.readouterr().out
 
 
 def test_help_needs_no_server(tmp_path: Path) -> None:
-    ran = subprocess.run([sys.executable, "-m", "lessons", "--help"], capture_output=True, text=True, cwd=tmp_path,
-                         check=True)  # fmt: skip
+    ran = subprocess.run(
+        [sys.executable, "-m", "lessons", "--help"], capture_output=True, text=True, cwd=tmp_path, check=True
+    )
     assert "--no-browser" in ran.stdout
     assert list(tmp_path.iterdir()) == []

@@ -83,7 +83,7 @@ def test_lowest_pressure_by_hand() -> None:
         # 120 °C, Pv 1.987 bar: outlet 1.5 bar is below it.
         (6e5, 1.5e5, 120, "flashing", "flashing"),
     ],
-)  # fmt: skip
+)
 def test_what_the_water_does_by_hand(p1: float, p2: float, celsius: float, butterfly: str, globe: str) -> None:
     moved = parts("profile", p1=p1, p2=p2, temperature=celsius + 273.15)
     assert (moved["butterfly_verdict"], moved["globe_verdict"]) == (butterfly, globe)

@@ -75,9 +75,14 @@ def test_every_window_has_the_same_area_and_the_trumpet_is_equal_percentage() ->
 def test_shapes_have_names() -> None:
     said = [window_name(s) for s in (-1.0, -0.4, 0.0, 0.5, 1.0, 1.95, 2.0)]
     assert said == [
-        "triangle, wide below", "between triangle and rectangle", "rectangle", "between rectangle and V", "V",
-        "between V and trumpet", "trumpet",
-    ]  # fmt: skip
+        "triangle, wide below",
+        "between triangle and rectangle",
+        "rectangle",
+        "between rectangle and V",
+        "V",
+        "between V and trumpet",
+        "trumpet",
+    ]
 
 
 @pytest.mark.parametrize("what", ["window", "plug"])

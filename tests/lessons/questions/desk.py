@@ -56,8 +56,9 @@ def _markup(output: NotebookNode) -> str:
 def desk(folder: Path, *cells: str) -> Iterator[Desk]:
     """Start a kernel in a folder and run some cells."""
     notebook = nbformat.v4.new_notebook()
-    client = NotebookClient(notebook, kernel_name="python3", timeout=60, allow_errors=True,
-                            resources={"metadata": {"path": str(folder)}})  # fmt: skip
+    client = NotebookClient(
+        notebook, kernel_name="python3", timeout=60, allow_errors=True, resources={"metadata": {"path": str(folder)}}
+    )
     with client.setup_kernel():
         open_desk = Desk(client)
         for cell in cells:

@@ -32,8 +32,12 @@ def numeric(**more: object) -> Posed:
 def with_options(kind: str, key: object) -> Posed:
     places = (Option("one", "1st"), Option("two", "2nd"), Option("three", "3rd")) if kind == "match" else ()
     options = ABCD[:3] if kind == "match" else ABCD
-    return pose_variant(Question("t.o", kind, "?", ({},), key=lambda n: key, options=options, places=places,
-                                 idea="i", step="s", example="e"), 0)  # fmt: skip
+    return pose_variant(
+        Question(
+            "t.o", kind, "?", ({},), key=lambda n: key, options=options, places=places, idea="i", step="s", example="e"
+        ),
+        0,
+    )
 
 
 def typed(posed: Posed, *names: str) -> str:

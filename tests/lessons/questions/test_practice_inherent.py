@@ -13,8 +13,11 @@ TABLE_SHAPES = [("linear", 50), ("linear", 30), ("linear", None), ("linear", 20)
 
 
 def test_tables_of_the_unknown_trim_follow_the_equations() -> None:
-    curves = {"linear": characteristic.linear, "equal": characteristic.equal_percentage,
-              "quick": characteristic.quick_opening}  # fmt: skip
+    curves = {
+        "linear": characteristic.linear,
+        "equal": characteristic.equal_percentage,
+        "quick": characteristic.quick_opening,
+    }
     for (kind, *phi), (shape, parameter) in zip(TABLES, TABLE_SHAPES, strict=True):
         assert kind == shape
         expected = 100 * curves[kind]([0.25, 0.5, 0.75], parameter)

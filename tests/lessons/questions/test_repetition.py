@@ -88,8 +88,12 @@ def test_dashboard_counts_and_names_shaky_ideas(tmp_path: Path) -> None:
     assert [cell.strip() for cell in row.split("|")[2:5]] == [f"1 of {practice}", "1", "2"]
     idea = bank.practice_questions()["inherent.coefficient"].idea
     assert idea in page
-    settled = write(tmp_path, (2, answered("inherent.coefficient", "linear")), (2, answered("inherent.coefficient", "x", "2")),
-                    (1, answered("inherent.coefficient", "right", "3")))  # fmt: skip
+    settled = write(
+        tmp_path,
+        (2, answered("inherent.coefficient", "linear")),
+        (2, answered("inherent.coefficient", "x", "2")),
+        (1, answered("inherent.coefficient", "right", "3")),
+    )
     assert idea not in overview.dashboard_text(settled, NOW)
 
 

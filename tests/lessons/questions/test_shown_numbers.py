@@ -80,8 +80,10 @@ def test_an_open_lesson_redraws_itself(tmp_path: Path) -> None:
         assert shown.metadata["variant"] == {"question": STEP, "badge": "4711", "units": "us", "turn": 0}
         assert "psi" in page.heard("header-inherent").data["text/html"]
         assert "import" not in page.run("import json")  # an author's cell, which does no more than let messages through
-        units = page.run('from lessons.notebook import calls as n; from IPython.display import HTML\n'
-                         'HTML(str(n._screen._pictures["inherent", ""][0].units))')  # fmt: skip
+        units = page.run(
+            "from lessons.notebook import calls as n; from IPython.display import HTML\n"
+            'HTML(str(n._screen._pictures["inherent", ""][0].units))'
+        )
         assert units == "us"
 
 

@@ -88,9 +88,15 @@ def spring(low: float, high: float) -> list[Shape]:
 def plate_and_rod(low: float, plate: float, sign: int) -> list[Shape]:
     """Return stem and diaphragm plate; the plate lies on the side of the diaphragm away from the air."""
     thick = -sign * 5.0
-    hub = round_bar([(PLATE, plate - sign * 2), (PLATE, plate - sign * 2 + thick),
-        (26, plate - sign * 2 + thick),
-                     (20, plate + thick - sign * 10), (0, plate + thick - sign * 10)])[:, :]  # fmt: skip
+    hub = round_bar(
+        [
+            (PLATE, plate - sign * 2),
+            (PLATE, plate - sign * 2 + thick),
+            (26, plate - sign * 2 + thick),
+            (20, plate + thick - sign * 10),
+            (0, plate + thick - sign * 10),
+        ]
+    )[:, :]
     nut = rect(-13, plate + sign * 2, 13, plate + sign * 11)
     return [
         Shape(bar(ROD, low, plate), "steel", 5, "rod"),

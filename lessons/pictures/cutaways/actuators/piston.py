@@ -21,9 +21,14 @@ def _fixed() -> list[Shape]:
         (BORE, FLOOR),
                     (BORE, FLOOR + 4), (BORE - 5, FLOOR + 4), (BORE - 7, FLOOR),
                         (ROD + 4, FLOOR)])  # fmt: skip
-    right = [(BORE - 7, CEILING), (BORE - 5, CEILING - 4), (BORE, CEILING - 4), (BORE, CEILING),
+    right = [
+        (BORE - 7, CEILING),
+        (BORE - 5, CEILING - 4),
+        (BORE, CEILING - 4),
+        (BORE, CEILING),
         (98, CEILING),
-             (98, CEILING + 14, 3)]  # fmt: skip
+        (98, CEILING + 14, 3),
+    ]
     cap = rounded([*right, *[(-c[0], *c[1:]) for c in right[::-1]]])
     shapes = [*both(foot, "body", 3), Shape(cap, "bonnet", 3)]
     shapes += both(rect(BORE, FLOOR + 0.5, BORE + 7, CEILING - 0.5), "ring", 3.2)

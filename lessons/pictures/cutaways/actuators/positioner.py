@@ -47,8 +47,7 @@ def _case() -> list[Shape]:
     inner = rounded([(70, -52, 5), (210, -52, 5), (210, 116, 5), (70, 116, 5)])
     leg = np.array([*torn(38, 50, -62), *torn(38, 50, 126)[::-1]])
     bracket = [Shape(rect(36, 78, 66, 98), "steel", 3), Shape(rect(40, 84, 48, 92), "bolt", 3.5)]
-    return [Shape(leg, "casting", 2), *bracket, Shape(outer, "bonnet", 4),
-        Shape(inner, "open air", 4.1)]  # fmt: skip
+    return [Shape(leg, "casting", 2), *bracket, Shape(outer, "bonnet", 4), Shape(inner, "open air", 4.1)]
 
 
 def _balance() -> list[Shape]:
@@ -57,16 +56,22 @@ def _balance() -> list[Shape]:
     bellows = np.array([*folds, *[(184 - x, y) for x, y in folds[::-1]]])
     beam = rounded([(76, BEAM, 1), (180, BEAM, 1), (180, BEAM + 5, 1), (76, BEAM + 5, 1)])
     pivot = np.array([(142, BEAM), (135, BEAM - 14), (149, BEAM - 14)], dtype=float)
-    nozzle = np.array([(167, BEAM + 18), (167, BEAM + 9), (170, BEAM + 5.6), (174, BEAM + 5.6),
-        (177, BEAM + 9),
-                       (177, BEAM + 18)])  # fmt: skip
+    nozzle = np.array(
+        [(167, BEAM + 18), (167, BEAM + 9), (170, BEAM + 5.6), (174, BEAM + 5.6), (177, BEAM + 9), (177, BEAM + 18)]
+    )
     tube = np.array([(170, BEAM + 18), (174, BEAM + 18), (174, BEAM + 28), (186, BEAM + 28),
         (186, BEAM + 4), (190, BEAM + 4),
                      (190, BEAM + 32), (170, BEAM + 32)])  # fmt: skip
-    return [Shape(bellows, "sheet", 5), Shape(rect(84, BEAM + 6, 100, BEAM + 29), "air", 5.1),
-            Shape(rect(88, BEAM + 29, 96, 130), "air", 5.2), Shape(rect(82, 116, 102, 126), "bolt", 5.1),
-            Shape(beam, "steel", 6), Shape(pivot, "dark", 5.9), Shape(nozzle, "steel", 6),
-                Shape(tube, "air", 5.5)]  # fmt: skip
+    return [
+        Shape(bellows, "sheet", 5),
+        Shape(rect(84, BEAM + 6, 100, BEAM + 29), "air", 5.1),
+        Shape(rect(88, BEAM + 29, 96, 130), "air", 5.2),
+        Shape(rect(82, 116, 102, 126), "bolt", 5.1),
+        Shape(beam, "steel", 6),
+        Shape(pivot, "dark", 5.9),
+        Shape(nozzle, "steel", 6),
+        Shape(tube, "air", 5.5),
+    ]
 
 
 def _relay() -> list[Shape]:

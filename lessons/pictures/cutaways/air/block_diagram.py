@@ -14,10 +14,16 @@ WIDE, HIGH = 64.0, 44.0  # [mm] of a block
 STROKE = 16.0  # [mm]
 # Lower left corners; electric blocks are grey, those with air in them yellow, as in every picture.
 BLOCKS = {
-    "loop terminals": (0, 60, "steel"), "current meter": (86, 60, "steel"), "modem": (86, 122, "steel"),
-    "processor": (172, 60, "steel"), "memory": (172, 122, "steel"), "converter stage": (258, 60, "air"),
-    "pilot relay": (344, 60, "air"), "pressure sensor": (258, 122, "air"), "travel sensor": (258, -2, "steel"),
-}  # fmt: skip
+    "loop terminals": (0, 60, "steel"),
+    "current meter": (86, 60, "steel"),
+    "modem": (86, 122, "steel"),
+    "processor": (172, 60, "steel"),
+    "memory": (172, 122, "steel"),
+    "converter stage": (258, 60, "air"),
+    "pilot relay": (344, 60, "air"),
+    "pressure sensor": (258, 122, "air"),
+    "travel sensor": (258, -2, "steel"),
+}
 STEM = 452.0  # [mm] where the actuator's stem is drawn
 
 

@@ -75,8 +75,10 @@ def _paths(lift: float) -> list[Shape]:
     left = [(-128, 9), (-96, 8), (-68, -12), (-46, -26), (-24, -26), (-18, -8), (-21, SEAT + lift / 3),
             (-INSIDE - 4, level), (-40, level + 10), (-38, 46), (-10, 56), (30, 52), (56, 34), (88, 12),
                 (126, 12)]  # fmt: skip
-    return [*flow("flow-left", left, flows, arrows=(0.16, 0.99), z=2.9),
-            *flow("flow-right", right, flows, arrows=(0.2, 0.99), z=2.9)]  # fmt: skip
+    return [
+        *flow("flow-left", left, flows, arrows=(0.16, 0.99), z=2.9),
+        *flow("flow-right", right, flows, arrows=(0.2, 0.99), z=2.9),
+    ]
 
 
 def _fixed(balanced: bool) -> list[Shape]:
@@ -105,10 +107,17 @@ def _drawing(balanced: bool) -> Drawing:
         NamedPart("yoke", (-64, JOINT + 148)),
     ]
     if balanced:
-        parts += [NamedPart("balance hole", (-13.5, SEAT + 22), "left", (0, 30)),
-                  NamedPart("plug seal", (-INSIDE + 2, HEAD - 4), "left", (0, 30))]  # fmt: skip
-    return Drawing(lambda: _fixed(balanced), lambda travel: _moving(travel, balanced), tuple(parts),
-                   (-133, -86, 133, JOINT + 239), 1.05)  # fmt: skip
+        parts += [
+            NamedPart("balance hole", (-13.5, SEAT + 22), "left", (0, 30)),
+            NamedPart("plug seal", (-INSIDE + 2, HEAD - 4), "left", (0, 30)),
+        ]
+    return Drawing(
+        lambda: _fixed(balanced),
+        lambda travel: _moving(travel, balanced),
+        tuple(parts),
+        (-133, -86, 133, JOINT + 239),
+        1.05,
+    )
 
 
 CAGE_UNBALANCED, CAGE_BALANCED = _drawing(False), _drawing(True)

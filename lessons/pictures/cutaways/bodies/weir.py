@@ -78,9 +78,15 @@ def _paths(travel: float) -> list[Shape]:
     shapes = []
     for name, share, start in (("upper", 0.72, 8.0), ("lower", 0.3, -9.0)):
         y = CREST + share * room
-        line = [(-111, start), (-84, start), (-40, 0.5 * start + 0.45 * y), (0, y),
+        line = [
+            (-111, start),
+            (-84, start),
+            (-40, 0.5 * start + 0.45 * y),
+            (0, y),
             (40, 0.5 * start + 0.45 * y),
-                (84, start), (111, start)]  # fmt: skip
+            (84, start),
+            (111, start),
+        ]
         shapes += flow(f"flow-{name}", line, travel > 0.01, arrows=(0.12, 1))
     return shapes
 

@@ -27,8 +27,11 @@ KINDS = (
 
 def _flange(kind: str) -> Points:
     """Return the lower flange with its pipe, cut, its joint face at 0."""
-    face = [(OUT, 0.0), (OUT, -DEEP)] if kind == "full-face gasket" else [
-        (RAISED, 0.0), (RAISED, -FACE), (OUT, -FACE), (OUT, -DEEP)]  # fmt: skip
+    face = (
+        [(OUT, 0.0), (OUT, -DEEP)]
+        if kind == "full-face gasket"
+        else [(RAISED, 0.0), (RAISED, -FACE), (OUT, -FACE), (OUT, -DEEP)]
+    )
     low, high = GROOVE
     groove = [(low, 0.0), (low + STEEP, -10.0), (high - STEEP, -10.0), (high, 0.0)] if "joint" in kind else []
     return np.array([(0.0, -HIGH), (0.0, 0.0), *groove, *face, (WALL + 8, -DEEP), (WALL, -DEEP - 8), (WALL, -HIGH)])

@@ -92,18 +92,26 @@ def _supports() -> list[Shape]:
 
 def _valve() -> list[Shape]:
     """Return the control valve: body, bonnet, yoke and actuator, upright."""
-    body = np.array([(-50, 13), (-30, 24), (-19, 40), (19, 40), (30, 24), (50, 13), (50, -13), (26, -30), (-26, -30),
-                     (-50, -13)], dtype=float)  # fmt: skip
+    body = np.array(
+        [(-50, 13), (-30, 24), (-19, 40), (19, 40), (30, 24), (50, 13), (50, -13), (26, -30), (-26, -30), (-50, -13)],
+        dtype=float,
+    )
     bonnet = round_bar([(24, 40), (24, 48), (12, 52), (12, 84), (20, 84), (20, 90)])
     yoke: list[Points] = [rect(s * 24 - 4, 90, s * 24 + 4, 168) for s in (-1.0, 1.0)]
     lower = round_bar([(14, 168), (60, 182), (68, 186), (68, 190)])
     upper = round_bar([(68, 190), (68, 194), (58, 200), (22, 222), (8, 226)])
     arrow = [Shape(np.array([(-26.0, -2), (10, -2), (10, -7), (26, 1), (10, 9), (10, 4), (-26, 4)]), "dark", 6)]
     return [
-        Shape(body, "casting", 5), *_flanges(0, 54, PIPE - 2), Shape(bonnet, "casting", 5),
-        *(Shape(each, "casting", 5) for each in yoke), Shape(bar(28, 90, 96), "casting", 5.2),
-        Shape(bar(28, 162, 168), "casting", 5.2), Shape(lower, "steel", 5), Shape(upper, "steel", 5), *arrow,
-    ]  # fmt: skip
+        Shape(body, "casting", 5),
+        *_flanges(0, 54, PIPE - 2),
+        Shape(bonnet, "casting", 5),
+        *(Shape(each, "casting", 5) for each in yoke),
+        Shape(bar(28, 90, 96), "casting", 5.2),
+        Shape(bar(28, 162, 168), "casting", 5.2),
+        Shape(lower, "steel", 5),
+        Shape(upper, "steel", 5),
+        *arrow,
+    ]
 
 
 def _fixed() -> list[Shape]:

@@ -46,8 +46,9 @@ def _casting(post: bool = True, fluid: str = "fluid low") -> list[Shape]:
     return shapes + both(bush, "guide", 3.5)
 
 
-def topworks(joint: float, legs: float = 222.0, broken: bool = True, post: bool = True,
-             fluid: str = "fluid low") -> list[Shape]:  # fmt: skip
+def topworks(
+    joint: float, legs: float = 222.0, broken: bool = True, post: bool = True, fluid: str = "fluid low"
+) -> list[Shape]:
     """Return bonnet, bolting, packing, yoke legs as high as `legs` above the joint, and travel scale."""
     shapes = [*_casting(post, fluid), *_bolting(), *packing(), *yoke_legs(legs, broken), *scale_plate()]
     return lifted(shapes, joint)
@@ -56,8 +57,7 @@ def topworks(joint: float, legs: float = 222.0, broken: bool = True, post: bool 
 def _bolting(radius: float = 62.0, low: float = -24.0) -> list[Shape]:
     """Return the body studs with nuts, and the gasket, seen at the joint y = 0."""
     shapes = both(rect(radius - 5, low, radius + 5, 38), "bolt", 4)
-    shapes += both(rounded([(radius - 9, 20), (radius + 9, 20), (radius + 9, 33, 3), (radius - 9, 33, 3)]),
-                   "bolt", 4.5)  # fmt: skip
+    shapes += both(rounded([(radius - 9, 20), (radius + 9, 20), (radius + 9, 33, 3), (radius - 9, 33, 3)]), "bolt", 4.5)
     return shapes + both(rect(40, -2.5, 50, 1), "soft", 4)
 
 
@@ -119,8 +119,9 @@ def _closed_stem(low: float, joint: float) -> list[Shape]:
     foot = connector - 11
     clamp = rounded([(-17, foot, 2), (17, foot, 2), (17, foot + 22, 2), (-17, foot + 22, 2)])
     above = np.array([(-8, foot + 15), (8, foot + 15), *torn(-8, 8, foot + 40)[::-1]])
-    pointer = np.array([(12, connector - 2), (48, connector - 2), (56, connector), (48, connector + 2),
-                        (12, connector + 2)])  # fmt: skip
+    pointer = np.array(
+        [(12, connector - 2), (48, connector - 2), (56, connector), (48, connector + 2), (12, connector + 2)]
+    )
     bolt = rect(4, connector - 4, 12, connector + 4)
     return [
         Shape(bar(STEM, low, foot + 8), "trim", 6, "stem"),

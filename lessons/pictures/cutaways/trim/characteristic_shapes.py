@@ -88,8 +88,11 @@ def plug_shape(kind: str, lift: float) -> Points:
 def cage() -> list[Shape]:
     """Return a cage seen from outside, standing on a seat ring."""
     ring = round_bar([(34, SILL - 14), (34, SILL - 6), (CAGE, SILL - 6)])
-    return [Shape(ring, "steel", 2), Shape(rect(-CAGE, SILL - 6, CAGE, 30), "cage behind", 2.1),
-            Shape(rect(-33, 30, 33, 38), "cage behind", 2.2)]  # fmt: skip
+    return [
+        Shape(ring, "steel", 2),
+        Shape(rect(-CAGE, SILL - 6, CAGE, 30), "cage behind", 2.1),
+        Shape(rect(-33, 30, 33, 38), "cage behind", 2.2),
+    ]
 
 
 def opened_shape(kind: str, lift: float) -> Points:
@@ -133,14 +136,24 @@ def _windows_moving(travel: float) -> list[Shape]:
     for i, (kind, x) in enumerate(zip(KINDS, PLACES, strict=True)):
         lift, dot = STROKE * travel, _point(window_curve(kind), travel)
         rod = np.array([(-7, 38.5), (7, 38.5), *torn(-7, 7, 48 + lift)[::-1]])
-        shapes += at(x, [Shape(opened_shape(kind, lift), "fluid low", 3.5, f"open-{i}"),
-            Shape(rod, "trim", 1.5, f"stem-{i}"),
-                         Shape(dot, "point", 4, f"point-{i}")])  # fmt: skip
+        shapes += at(
+            x,
+            [
+                Shape(opened_shape(kind, lift), "fluid low", 3.5, f"open-{i}"),
+                Shape(rod, "trim", 1.5, f"stem-{i}"),
+                Shape(dot, "point", 4, f"point-{i}"),
+            ],
+        )
     return shapes
 
 
-def _drawing(what: str, level: float, rides: tuple[float, float], fixed: Callable[[], list[Shape]],
-             moving: Callable[[float], list[Shape]]) -> Drawing:  # fmt: skip
+def _drawing(
+    what: str,
+    level: float,
+    rides: tuple[float, float],
+    fixed: Callable[[], list[Shape]],
+    moving: Callable[[float], list[Shape]],
+) -> Drawing:
     parts = tuple(
         NamedPart(f"{kind} {what}", (x, level), "below", rides) for kind, x in zip(KINDS, PLACES, strict=True)
     )

@@ -68,9 +68,13 @@ def _plug(way: str, lift: float) -> list[Shape]:
     }.get(way, nose)
     if way == "cage":
         below = [(PORT - 0.4, -3), (PORT - 0.4, 0), *nose[3:]]
-    outline = np.vstack([round_bar([*below, *above, (ROD, 69)])[: len(below) + len(above) + 1],
-        torn(-ROD, ROD, TOP - STROKE)[::-1],
-                         flip([*below, *above])[::-1]])  # fmt: skip
+    outline = np.vstack(
+        [
+            round_bar([*below, *above, (ROD, 69)])[: len(below) + len(above) + 1],
+            torn(-ROD, ROD, TOP - STROKE)[::-1],
+            flip([*below, *above])[::-1],
+        ]
+    )
     shapes = [Shape(outline, "trim", 5, f"{way} plug")]
     if way == "port":
         slot = np.array([(-8, -32), (8, -32), (5, -8), (0, -2.5), (-5, -8)], dtype=float)

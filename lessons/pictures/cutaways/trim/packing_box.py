@@ -17,8 +17,9 @@ TAP = LOW + 29.75  # [mm] height of the tapped hole to the lantern ring
 
 def _fixed() -> list[Shape]:
     torn_off = torn(14, 38, BOTTOM)[::-1]
-    half = rounded([(38, 128, 2), (BORE, 128), (BORE, LOW), (STEM + 1.2, LOW), (STEM + 1.2, 57), (14, 57, 2),
-                    *torn_off[::-1]])  # fmt: skip
+    half = rounded(
+        [(38, 128, 2), (BORE, 128), (BORE, LOW), (STEM + 1.2, LOW), (STEM + 1.2, 57), (14, 57, 2), *torn_off[::-1]]
+    )
     shapes = [*both(half, "bonnet", 3), Shape(bar(14, BOTTOM + 1, 57), "fluid low", 2)]
     shapes += [Shape(bar(STEM + 1.2, 57, LOW), "fluid low", 2), *bonnet.packing()]
     tap = [

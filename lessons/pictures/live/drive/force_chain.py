@@ -17,8 +17,13 @@ from lessons.pictures.verdicts import BAD, GOOD, SHORT, SIGNS, reaches, tone_of
 from lessons.units.readout import to_decimals
 
 COLOURS = {"air": ORANGE, "spring": GREEN, "fluid": BLUE, "friction": PURPLE, "total": VERMILION}
-NAMES = {"air": "air", "spring": "spring", "fluid": "line\npressure", "friction": "packing\nfriction",
-         "total": "left\nover"}  # fmt: skip
+NAMES = {
+    "air": "air",
+    "spring": "spring",
+    "fluid": "line\npressure",
+    "friction": "packing\nfriction",
+    "total": "left\nover",
+}
 ZONES = ("#FBE3D6", "#FDF7CC", "#DDF1E6")  # off the seat, too light, tight
 LIFT = 14.0  # rise of the plug in the sketch, closed to open
 BELOW = ((-64, 4), (44, 4), (44, 28), (-44, 28), (-44, 24), (-64, 24))
@@ -173,8 +178,12 @@ def _body(axes: Axes) -> None:
         ):
             axes.add_patch(Polygon(rect(*room) * (side, 1), **_look(look)))
         axes.plot([26 * side, 26 * side], [62, 106], color="#555555", lw=2)
-    walls = ([(-64, 4), (44, 4), (44, 34)], [(-64, 24), (-44, 24), (-44, 56)], [(44, 34), (44, 38), (64, 38)],
-             [(48, 56), (64, 56)])  # fmt: skip
+    walls = (
+        [(-64, 4), (44, 4), (44, 34)],
+        [(-64, 24), (-44, 24), (-44, 56)],
+        [(44, 34), (44, 38), (64, 38)],
+        [(48, 56), (64, 56)],
+    )
     for wall in walls:
         axes.plot(*np.transpose(wall), color="black", lw=1.2)
 

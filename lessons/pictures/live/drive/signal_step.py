@@ -133,5 +133,11 @@ def _side(axes: Axes) -> None:
         axes.text(0.15, y, "", fontsize=10, va="center", weight="bold").set_gid(f"{name}_says")
         axes.text(0.15, y - 0.065, SAYS[name], fontsize=8.5, va="center", color="#444444")
     axes.text(0.0, 0.24, "", fontsize=9.5, weight="bold", va="center").set_gid("verdict")
-    axes.text(0.0, 0.09, "dashed: signal · full: travel\nthe chart grows with the step;\nall times count from the step",
-              fontsize=8.5, va="center", color="#444444")  # fmt: skip
+    axes.text(
+        0.0,
+        0.09,
+        "dashed: signal · full: travel\nthe chart grows with the step;\nall times count from the step",
+        fontsize=8.5,
+        va="center",
+        color="#444444",
+    )

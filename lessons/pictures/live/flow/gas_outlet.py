@@ -46,10 +46,12 @@ def gas_outlet(units: str = "si") -> LivePicture:
         limit = P1 * (1 - float(choked_ratio(STEAM.gamma, xt)))
         flow, mach = float(flow_at(p2, xt)), float(mach_at(p2, xt))
         return {
-            **flow_axis(units), **pressure_axis(units),
+            **flow_axis(units),
+            **pressure_axis(units),
             "flow_curve": np.column_stack([OUTLETS, flow_at(OUTLETS, xt)]),
             "mach_curve": np.column_stack([OUTLETS, mach_at(OUTLETS, xt)]),
-            "flow_dot": [(p2, flow)], "mach_dot": [(p2, mach)],
+            "flow_dot": [(p2, flow)],
+            "mach_dot": [(p2, mach)],
             "knee": [(limit, 0), (limit, float(flow_at(limit, xt)))],
             "name": f"your valve, xT {xt:.2f}",
             "flow": f"flow {to_decimals(flow, 'kg/h', units)}",
@@ -58,7 +60,7 @@ def gas_outlet(units: str = "si") -> LivePicture:
             "verdict": "choked: the flow rises no more" if p2 <= limit else "not choked yet",
             "speed": f"leaves at {to_decimals(mach * SOUND, 'm/s', units)}",
             "mach": f"Mach {mach:.2f}" + (": above 0.3" if mach > MOST_MACH else ""),
-        }  # fmt: skip
+        }
 
     sliders = (
         Slider("p2", "pressure behind it, absolute", 1.0 * BAR, 8.8 * BAR, 0.1 * BAR, 7.0 * BAR, "bar"),
@@ -106,8 +108,12 @@ def _side(axes: Axes) -> None:
     axes.set(xlim=(0, 1), ylim=(0, 1))
     axes.plot([0, 0.13], [0.965, 0.965], color=CYCLE[0][0], lw=2.6)
     axes.text(0.17, 0.965, "", fontsize=9.5, va="center", weight="bold").set_gid("name")
-    for place, y, weight in (("flow", 0.895, "bold"), ("x", 0.835, "normal"), ("limit", 0.775, "normal"),
-                             ("verdict", 0.715, "bold")):  # fmt: skip
+    for place, y, weight in (
+        ("flow", 0.895, "bold"),
+        ("x", 0.835, "normal"),
+        ("limit", 0.775, "normal"),
+        ("verdict", 0.715, "bold"),
+    ):
         axes.text(0.0, y, "", fontsize=9.2, va="center", weight=weight).set_gid(place)
     axes.plot([0, 0.13], [0.635, 0.635], color=GREY, ls=(0, (1, 2)), lw=1.2)
     axes.text(0.17, 0.635, "a liquid of its density", fontsize=9, va="center")

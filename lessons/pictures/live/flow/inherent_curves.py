@@ -94,8 +94,14 @@ def _legend(axes: Axes) -> None:
         axes.text(0.42, y - 0.065, "", fontsize=9.5, va="center", color=BLACK).set_gid(f"{name}_slope")
     axes.text(0.15, 0.30, "of rated", fontsize=8.5, va="center", color="#444444")
     axes.text(0.42, 0.30, "steepness here, for\n10 % of travel", fontsize=8.5, va="center", color="#444444")
-    axes.text(0.0, 0.08, "Constant pressure drop. Quick opening\nhas no standard equation: √travel\nstands in for it.",
-              fontsize=8.5, va="center", color="#444444")  # fmt: skip
+    axes.text(
+        0.0,
+        0.08,
+        "Constant pressure drop. Quick opening\nhas no standard equation: √travel\nstands in for it.",
+        fontsize=8.5,
+        va="center",
+        color="#444444",
+    )
 
 
 def share_axes(axes: Axes, across: str, up: str) -> None:

@@ -118,9 +118,15 @@ def _spectrum(axes: Axes) -> None:
 def _side(axes: Axes) -> None:
     axes.set_axis_off()
     axes.set(xlim=(0, 1), ylim=(0, 1))
-    for place, y, weight in (("count", 0.95, "bold"), ("area", 0.875, "normal"), ("peak", 0.76, "bold"),
-                             ("heard", 0.69, "normal"), ("pipe", 0.58, "normal"), ("level", 0.475, "bold"),
-                             ("drilled", 0.295, "normal")):  # fmt: skip
+    for place, y, weight in (
+        ("count", 0.95, "bold"),
+        ("area", 0.875, "normal"),
+        ("peak", 0.76, "bold"),
+        ("heard", 0.69, "normal"),
+        ("pipe", 0.58, "normal"),
+        ("level", 0.475, "bold"),
+        ("drilled", 0.295, "normal"),
+    ):
         axes.text(0.16 if place in ("pipe", "level") else 0.0, y, "", fontsize=9.5, va="center", weight=weight).set_gid(
             place
         )

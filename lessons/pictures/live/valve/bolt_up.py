@@ -81,8 +81,11 @@ def _draw_shares(axes: Axes) -> None:
     for k, (name, colour, hatch) in enumerate(PARTS):
         axes.add_patch(Polygon([(0, 0), (1, 0), (1, 1), (0, 1)], fc=colour, ec="black", lw=0.8, hatch=hatch, gid=name))
         x = 0.34 * k
-        axes.add_patch(Polygon([(x, 0.78), (x + 0.03, 0.78), (x + 0.03, 1.0), (x, 1.0)], fc=colour, ec="black", lw=0.7,
-                               hatch=hatch))  # fmt: skip
+        axes.add_patch(
+            Polygon(
+                [(x, 0.78), (x + 0.03, 0.78), (x + 0.03, 1.0), (x, 1.0)], fc=colour, ec="black", lw=0.7, hatch=hatch
+            )
+        )
         axes.text(x + 0.04, 0.89, "", fontsize=9.5, va="center").set_gid(f"{name} says")
 
 

@@ -79,9 +79,13 @@ def _wrap(side: str, edge: float) -> list[tuple[float, float]]:
     """Return the insulation on one side: thick round the body, and up the neck."""
     s = -1.0 if side == "left" else 1.0
     return [
-        (s * (HALF + THICK * 1.3), BODY), (s * (HALF + THICK * 1.3), edge), (s * HALF, edge), (s * HALF, 0.0),
-        (s * HALF * 1.9, 0.0), (s * HALF * 1.9, BODY),
-    ]  # fmt: skip
+        (s * (HALF + THICK * 1.3), BODY),
+        (s * (HALF + THICK * 1.3), edge),
+        (s * HALF, edge),
+        (s * HALF, 0.0),
+        (s * HALF * 1.9, 0.0),
+        (s * HALF * 1.9, BODY),
+    ]
 
 
 def _draw_neck(axes: Axes) -> None:

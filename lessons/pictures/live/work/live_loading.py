@@ -49,14 +49,17 @@ def live_loading(units: str = "si") -> LivePicture:
     def move(settled: float, discs: float, units: str) -> dict[str, Any]:
         left, bare = float(load_on_stud(round(discs), settled)), float(load_on_stud(0, settled))
         return {
-            **settled_axis(units), **load_axis(units), **_stack(round(discs), left, settled),
+            **settled_axis(units),
+            **load_axis(units),
+            **_stack(round(discs), left, settled),
             "line": np.column_stack([SETTLED, load_on_stud(round(discs), SETTLED)]),
-            "dot": [(settled, left)], "bare_dot": [(settled, bare)],
+            "dot": [(settled, left)],
+            "bare_dot": [(settled, bare)],
             "says": f"{discs:.0f} discs: {left / LOAD:.0%} of the load left".replace("%", " %"),
             "force": f"{to_decimals(left, 'N', units)} on each stud",
             "bare": f"nuts alone: {bare / LOAD:.0%} left".replace("%", " %"),
             "gone": f"their load is gone after {to_digits(LOAD / STUD, 'mm', units, 2)}",
-        }  # fmt: skip
+        }
 
     sliders = (
         Slider("settled", "packing settled", 0.0, 1.5e-3, 0.01e-3, 0.0, "mm"),
@@ -106,8 +109,12 @@ def _side(axes: Axes) -> None:
     axes.set(xlim=(0, 1), ylim=(0, 1))
     axes.plot([0, 0.1], [0.93, 0.93], color=CYCLE[0][0], lw=2.6)
     axes.plot([0, 0.1], [0.58, 0.58], color=VERMILION, lw=2.2, ls=CYCLE[1][1])
-    for place, x, y, weight in (("says", 0.13, 0.93, "bold"), ("force", 0.13, 0.78, "normal"),
-                                ("bare", 0.13, 0.58, "bold"), ("gone", 0.13, 0.43, "normal")):  # fmt: skip
+    for place, x, y, weight in (
+        ("says", 0.13, 0.93, "bold"),
+        ("force", 0.13, 0.78, "normal"),
+        ("bare", 0.13, 0.58, "bold"),
+        ("gone", 0.13, 0.43, "normal"),
+    ):
         axes.text(x, y, "", fontsize=9, va="center", weight=weight).set_gid(place)
     case = "Invented: 3000 N (674 lbf) on an M10\nstud; a disc gives 12 kN/mm."
     axes.text(0.0, 0.13, case, fontsize=8.5, va="center", color="#444444")

@@ -73,8 +73,12 @@ def _level(mean: float) -> str:
 def _draw() -> Figure:
     figure = Figure(figsize=(7.2, 4.0))
     axes = figure.add_axes((0.09, 0.14, 0.55, 0.82))
-    axes.set(xlim=(0, SHOWN), ylim=(0, 0.10), xlabel="years since the valve was as new",
-             ylabel="has failed, and nobody knows [%]")  # fmt: skip
+    axes.set(
+        xlim=(0, SHOWN),
+        ylim=(0, 0.10),
+        xlabel="years since the valve was as new",
+        ylabel="has failed, and nobody knows [%]",
+    )
     axes.set_xticks(np.arange(0, 11) * YEAR, [str(k) for k in range(11)], fontsize=8.5)
     axes.set_yticks(np.arange(0, 11, 2) / 100, [str(k) for k in range(0, 11, 2)], fontsize=8.5)
     axes.grid(color="0.9", lw=0.7)
@@ -89,9 +93,13 @@ def _side(axes: Axes) -> None:
     axes.set_axis_off()
     axes.set(xlim=(0, 1), ylim=(0, 1))
     axes.plot([0, 0.12], [0.95, 0.95], color=VERMILION, lw=1.8, ls=(0, (6, 2)))
-    for place, x, y, weight in (("says", 0.16, 0.95, "bold"), ("one_in", 0.0, 0.87, "normal"),
-                                ("level", 0.0, 0.79, "bold"), ("worst", 0.16, 0.67, "normal"),
-                                ("bare", 0.0, 0.55, "normal")):  # fmt: skip
+    for place, x, y, weight in (
+        ("says", 0.16, 0.95, "bold"),
+        ("one_in", 0.0, 0.87, "normal"),
+        ("level", 0.0, 0.79, "bold"),
+        ("worst", 0.16, 0.67, "normal"),
+        ("bare", 0.0, 0.55, "normal"),
+    ):
         axes.text(x, y, "", fontsize=9.5, va="center", weight=weight).set_gid(place)
     axes.plot([0, 0.12], [0.67, 0.67], color=CYCLE[0][0], lw=2.2)
     case = (

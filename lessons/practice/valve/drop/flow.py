@@ -80,7 +80,11 @@ FLOW = Question(
     unit="m³/h",
     mistakes=(
         Mistake("no_root", by_family, "You multiplied by the drop itself. Multiply by its root."),
-        Mistake("left_out_sqrt_dp", by_family, "That is what passes at a drop of 1, which is what the coefficient says. Here the drop is {dp}."),
+        Mistake(
+            "left_out_sqrt_dp",
+            by_family,
+            "That is what passes at a drop of 1, which is what the coefficient says. Here the drop is {dp}.",
+        ),
     ),
     working=("kv * sqrt(dp)",),
     idea="The coefficient tells the flow at a drop of one. At another drop, multiply by its root.",
@@ -88,7 +92,7 @@ FLOW = Question(
     why="Coefficient times root of the drop: you will use this one for the rest of your working life.",
     plausible=(0.0, 2000.0),
     source="IEC 60534-2-1, liquid equation, water, not choked: Q = Kv·√Δp",
-)  # fmt: skip
+)
 
 NEED = Question(
     id="drop.need",
@@ -107,8 +111,12 @@ NEED = Question(
     unit="bar",
     tolerance=0.03,
     mistakes=(
-        Mistake("not_squared", by_family, "You divided, but forgot to square. The drop goes with the square of the flow."),
-        Mistake("upside_down", by_family, "You divided the wrong way round. Take flow over coefficient, then square it."),
+        Mistake(
+            "not_squared", by_family, "You divided, but forgot to square. The drop goes with the square of the flow."
+        ),
+        Mistake(
+            "upside_down", by_family, "You divided the wrong way round. Take flow over coefficient, then square it."
+        ),
     ),
     working=("(q / kv)**2",),
     idea="Turn it round: the root of the drop is the flow over the coefficient.",
@@ -116,7 +124,7 @@ NEED = Question(
     why="A flow that is twice as large costs four times the drop.",
     plausible=(0.0, 100.0),
     source="IEC 60534-2-1, liquid equation, water, not choked: Δp = (Q/Kv)²",
-)  # fmt: skip
+)
 
 RISES = Question(
     id="drop.rises",
@@ -131,26 +139,29 @@ RISES = Question(
     key=lambda n: {"flow", "pipe", "after"} if n.b > n.a else {"drop", "before"},
     options=(
         Option("flow", "the flow", "A valve that closes lets less through."),
-        Option("drop",
+        Option(
+            "drop",
             "the pressure drop across the valve",
-            "With more flow the pump gives less pressure and the pipe takes "
-               "more, so less is left for the valve."),
-        Option("before",
-            "the pressure just before the valve", "More flow, less pressure from the pump: its curve falls."),
-        Option("pipe",
+            "With more flow the pump gives less pressure and the pipe takes more, so less is left for the valve.",
+        ),
+        Option(
+            "before", "the pressure just before the valve", "More flow, less pressure from the pump: its curve falls."
+        ),
+        Option(
+            "pipe",
             "the friction loss in the pipe",
-            "Friction goes with the square of the flow, and the flow gets less."),
-        Option("after",
+            "Friction goes with the square of the flow, and the flow gets less.",
+        ),
+        Option(
+            "after",
             "the pressure just after the valve",
-            "Behind the valve only the vessel and the pipe's friction push "
-               "back, and the friction gets less."),
-        Option("static",
-            "the static pressure", "It is there without any flow, and so no valve can change it."),
+            "Behind the valve only the vessel and the pipe's friction push back, and the friction gets less.",
+        ),
+        Option("static", "the static pressure", "It is there without any flow, and so no valve can change it."),
     ),
     idea="Find out first whether the flow rises or falls. The pump's curve and the pipe's tell the rest.",
     step="{tag} {does}: move the slider of the picture the same way and watch both ends of the black bar.",
-    example="Flow down: the pump's pressure goes up its curve, the pipe's friction falls, the gap between "
-    "them grows.",
+    example="Flow down: the pump's pressure goes up its curve, the pipe's friction falls, the gap between them grows.",
     why="Gauges before and after a valve move apart when it closes.",
     source="pressure balance of a pumped line, worked by hand",
-)  # fmt: skip
+)

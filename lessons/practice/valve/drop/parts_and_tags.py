@@ -9,7 +9,8 @@ from lessons.practice import drawn_parts
 from lessons.questions.question import Mistake, Option, Question
 
 PARTS_ASKED = (
-    "actuator stem, plug, yoke, seat ring, stem connector", "spring, diaphragm, stem, bonnet, body",
+    "actuator stem, plug, yoke, seat ring, stem connector",
+    "spring, diaphragm, stem, bonnet, body",
     "air connection, vent, yoke, plug, packing flange",
     "diaphragm, actuator stem, travel pointer, bonnet, seat ring",
     "spring, air connection, stem connector, packing flange, plug",
@@ -20,7 +21,7 @@ PARTS_ASKED = (
     "air connection, diaphragm plate, yoke, stem, plug",
     "spring, diaphragm, travel pointer, packing flange, body",
     "vent, air connection, stem connector, bonnet, plug",
-)  # fmt: skip
+)
 
 PARTS = Question(
     id="drop.parts",
@@ -48,13 +49,18 @@ PARTS = Question(
 
 JOBS_ASKED = (
     "spring, stem, plug, yoke",
-    "diaphragm, stem connector, seat ring, bonnet", "air connection, yoke, plug, body",
+    "diaphragm, stem connector, seat ring, bonnet",
+    "air connection, yoke, plug, body",
     "spring, diaphragm plate, bonnet, seat ring",
-    "vent, actuator stem, stem, plug", "diaphragm, yoke, bonnet, plug",
-    "spring adjuster, stem connector, stem, seat ring", "spring, travel scale, plug, body",
-    "diaphragm, travel pointer, seat ring, yoke", "air connection, spring, stem connector, plug",
-    "vent, diaphragm, stem, body", "spring, actuator stem, bonnet, plug",
-)  # fmt: skip
+    "vent, actuator stem, stem, plug",
+    "diaphragm, yoke, bonnet, plug",
+    "spring adjuster, stem connector, stem, seat ring",
+    "spring, travel scale, plug, body",
+    "diaphragm, travel pointer, seat ring, yoke",
+    "air connection, spring, stem connector, plug",
+    "vent, diaphragm, stem, body",
+    "spring, actuator stem, bonnet, plug",
+)
 
 JOBS = Question(
     id="drop.jobs",
@@ -127,12 +133,11 @@ TAGS = Question(
     places=tuple(Option(f"{k}", f"{{tag{k}}}") for k in range(1, 5)),
     options=tuple(Option(f"says{k}", f"{{says{k}}}") for k in range(1, 7)),
     idea="First letter: what is measured. The letters after it: what the instrument does.",
-    step="F flow, L level, P pressure, T temperature. Then T transmitter, I indicator, C controller, V "
-    "valve.",
+    step="F flow, L level, P pressure, T temperature. Then T transmitter, I indicator, C controller, V valve.",
     example="TIC: temperature, indicates, controls. TT: temperature, transmits.",
     why="All instruments of one loop share its number.",
     source="ISA-5.1, identification letters, from memory",
-)  # fmt: skip
+)
 
 CHAIN_ORDER = ("drifts", "measures", "compares", "air", "stem", "area", "settles")
 CHAIN = Question(

@@ -123,13 +123,19 @@ WINDOW = Question(
 )  # fmt: skip
 
 CAGE_ASKED = (
-    "plug seal, balance hole, plug, cage, seat ring", "balance hole, cage window, plug, web, stem",
-    "plug seal, cage, cage window, body, bonnet", "plug, cage, seat ring, stem bushing, web",
-    "plug seal, plug, cage window, gasket, stem", "balance hole, cage, seat ring, packing rings, body",
-    "plug seal, balance hole, cage window, seat ring, bonnet", "balance hole, plug, cage, stem bushing, body",
-    "plug seal, cage, seat ring, web, stem", "balance hole, plug, cage window, gasket, bonnet",
-    "plug seal, plug, cage, packing rings, web", "plug seal, balance hole, plug, seat ring, stem bushing",
-)  # fmt: skip
+    "plug seal, balance hole, plug, cage, seat ring",
+    "balance hole, cage window, plug, web, stem",
+    "plug seal, cage, cage window, body, bonnet",
+    "plug, cage, seat ring, stem bushing, web",
+    "plug seal, plug, cage window, gasket, stem",
+    "balance hole, cage, seat ring, packing rings, body",
+    "plug seal, balance hole, cage window, seat ring, bonnet",
+    "balance hole, plug, cage, stem bushing, body",
+    "plug seal, cage, seat ring, web, stem",
+    "balance hole, plug, cage window, gasket, bonnet",
+    "plug seal, plug, cage, packing rings, web",
+    "plug seal, balance hole, plug, seat ring, stem bushing",
+)
 PARTS = Question(
     id="trim.parts",
     kind="match",
