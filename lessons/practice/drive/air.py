@@ -76,8 +76,8 @@ PARTS = Question(
         )
     ),
     key=drawn_parts.key,
-    places=drawn_parts.places(5),
-    options=drawn_parts.options(5, 2),
+    places=drawn_parts.part_numbers(5),
+    options=drawn_parts.part_options(5, 2),
     figure=drawn_parts.figure,
     alt="Cut through an air set with five numbers.",
     idea="Below is the filter, above the regulator. In the middle the supply valve opens and closes.",
