@@ -10,6 +10,7 @@ from importlib.util import find_spec
 from pathlib import Path
 
 from lessons.jupyter import card_server
+from lessons.jupyter.lesson_page import EXTENSIONS
 from lessons.jupyter.working_copy import Made, working_copy
 from lessons.questions.progress import WORKING_COPY
 
@@ -70,6 +71,8 @@ def lab_arguments(folder: Path, *, browser: bool, port: int) -> list[str]:
         f"--ServerApp.root_dir={folder}",
         f"--ServerApp.port={port}",
         f"--LabApp.default_url=/lab/tree/{START}",
+        # The page without code that a lesson is; it is found here, so that nothing has to be installed.
+        f"--LabApp.extra_labextensions_path={EXTENSIONS}",
         # Without it a slider's messages wait up to 40 ms for the network to fill a packet.
         "--ServerApp.kernel_websocket_connection_class=lessons.jupyter.fast_socket.PromptWebsocketConnection",
         # Without it a reopened lesson shows "model not found" where its live pictures were.

@@ -21,7 +21,7 @@ SETTINGS = {
     "@jupyterlab/apputils-extension/notification": QUIET,
     "@jupyterlab/notebook-extension/tracker": WHOLE_PAGE,
 }
-# So that `ask` and an answer work even before Run All Cells.
+# So that `ask` and an answer work even before the lesson has run.
 STARTUP = "from lessons.notebook import *\nfrom lessons.notebook import calls as _lesson\n_lesson.ready()\n"
 
 

@@ -15,9 +15,9 @@ from IPython.display import HTML, Markdown, display
 from lessons import safety
 from lessons.notebook import bank, figures, lesson_file, overview, slips
 from lessons.notebook.asked import Asked
-from lessons.notebook.on_screen import OnScreen, folder
+from lessons.notebook.on_screen import OnScreen, folder, note
 from lessons.notebook.sign_on_form import sign_on_form
-from lessons.questions import markup, progress
+from lessons.questions import progress
 from lessons.questions.judge import RECORDED, UNREADABLE, Reply, acknowledge, judge
 
 __all__ = ["ask", "begin", "card", "dashboard", "glossary", "isolation", "job_cards", "live", "picture", "sign_on"]
@@ -151,7 +151,7 @@ def _answer(question_id: str, given_to: Asked, text: str) -> None:
         _say(_TO_EARLIER)
     else:
         reply = _reply_to(given_to, known, text)
-        _screen.show_reply(question_id, markup.reply_html(reply))
+        _screen.show_reply(question_id, reply)
         _count(question_id, given_to, known, text, reply)
     if _screen.is_behind(question_id, given_to):
         _say(_SIGNED_ON_SINCE)
@@ -174,7 +174,7 @@ def _show_again(question_id: str, given_to: Asked) -> None:
     known = progress.load(folder()).on(given_to.variant)
     if known.texts:
         reply = _reply_to(given_to, known, known.texts[-1])
-        _screen.show_reply(question_id, markup.reply_html(reply))
+        _screen.show_reply(question_id, reply)
         _say(f"This is your last answer, kept from before: “{known.texts[-1]}”.")
 
 
@@ -211,7 +211,7 @@ def _answer_magic(line: str, cell: str) -> None:
 
 
 def _say(sentence: str) -> None:
-    display(HTML(markup.note_html(sentence)))
+    display(note(sentence))
 
 
 def _code_free() -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -13,7 +13,9 @@ from lessons.notebook import asked, bank, figures, lesson_file
 from lessons.notebook.asked import Asked
 from lessons.notebook.page_link import PageLink
 from lessons.questions import markup, progress
-from lessons.questions.judge import RIGHT, judge
+from lessons.questions.judge import RIGHT, Reply, judge
+from lessons.questions.page_data import MIME, header_data, note_data, question_data, reply_data
+from lessons.questions.repetition import NOTHING_DUE
 
 _LOOK_EVERY = 0.5  # s between looks at the two files; a look is two calls of stat
 EARLIER = "The reply that stood here was to the earlier numbers. The question above has new ones: type a new answer."
@@ -24,16 +26,25 @@ Display = Callable[..., Any]  # IPython's `display`: gives a handle, by which wh
 
 
 class Html:
-    """A piece of a page, with words for places that show no HTML."""
+    """A piece of a page, with words for places that show no HTML, and as data for a page with controls of its own."""
 
-    def __init__(self, html: str, words: str = "") -> None:
-        self._html, self._words = html, words
+    def __init__(self, html: str, words: str = "", data: Mapping[str, Any] | None = None) -> None:
+        self._html, self._words, self._data = html, words, data
 
     def _repr_html_(self) -> str:
         return self._html
 
+    def _repr_mimebundle_(self, **_kwargs: Any) -> dict[str, Any]:
+        return {MIME: dict(self._data)} if self._data else {}
+
     def __repr__(self) -> str:
         return self._words
+
+
+def note(sentence: str) -> Html:
+    """Return a sentence to the apprentice."""
+    data = {"what": "nothing"} if sentence == NOTHING_DUE else note_data(sentence)
+    return Html(markup.note_html(sentence), "", data)
 
 
 @dataclass
@@ -69,7 +80,7 @@ class OnScreen:
     def begin(self, topic: str) -> None:
         """Show the header line, bring lost answers back, and watch for changes from now on."""
         self._drawn_for = self._drawn_for or _who_now()
-        self.show_counts(f"header-{topic}", lambda: _header(topic), Html)
+        self.show_counts(f"header-{topic}", lambda: _header(topic), lambda made: _with_header_data(topic, made))
         if self._link is not None:
             self._link.close()
         self._link = PageLink(answers=self._answers())
@@ -100,9 +111,10 @@ class OnScreen:
         self._pictures[name, after] = (picture, self._display(picture, display_id=f"live-{name}-{after}"))
         return picture
 
-    def show_reply(self, question_id: str, html: str) -> None:
+    def show_reply(self, question_id: str, reply: Reply) -> None:
         """Show what an answer came to, below its box."""
-        self._replies[question_id] = self._display(Html(html), display_id=True)
+        shown = Html(markup.reply_html(reply), "", reply_data(reply))
+        self._replies[question_id] = self._display(shown, display_id=True)
 
     def asked(self, question_id: str, text: str) -> Asked:
         """Return the question that an answer was given to: as it stands on the page, put there by whichever kernel.
@@ -178,7 +190,7 @@ class OnScreen:
         on_page.handle.update(shown, metadata=_mark(now))
         self.told.pop(question_id, None)
         if question_id in self._replies:
-            self._replies.pop(question_id).update(Html(markup.note_html(EARLIER)))
+            self._replies.pop(question_id).update(note(EARLIER))
 
     def _answers(self) -> dict[str, str]:
         """Return what was last answered to the present numbers, by the name of its box."""
@@ -215,7 +227,7 @@ def _question(question_id: str) -> tuple[Asked | None, Html]:
         found = asked.asked_now(Path.cwd(), folder(), question_id)
         return found, _card(found)
     except ValueError as problem:
-        return None, Html(markup.note_html(str(problem)))
+        return None, note(str(problem))
 
 
 def _mark(of: Asked | None) -> dict[str, Any]:
@@ -237,10 +249,19 @@ def _card(of: Asked) -> Html:
     sheet, graded = of.drawn, bank.is_work_order(of.variant.question)
     heading = markup.heading(sheet, graded)
     badge = of.variant.badge if graded else ""
-    return Html(markup.question_html(sheet, heading, badge), markup.question_text(sheet))
+    texts = progress.load(folder()).on(of.variant).texts
+    data = question_data(
+        of.sheet, of.posed, heading=heading, badge=badge, graded=graded, answered=texts[-1] if texts else ""
+    )
+    return Html(markup.question_html(sheet, heading, badge), markup.question_text(sheet), data)
 
 
 def _header(topic: str) -> str:
     known = progress.load(folder())
     counts = bank.topic_tally(topic, known, lesson_file.missing(known, topic))
     return markup.header_html(known.badge, known.units, counts)
+
+
+def _with_header_data(topic: str, html: str) -> Html:
+    known = progress.load(folder())
+    return Html(html, "", header_data(topic, known.badge, known.units))

@@ -6,6 +6,7 @@ from datetime import datetime
 
 from lessons.notebook import bank
 from lessons.questions.progress import Progress
+from lessons.questions.question import pose
 from lessons.questions.repetition import due
 
 SHAKY = 2  # wrong tries after which an idea counts as shaky, until it is solved on newer numbers
@@ -38,16 +39,24 @@ def _row(lesson: bank.Lesson, known: Progress, waiting: set[str]) -> str:
     return f"| {link} | {done}{solved} of {len(ids)} | {orders or '–'} | {again or '–'} |"
 
 
-def _shaky(known: Progress) -> str:
+def shaky_questions(known: Progress) -> dict[str, str]:
+    """Return the ideas of questions that went wrong more than once since they were last right, worst first, by id."""
     trouble = []
-    for lesson in bank.lessons():
-        for question in lesson.questions:
-            wrong = sum(tag not in ("right", "recorded") for tag in _since_last_right(known.of(question.id).tags))
-            if wrong >= SHAKY and "{" not in question.idea:
-                trouble.append((-wrong, f"- {lesson.title}: {question.idea}"))
+    for question in (each for lesson in bank.lessons() for each in lesson.questions):
+        record = known.of(question.id)
+        wrong = sum(tag not in ("right", "recorded") for tag in _since_last_right(record.tags))
+        if wrong >= SHAKY:
+            words = pose(question, known.badge, known.units, record.turn).words
+            trouble.append((-wrong, question.id, question.idea.format_map(words)))
+    return {question_id: idea for _, question_id, idea in sorted(trouble)[:MOST_SHAKY]}
+
+
+def _shaky(known: Progress) -> str:
+    trouble = shaky_questions(known)
     if not trouble:
         return "No idea looks shaky at present."
-    return "**Look at these again:**\n\n" + "\n".join(line for _, line in sorted(trouble)[:MOST_SHAKY])
+    titles = {question.id: lesson.title for lesson in bank.lessons() for question in lesson.questions}
+    return "**Look at these again:**\n\n" + "\n".join(f"- {titles[each]}: {idea}" for each, idea in trouble.items())
 
 
 def _since_last_right(tags: tuple[str, ...]) -> tuple[str, ...]:

@@ -45,11 +45,21 @@ def found(text: str, *, lab: bool = True) -> str:
     pages = search(text)
     if not pages:
         return f"Nothing holds “{_safe(text.strip())}”. Try one plain word, such as leak, stem or noise."
-    parts = []
-    for kind in ("job cards", "words explained", "lessons"):
-        lines = [_line(page, lab) for page in pages if page.kind == kind][:MOST]
-        parts += [f"**In {kind}**\n\n" + "\n".join(lines)] if lines else []
+    parts = [
+        f"**In {kind}**\n\n" + "\n".join(_line(page, lab) for page in group) for kind, group in _grouped(pages).items()
+    ]
     return "\n\n".join(parts)
+
+
+def by_kind(text: str) -> dict[str, list[Page]]:
+    """Return the best pages for a word by their kind; no kind where nothing is found."""
+    return _grouped(search(text)) if text.strip() else {}
+
+
+def _grouped(pages: list[Page]) -> dict[str, list[Page]]:
+    kinds = ("job cards", "words explained", "lessons")
+    groups = {kind: [page for page in pages if page.kind == kind][:MOST] for kind in kinds}
+    return {kind: group for kind, group in groups.items() if group}
 
 
 def search_box(*, lab: bool = True) -> widgets.VBox:

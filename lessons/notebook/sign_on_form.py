@@ -39,10 +39,6 @@ def sign_on_form(folder: Path, signed_on: Callable[[], None]) -> widgets.VBox:
 def _sign_on(folder: Path, badge: str, units: str) -> str:
     """Write the badge and units down if the badge can be one; return what to tell the apprentice."""
     if not progress.is_badge(badge):
-        return (
-            f"“{badge}” cannot be a badge number: use 1 to 20 letters, digits, hyphens or underscores."
-            if badge
-            else "Type your badge number first. Without an instructor, any number will do."
-        )
+        return progress.why_no_badge(badge)
     progress.keep_sign_on(folder, badge, units)
     return f"Signed on with badge {badge}. Lessons that are open show your own numbers now."

@@ -23,7 +23,7 @@ LOST_LINE = (
     "It begins with %%answer and the name of the question. Press Ctrl+Z until it is back."
 )
 BESIDE = "Type the answer below the first line, not on it: the first line holds %%answer and the question's name only."
-NOT_RUN = "This lesson has not been started in this session yet. In the menu choose Run, then Run All Cells."
+NOT_RUN = "This lesson has not started yet. Reload the page; in another editor, run its cells from the top."
 _OURS, _AUTHORS, _NOBODYS = "ours", "an author's", "nobody's"
 
 

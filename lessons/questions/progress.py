@@ -123,6 +123,13 @@ def is_badge(text: str) -> bool:
     return _BADGE.fullmatch(text) is not None
 
 
+def why_no_badge(text: str) -> str:
+    """Say why a text cannot be a badge."""
+    if not text:
+        return "Type your badge number first. Without an instructor, any number will do."
+    return f"“{text}” cannot be a badge number: use 1 to 20 letters, digits, hyphens or underscores."
+
+
 def home(folder: Path) -> Path:
     """Return the folder whose progress counts: the working copy a lesson lies in, else the lesson's own folder."""
     return next((each for each in (folder, *folder.parents) if (each / WORKING_COPY).is_dir()), folder)

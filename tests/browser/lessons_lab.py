@@ -9,10 +9,11 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
-from playwright.sync_api import Locator, Page
+from playwright.sync_api import Browser, Locator, Page
 
-from tests.browser.lab import Lab, _free_port, _wait_until_up, wait_until_idle
+from tests.browser.lab import WAIT, Lab, _free_port, _wait_until_up
 
 TOKEN = "lessons-under-test"  # noqa: S105 - a server on loopback that lives for one test
 
@@ -37,21 +38,57 @@ def running_lessons(folder: Path, port: int = 0) -> Iterator[Lab]:
                 server.kill()
 
 
-def answer_cell(page: Page, question_id: str) -> Locator:
-    """Return the cell in which a question is answered."""
-    return page.locator(".jp-Notebook .jp-CodeCell").filter(
-        has=page.locator(".cm-line", has_text=re.compile(rf"^%%answer {re.escape(question_id)}$")).first
-    )
+def open_lesson(browser: Browser, lab: Lab, notebook: str, **context: Any) -> Page:
+    """Open a lesson and wait until it has run, which it does by itself."""
+    page = browser.new_context(**{"viewport": {"width": 1200, "height": 1000}, **context}).new_page()
+    page.goto(lab.url(notebook), wait_until="domcontentloaded", timeout=WAIT)
+    wait_until_ready(page)
+    return page
 
 
-def type_answer(page: Page, question_id: str, text: str) -> str:
-    """Type an answer as a person does, run the cell, and return the reply."""
-    cell = answer_cell(page, question_id)
-    cell.scroll_into_view_if_needed()
-    cell.locator(".cm-content").click()
-    page.keyboard.press("Control+a")
-    page.keyboard.insert_text(f"%%answer {question_id}\n{text}")
-    page.keyboard.press("Shift+Enter")
-    page.wait_for_timeout(300)
-    wait_until_idle(page)
-    return cell.locator(".jp-OutputArea").inner_text()
+def wait_until_ready(page: Page) -> None:
+    """Wait until the lesson in front has run and shows what it holds."""
+    page.wait_for_selector(".ostrel-page:not(.ostrel-starting) .ostrel-end", state="attached", timeout=WAIT)
+
+
+def answer_card(page: Page, question_id: str) -> Locator:
+    """Return the card of a question."""
+    return page.locator(f".ostrel-card[data-question='{question_id}']")
+
+
+def give_answer(page: Page, question_id: str, text: str) -> str:
+    """Answer a question by its controls and the mouse, from the text that could be typed too; return the reply."""
+    card = answer_card(page, question_id)
+    card.scroll_into_view_if_needed()
+    fill(card, text)
+    card.get_by_role("button", name="Check").click()
+    return reply(page, card)
+
+
+def reply(page: Page, card: Locator) -> str:
+    """Return what the card says to the answer that was just checked, once it is in the file."""
+    page.wait_for_function("e => e.ariaBusy === 'false'", arg=card.element_handle(), timeout=WAIT)
+    return card.locator(".ostrel-said").inner_text()
+
+
+def fill(card: Locator, text: str) -> None:
+    """Bring the controls of a card to where they say this answer."""
+    if card.locator(".ostrel-number, textarea").count():
+        card.locator(".ostrel-number, textarea").fill(text)
+    elif card.locator(".ostrel-steps").count():
+        _order(card, text.split())
+    elif card.locator(".ostrel-pairs").count():
+        for place, letter in re.findall(r"(\d+)([a-z])", text):
+            row = card.locator(".ostrel-pair").filter(has=card.page.locator(f"b:text-is('{place}')"))
+            row.locator("select").select_option(letter)
+    else:
+        for box in card.locator(".ostrel-option input").all():
+            if box.is_checked() != (box.get_attribute("value") in text.split()):
+                box.click()
+
+
+def _order(card: Locator, letters: list[str]) -> None:
+    for place, letter in enumerate(letters):
+        step = card.locator(f".ostrel-step[data-letter='{letter}']")
+        while step.locator(".ostrel-place").inner_text() != str(place + 1):
+            step.get_by_role("button", name="Move up").click()

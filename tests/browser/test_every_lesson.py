@@ -1,4 +1,4 @@
-"""Every lesson in a real JupyterLab: run all, predict, move the slider, answer; one long screenshot of each."""
+"""Every lesson in a real JupyterLab: it runs by itself; predict, move the slider, answer; one long screenshot of each."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, Page, expect
 from lessons.notebook import bank
 from lessons.questions import progress
 from tests.browser import lab as labs
-from tests.browser.lessons_lab import running_lessons, type_answer
+from tests.browser.lessons_lab import give_answer, open_lesson, running_lessons
 from tests.lessons.notebooks.test_notebooks import BADGE, NOTEBOOKS, asked, name, read, right_answer
 
 WHOLE = {"width": 1150, "height": 6000}
@@ -34,9 +34,7 @@ def browser() -> Iterator[Browser]:
 @pytest.mark.parametrize("path", [p for p in NOTEBOOKS if p.name[:2] != "00"], ids=name)
 def test_lesson(browser: Browser, lab: labs.Lab, path: Path) -> None:
     notebook = read(path)
-    page = labs.open_notebook(browser, lab, path.name)
-    page.set_viewport_size(WHOLE)
-    labs.run_all(page)
+    page = open_lesson(browser, lab, path.name, viewport=WHOLE)
     pictures = page.locator(".ostrel-live")
     expect(pictures).to_have_count(
         sum(cell.source.count("live(") for cell in notebook.cells if cell.cell_type == "code"), timeout=labs.WAIT
@@ -53,7 +51,7 @@ def predict_then_move(page: Page, prediction: str) -> None:
     picture = page.locator(".ostrel-live").first
     slider = picture.get_by_role("slider").first
     expect(slider).to_be_disabled()
-    assert "written down" in type_answer(page, prediction, "a")
+    assert "written down" in give_answer(page, prediction, "a")
     expect(slider).to_be_enabled(timeout=labs.WAIT)
     before, said = picture.locator("svg").first.inner_html(), slider.get_attribute("aria-valuetext")
     at_top = slider.input_value() == slider.get_attribute("max")
@@ -69,5 +67,5 @@ def predict_then_move(page: Page, prediction: str) -> None:
 def answer_wrong_then_right(page: Page, notebook: nbformat.NotebookNode) -> None:
     practice = bank.practice_questions()
     number = next(each for each in asked(notebook) if each in practice and practice[each].kind == "number")
-    assert "Right." not in type_answer(page, number, "0.00123")
-    assert "Right." in type_answer(page, number, right_answer(number, "si"))
+    assert "Right." not in give_answer(page, number, "0.00123")
+    assert "Right." in give_answer(page, number, right_answer(number, "si"))

@@ -16,7 +16,7 @@ from lessons.card_page.page_files import FOLDER, take_along
 from lessons.cards import NAMES, card_named
 from tests.browser import lab as labs
 from tests.browser.card_pages import TABLET, Cards, open_card, running_cards, tablet
-from tests.browser.lessons_lab import running_lessons
+from tests.browser.lessons_lab import open_lesson, running_lessons, wait_until_ready
 
 
 @pytest.fixture(scope="module")
@@ -260,17 +260,15 @@ def test_other_machines_need_the_token(tmp_path: Path) -> None:
 
 def test_from_the_start_page_to_a_card_and_its_lesson(browser: Browser, tmp_path: Path) -> None:
     with running_lessons(tmp_path) as lab:
-        page = labs.open_notebook(browser, lab, "00_start_here.ipynb")
+        page = open_lesson(browser, lab, "00_start_here.ipynb")
         page.get_by_role("link", name="job card").click()
         index = page.locator(".jp-NotebookPanel", has=page.get_by_role("heading", name="Job cards"))
         expect(index).to_be_visible(timeout=labs.WAIT)
-        labs.wait_until_idle(page)
-        labs.run_all(page)
+        wait_until_ready(page)
         page.get_by_placeholder("leak, stem").fill("packing")
         page.get_by_role("link", name="Packing rings and gland load").first.click()
         page.wait_for_function("location.pathname.endsWith('job_cards/packing.ipynb')", timeout=labs.WAIT)
-        labs.wait_until_idle(page)
-        labs.run_all(page)
+        wait_until_ready(page)
         expect(page.locator(".ostrel-headline")).to_contain_text("Gland load", timeout=labs.WAIT)
         labs.screenshot(page, "card-in-lab")
         page.get_by_role("link", name="lesson 09").click()

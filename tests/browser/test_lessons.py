@@ -11,13 +11,13 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import expect
 
 from lessons.notebook import bank
 from lessons.questions.question import pose
 from lessons.units.quantities import Q, from_base
 from tests.browser import lab as labs
-from tests.browser.lessons_lab import answer_cell, running_lessons, type_answer
+from tests.browser.lessons_lab import answer_card, give_answer, open_lesson, running_lessons
 from tests.lessons.notebooks.test_notebooks import right_answer
 
 LESSON = "04_inherent_characteristic"
@@ -56,12 +56,6 @@ def browser() -> Iterator[object]:
         yield chromium
 
 
-def open_lesson(browser: object, lab: labs.Lab, notebook: str) -> Page:
-    page = labs.open_notebook(browser, lab, notebook)
-    labs.run_all(page)
-    return page
-
-
 def wrong_answer() -> str:
     """The answer of somebody who takes the trim for a linear one, by hand: Kv times travel."""
     question = bank.question("inherent.coefficient")
@@ -75,8 +69,8 @@ def test_sign_on(browser: object, lab: labs.Lab) -> None:
     page.get_by_placeholder("your badge number").fill(BADGE)
     page.get_by_role("button", name="Sign on").click()
     expect(page.get_by_text(f"Signed on with badge {BADGE}")).to_be_visible(timeout=labs.WAIT)
-    expect(page.get_by_text("Working alone")).to_have_count(0)
-    assert "written down" in type_answer(page, "start.first", "b")
+    expect(page.locator(".ostrel-bar")).to_contain_text(f"Badge {BADGE}")
+    assert "written down" in give_answer(page, "start.first", "b")
     labs.screenshot(page, "00-signed-on")
     page.context.close()
 
@@ -88,7 +82,7 @@ def test_lesson_from_first_click_to_class_mark(browser: object, lab: labs.Lab, c
     slider = picture.get_by_role("slider").first
     expect(slider).to_be_disabled()
     # The badge of the sign-on holds for the whole working copy, also in the folder of the instructor's zip.
-    assert "written down" in type_answer(page, "inherent.predict", "c")
+    assert "written down" in give_answer(page, "inherent.predict", "c")
     expect(slider).to_be_enabled(timeout=labs.WAIT)
 
     dot = picture.locator("[data-part='equal_dot']")
@@ -101,16 +95,15 @@ def test_lesson_from_first_click_to_class_mark(browser: object, lab: labs.Lab, c
     assert "9.6 %" in picture.inner_text() or "9.6 %" in (picture.text_content() or "")  # 100 · 50^-0.6 = 9.56 %
     labs.screenshot(page, "04-slider-moved")
 
-    assert "That would be a linear trim" in type_answer(page, "inherent.coefficient", wrong_answer())
-    assert "Right." in type_answer(page, "inherent.coefficient", right_answer("inherent.coefficient", "si"))
+    assert "That would be a linear trim" in give_answer(page, "inherent.coefficient", wrong_answer())
+    assert "Right." in give_answer(page, "inherent.coefficient", right_answer("inherent.coefficient", "si"))
     for question_id in ("inherent.w1", "inherent.w2", "inherent.w3"):
-        reply = type_answer(page, question_id, right_answer(question_id, "si"))
+        reply = give_answer(page, question_id, right_answer(question_id, "si"))
         assert "marked after you hand in" in reply
         assert "Right" not in reply
-    type_answer(page, "inherent.w4", "1 %")
-    answer_cell(page, "inherent.w4").scroll_into_view_if_needed()
+    give_answer(page, "inherent.w4", "1 %")
+    answer_card(page, "inherent.w4").scroll_into_view_if_needed()
     labs.screenshot(page, "04-answered")
-    labs.save(page)
 
     inbox = course.parent / "inbox"
     inbox.mkdir()
@@ -127,19 +120,6 @@ def test_lesson_from_first_click_to_class_mark(browser: object, lab: labs.Lab, c
 def test_a_note_of_some_sentences_is_read_as_it_is_typed(browser: object, lab: labs.Lab) -> None:
     page = open_lesson(browser, lab, "13_troubleshooting.ipynb")
     note = "It's short and the loop is not in automatic: " + "one sentence after the other in one line. " * 8
-    box = answer_cell(page, "trouble.w6").locator(".cm-content")
-    box.click()
-    page.keyboard.press("Control+End")
-    page.keyboard.insert_text(note)
-    # Code neither wraps nor keeps its words in one colour; a note has to.
-    seen = box.evaluate("""e => ({
-        wide: e.scrollWidth - e.closest('.cm-scroller').clientWidth,
-        lines: e.lastElementChild.getClientRects()[0].height / e.firstElementChild.getClientRects()[0].height,
-        looks: [...e.querySelectorAll('span')].map(s => getComputedStyle(s)).map(s => s.color + s.fontWeight)
-    })""")
-    assert seen["wide"] <= 1
-    assert seen["lines"] >= 4
-    assert len(set(seen["looks"])) == 1
+    assert "Nobody but a person can mark it" in give_answer(page, "trouble.w6", note)
     labs.screenshot(page, "13-note")
-    assert "Nobody but a person can mark it" in type_answer(page, "trouble.w6", note)
     page.context.close()

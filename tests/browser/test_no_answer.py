@@ -18,7 +18,7 @@ from lessons.card_page.page_files import FOLDER
 from tests.browser import lab as labs
 from tests.browser.card_pages import Cards, open_card, running_cards, tablet
 from tests.browser.lab import Lab
-from tests.browser.lessons_lab import running_lessons
+from tests.browser.lessons_lab import open_lesson, running_lessons
 
 LIMIT = 3000  # ms after a change until the page must say that nothing answers
 LEAK = "[data-key=leak]"
@@ -270,8 +270,7 @@ def test_a_saved_page_says_when_the_numbers_have_moved_on(leakage: Page) -> None
 def test_a_card_in_the_lab_without_its_kernel(browser: Browser, tmp_path: Path, lose: Callable[..., None]) -> None:
     with contextlib.ExitStack() as servers:
         lab = servers.enter_context(running_lessons(tmp_path))
-        page = labs.open_notebook(browser, lab, "job_cards/seat_leakage.ipynb")
-        labs.run_all(page)
+        page = open_lesson(browser, lab, "job_cards/seat_leakage.ipynb")
         page.locator(LEAK).wait_for(timeout=labs.WAIT)
         type_leak(page, 35)
         lose_and_find(page, lab, lose, f"lab-{lose.__name__}")

@@ -66,9 +66,9 @@ def test_is_short(path: Path) -> None:
 
 
 @pytest.mark.parametrize("path", NOTEBOOKS, ids=name)
-def test_says_run_all_cells_first_and_ends_with_a_take_away(path: Path) -> None:
+def test_begins_with_its_title_and_ends_with_a_take_away(path: Path) -> None:
     notebook = read(path)
-    assert "Run All Cells" in notebook.cells[0].source.split("\n\n")[1]
+    assert notebook.cells[0].source.startswith("# ")
     take_away = notebook.cells[-1].source.partition("## Take away")[2]
     assert len(re.findall(r"^\d\. ", take_away, re.MULTILINE)) == 5
 

@@ -1,0 +1,126 @@
+"""What the lesson page asks the kernel: how the course stands, what a word finds or means, where the file is."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping
+from datetime import datetime
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+from lessons.notebook import bank, lesson_file, overview
+from lessons.questions import progress
+from lessons.questions.page_data import MIME
+from lessons.questions.progress import Progress
+from lessons.questions.repetition import due
+
+CARDS = "job_cards/index.ipynb"
+GLOSSARY = "glossary.ipynb"
+
+
+class Told:
+    """Plain data as the kernel's answer to the page."""
+
+    def __init__(self, data: Any) -> None:
+        self._data = data
+
+    def _repr_mimebundle_(self, **_kwargs: Any) -> dict[str, Any]:
+        return {MIME: self._data}
+
+    def __repr__(self) -> str:
+        return "data for the lesson page"
+
+
+def course(topic: str) -> Told:
+    """Tell what is done, comes back and deserves a second look in each lesson; and how the lesson `topic` stands."""
+    home, here = _home(), Path.cwd()
+    known = progress.load(home)
+    waiting = set(due(bank.practice_questions(), known, datetime.now().astimezone()))
+    shaky = overview.shaky_questions(known)
+    rows = [_row(lesson, known, waiting, shaky, topic) for lesson in bank.lessons()]
+    return Told(
+        {
+            "badge": "" if known.badge == progress.ALONE else known.badge,
+            "units": known.units,
+            "lessons": rows,
+            "next": next((after for before, after in pairwise(rows) if before["here"]), None),
+            "glossary": _link(home, here, GLOSSARY),
+            "cards": _link(home, here, CARDS),
+        }
+    )
+
+
+def words() -> Told:
+    """Tell what each word of the glossary means, and the lesson that explains it."""
+    home, here = _home(), Path.cwd()
+    return Told(
+        {
+            term: {"said": said, "lesson": lesson.title, "path": _link(home, here, f"{lesson.notebook}.ipynb")}
+            for lesson in bank.lessons()
+            for term, said in lesson.terms.items()
+        }
+    )
+
+
+def find(text: str) -> Told:
+    """Tell what a word finds in lessons, glossary and cards."""
+    from lessons.notebook import search  # here, because it loads the cards, and few look for anything
+
+    home, here = _home(), Path.cwd()
+    return Told(
+        [
+            {"kind": kind, "found": [_found(page, home, here) for page in pages]}
+            for kind, pages in search.by_kind(text).items()
+        ]
+    )
+
+
+def sign_on(badge: str, units: str) -> Told:
+    """Write down who works here and in which units; say what is wrong with the badge, if anything is."""
+    badge = badge.strip()
+    if badge and not progress.is_badge(badge):
+        return Told({"wrong": progress.why_no_badge(badge)})
+    progress.keep_sign_on(_home(), badge or progress.ALONE, "us" if units == "us" else "si")
+    return Told({"wrong": ""})
+
+
+def where() -> Told:
+    """Tell where the lesson's file lies on this machine."""
+    found = lesson_file.path()
+    return Told({"file": str(found) if found else ""})
+
+
+def _row(
+    lesson: bank.Lesson, known: Progress, waiting: set[str], shaky: Mapping[str, str], topic: str
+) -> dict[str, Any]:
+    asked = [each.id for each in lesson.questions if each.kind != "predict"]
+    here = lesson.topic == topic
+    lost = lesson_file.missing(known, topic) if here else set()
+    return {
+        "topic": lesson.topic,
+        "title": lesson.title,
+        "path": _link(_home(), Path.cwd(), f"{lesson.notebook}.ipynb"),
+        "here": here,
+        "solved": sum(known.of(each).solved and each not in lost for each in asked),
+        "asked": len(asked),
+        "orders": len([each for each in bank.answered_orders(lesson.topic, known) if each not in lost]),
+        "due": len(waiting.intersection(asked)),
+        "again": [{"question": each, "idea": shaky[each]} for each in asked if each in shaky],
+    }
+
+
+def _found(page: Any, home: Path, here: Path) -> dict[str, str]:
+    path = os.path.normpath(f"job_cards/{page.path}")  # the search counts from the folder of the cards
+    return {"title": page.title, "line": page.line, "path": _link(home, here, path)}
+
+
+def _link(home: Path, here: Path, path: str) -> str:
+    """Return the way from this lesson's folder; what lies beside the lesson, as in a work order, goes first."""
+    if (here / Path(path).name).is_file():
+        return Path(path).name
+    return os.path.relpath(home / path, here).replace(os.sep, "/")
+
+
+def _home() -> Path:
+    return progress.home(Path.cwd())

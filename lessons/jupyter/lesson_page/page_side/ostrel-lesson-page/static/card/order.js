@@ -1,0 +1,91 @@
+// Steps to bring into order: by buttons, by the arrow keys on a step, or by dragging it with mouse or finger.
+
+import { button, make } from "../dom.js";
+import { lettersOf } from "./letters.js";
+
+export function ordering({ options: given }) {
+  const list = make("ol", { class: "ostrel-steps", "aria-label": "Steps, first at the top" });
+  const changed = () => {
+    [...list.children].forEach((step, k, all) => {
+      step.firstChild.textContent = `${k + 1}`;
+      const [up, down] = step.querySelectorAll("button");
+      up.disabled = k === 0;
+      down.disabled = k === all.length - 1;
+    });
+  };
+  const move = (step, by) => {
+    const place = [...list.children].indexOf(step) + by;
+    if (place < 0 || place >= list.children.length) return;
+    list.insertBefore(step, by > 0 ? list.children[place].nextSibling : list.children[place]);
+    told();
+  };
+  const told = () => {
+    changed();
+    list.dispatchEvent(new Event("input", { bubbles: true }));
+  };
+  const steps = new Map(given.map(([letter, words]) => [letter, stepOf(letter, words, move, told)]));
+  list.append(...steps.values());
+  changed();
+  return {
+    node: make("div", {},
+      make("p", { class: "ostrel-how" }, "Bring the steps into order: drag them, or use the arrows."), list),
+    text: () => [...list.children].map((step) => step.dataset.letter).join(" "),
+    fill(text) {
+      const letters = lettersOf(text, given);
+      if (letters.length !== given.length) return;
+      list.append(...letters.map((letter) => steps.get(letter)));
+      changed();
+    },
+    focus: () => list.firstChild.focus(),
+  };
+}
+
+function stepOf(letter, words, move, told) {
+  const by = (distance) => (event) => {
+    move(step, distance);
+    const pressed = event.currentTarget;
+    (pressed.disabled ? step : pressed).focus();
+  };
+  const step = make("li", { class: "ostrel-step", tabindex: "0", "data-letter": letter, onkeydown: keyed },
+    make("span", { class: "ostrel-place" }),
+    make("span", { class: "ostrel-words" }, make("b", {}, `${letter}`), ` ${words}`),
+    button("▲", by(-1), { "aria-label": `Move up: ${words}` }),
+    button("▼", by(1), { "aria-label": `Move down: ${words}` }));
+  function keyed(event) {
+    const distance = { ArrowUp: -1, ArrowDown: 1 }[event.key];
+    if (!distance || event.target !== step) return;
+    event.preventDefault();
+    move(step, distance);
+    step.focus();
+  }
+  step.addEventListener("pointerdown", (event) => {
+    if (event.target.closest("button") || event.button) return;
+    drag(step, event, told);
+  });
+  return step;
+}
+
+// The step follows the pointer from one place to the next; the list stays a list all the while.
+function drag(step, start, told) {
+  const list = step.parentNode;
+  step.setPointerCapture(start.pointerId);
+  step.classList.add("ostrel-held");
+  const follow = ({ clientY }) => {
+    const [before, after] = [step.previousElementSibling, step.nextElementSibling];
+    if (before && clientY < middle(before)) list.insertBefore(step, before);
+    else if (after && clientY > middle(after)) list.insertBefore(after, step);
+    else return;
+    told();
+  };
+  const drop = () => {
+    step.classList.remove("ostrel-held");
+    step.removeEventListener("pointermove", follow);
+  };
+  step.addEventListener("pointermove", follow);
+  step.addEventListener("lostpointercapture", drop, { once: true });
+}
+
+function middle(node) {
+  const { top, height } = node.getBoundingClientRect();
+  return top + height / 2;
+}

@@ -1,0 +1,30 @@
+// The end of a lesson: what is solved, what is open, handing in, and the way on.
+
+import { button, make } from "../dom.js";
+
+export function ending(page) {
+  const said = make("div", {});
+  const actions = make("div", { class: "ostrel-actions" });
+  const node = make("section", { class: "ostrel-end", "aria-label": "End of the lesson" }, said, actions);
+
+  function show(course) {
+    const here = course.lessons.find((lesson) => lesson.here);
+    node.hidden = !here;
+    if (!here) return;
+    const orders = page.lesson.orders();
+    const open = page.lesson.unsolved();
+    said.replaceChildren(
+      make("h2", {}, here.solved === here.asked && !open.length ? "This lesson is done" : "How far you are"),
+      make("p", {}, `${here.solved} of ${here.asked} practice questions are solved.${orders.length ? ` ${orders.filter(({ answered }) => answered).length} of ${orders.length} work order questions are answered.` : ""}`),
+      open.length ? make("p", {}, "Still open: ", ...open.flatMap((each, k) => [k ? ", " : "", to(each)]), ".") : "");
+    actions.replaceChildren(
+      ...(orders.length ? [button("Hand in", () => page.handIn(), { class: "ostrel-check" })] : []),
+      ...(course.next ? [button(`Next lesson: ${course.next.title}`, () => page.travel.to(course.next.path), { class: "ostrel-next" })] : []));
+  }
+  const to = ({ id, words }) => make("a", { href: "#", onclick: (event) => { event.preventDefault(); page.lesson.goTo(id); } }, words);
+
+  return {
+    show,
+    mount() { page.lesson.cells().at(-1)?.node.append(node); },
+  };
+}

@@ -1,0 +1,38 @@
+// Handing in: the lesson is saved, and the reader is told where its file is, or that the instructor has it.
+
+import { button, make } from "../dom.js";
+import { dialog } from "./dialog.js";
+
+export function handingIn(page) {
+  const said = make("div", { class: "ostrel-hand-in" });
+  const shown = dialog(page.panel.node, "Hand in", said);
+
+  async function open() {
+    said.replaceChildren(make("p", { role: "status" }, "Saving …"));
+    shown.open();
+    const saved = await page.save();
+    if (!saved) { said.replaceChildren(make("p", { role: "alert" }, "The lesson could not be saved, so nothing is handed in. Wait until the lesson runs again, then try once more.")); return; }
+    const [where, unanswered] = [await page.ask("where()"), page.lesson.orders().filter(({ answered }) => !answered)];
+    said.replaceChildren(...openOnes(unanswered), ...(where?.exchange ? exchange(where) : file(where?.file)),
+      make("div", { class: "ostrel-actions" }, button("Done", () => shown.close(), { class: "ostrel-check" })));
+  }
+  const openOnes = (open) => (open.length
+    ? [make("p", { class: "ostrel-warn" }, `${open.length} work order question${open.length === 1 ? " has" : "s have"} no answer yet: `,
+      ...open.flatMap((each, k) => [k ? ", " : "", link(each)]), ". You may hand in all the same, and again later.")]
+    : [make("p", {}, "All work order questions have an answer.")]);
+  const link = ({ id, words }) => make("a", { href: "#", onclick: (event) => { event.preventDefault(); shown.close(); page.lesson.goTo(id); } }, words);
+  const file = (path) => [
+    make("p", {}, "Your answers are saved in this file. Give it to your instructor:"),
+    make("p", { class: "ostrel-file" }, path || page.context.path),
+    make("p", {}, make("a", { href: page.download(), download: page.context.path.split("/").at(-1) }, "Save a copy, for example to attach it to a mail")),
+  ];
+  const exchange = ({ course }) => [
+    make("p", {}, `Your instructor collects hand-ins of the course “${course}” from here.`),
+    button("Send it to the instructor", async ({ currentTarget }) => {
+      currentTarget.disabled = true;
+      const told = await page.ask("hand_in()");
+      currentTarget.replaceWith(make("p", { role: "status" }, told?.sent ? `Handed in at ${told.sent}. You may hand in again; the last one counts.` : `It could not be handed in: ${told?.wrong ?? "the lesson does not run."}`));
+    }, { class: "ostrel-check" }),
+  ];
+  return { open };
+}

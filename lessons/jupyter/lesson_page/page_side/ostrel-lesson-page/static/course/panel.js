@@ -1,0 +1,95 @@
+// The course beside a lesson: every lesson with what is done and comes back, what deserves a second look, and a search.
+
+import { button, make } from "../dom.js";
+import { finder } from "./finder.js";
+
+const WIDE = "(min-width: 1240px)"; // room for panel and lesson side by side
+const KEPT = "ostrel-panel"; // name in the browser's memory
+
+export class Panel {
+  constructor(page) {
+    this.page = page;
+    this.list = make("ol", { class: "ostrel-lessons" });
+    this.again = make("div", { class: "ostrel-again-list" });
+    this.ways = make("p", { class: "ostrel-ways" });
+    this.all = make("div", {}, this.list, this.again, this.ways);
+    this.finder = finder(page, this.all);
+    this.node = make("nav", { class: "ostrel-panel", "aria-label": "Course", tabindex: "-1", onkeydown: (event) => this.keyed(event) },
+      make("div", { class: "ostrel-panel-head" }, make("strong", {}, "Course"),
+        button("✕", () => this.open(false, true), { "aria-label": "Close the course panel", class: "ostrel-quiet" })),
+      this.finder.node, this.all);
+    this.open(matchMedia(WIDE).matches && memory() !== "closed");
+    matchMedia(WIDE).addEventListener("change", ({ matches }) => this.open(matches && memory() !== "closed"));
+  }
+
+  get isOpen() { return !this.node.hidden; }
+
+  open(yes, chosen = false) {
+    this.node.hidden = !yes;
+    this.page.panel.node.classList.toggle("ostrel-panel-open", yes);
+    if (chosen && matchMedia(WIDE).matches) memory(yes ? "open" : "closed");
+    if (chosen && !yes) this.page.bar.node.querySelector(".ostrel-course").focus();
+  }
+
+  toggle() {
+    this.open(!this.isOpen, true);
+    if (this.isOpen) this.node.focus();
+  }
+
+  search() {
+    this.open(true);
+    this.finder.focus();
+  }
+
+  keyed(event) {
+    if (event.key !== "Escape") return;
+    event.preventDefault();
+    if (!this.finder.clear()) this.open(false, true);
+  }
+
+  // A narrow screen shows the panel over the lesson: going somewhere closes it.
+  gone() {
+    if (!matchMedia(WIDE).matches) this.open(false);
+  }
+
+  show({ lessons, glossary, cards }) {
+    this.list.replaceChildren(...lessons.map((lesson) => this.row(lesson)));
+    const again = lessons.flatMap((lesson) => lesson.again.map((each) => ({ ...each, lesson })));
+    this.again.replaceChildren(...(again.length ? [make("h2", {}, "Look at these again"), make("ul", {}, ...again.map((each) => this.second(each)))] : []));
+    this.ways.replaceChildren(this.link("Glossary", glossary), this.link("Job cards", cards));
+  }
+
+  row(lesson) {
+    const done = lesson.asked > 0 && lesson.solved === lesson.asked;
+    const said = [
+      done ? "✓ done" : lesson.solved ? `${lesson.solved} of ${lesson.asked} solved` : "",
+      lesson.due ? `${lesson.due} to repeat` : "",
+    ].filter(Boolean).join(" · ");
+    const link = this.link(lesson.title, lesson.path);
+    if (lesson.here) link.setAttribute("aria-current", "page");
+    link.append(make("small", {}, said));
+    return make("li", { class: lesson.here ? "ostrel-here" : "" }, link,
+      make("span", { class: "ostrel-part", "aria-hidden": "true", style: `--part:${lesson.asked ? lesson.solved / lesson.asked : 0}` }));
+  }
+
+  second({ question, idea, lesson }) {
+    const link = this.link(idea, lesson.path, question);
+    link.append(make("small", {}, lesson.title));
+    return make("li", {}, link);
+  }
+
+  link(words, path, question = "") {
+    return make("a", { href: path, onclick: (event) => {
+      event.preventDefault();
+      this.gone();
+      this.page.travel.to(path, { question });
+    } }, words);
+  }
+}
+
+function memory(now) {
+  try {
+    if (now) localStorage.setItem(KEPT, now);
+    return localStorage.getItem(KEPT);
+  } catch { return null; } // a browser that keeps nothing
+}

@@ -1,0 +1,74 @@
+// What JupyterLab shows around a lesson, and its shortcuts: out of sight and out of reach while a lesson is in front.
+
+const ON = "ostrel-on";
+const PLAIN = "ostrel-plain"; // name in the browser's memory: the plain notebook is wanted
+const OF_THE_PROGRAM = /kernel|server|connection|file (save|changed)|save error|unsaved/i; // dialogs we say otherwise
+
+export class Surroundings {
+  constructor(app) {
+    this.app = app;
+    this.pages = new Map(); // panel -> its page
+    this.plain = sessionStorage.getItem(PLAIN) === "yes";
+    const keyed = app.commands.processKeydownEvent.bind(app.commands);
+    app.commands.processKeydownEvent = (event) => {
+      if (!this.isOn()) keyed(event);
+      else if ((event.ctrlKey || event.metaKey) && event.key.toLowerCase() === "s") this.saves(event);
+    };
+    app.shell.currentChanged?.connect(() => this.look());
+    new MutationObserver(() => this.dismiss()).observe(document.body, { childList: true });
+  }
+
+  isOn() { return document.body.classList.contains(ON); }
+  current() { return this.pages.get(this.app.shell.currentWidget); }
+
+  add(panel, page) {
+    this.pages.set(panel, page);
+    panel.disposed.connect(() => { this.pages.delete(panel); this.look(); });
+    this.look();
+  }
+
+  saves(event) {
+    event.preventDefault();
+    this.current()?.save();
+  }
+
+  switch() {
+    this.plain = !this.plain;
+    sessionStorage.setItem(PLAIN, this.plain ? "yes" : "no");
+    this.look();
+  }
+
+  turnLight() {
+    const light = document.body.dataset.jpThemeLight !== "false";
+    this.app.commands.execute("apputils:change-theme", { theme: light ? "JupyterLab Dark" : "JupyterLab Light" });
+  }
+
+  look() {
+    const page = this.current();
+    const on = Boolean(page) && !this.plain;
+    document.body.classList.toggle("ostrel-lesson-open", Boolean(page));
+    if (on !== this.isOn()) {
+      document.body.classList.toggle(ON, on);
+      if (on) this.app.shell.collapseLeft?.();
+      if (on) this.app.shell.collapseRight?.();
+    }
+    for (const [panel, each] of this.pages) each.shownAs(on && each === page, panel);
+    this.around(on ? page.panel.node : null);
+  }
+
+  // Marks what the page lies in, so that the style sheet can give it the whole window.
+  around(node) {
+    for (const each of document.querySelectorAll(".ostrel-around")) each.classList.remove("ostrel-around");
+    for (let each = node?.parentElement; each && each !== document.body; each = each.parentElement) each.classList.add("ostrel-around");
+  }
+
+  // A lost kernel or server is said in a sentence on the page, with a button; not in a window over it.
+  dismiss() {
+    if (!this.isOn()) return;
+    for (const dialog of document.querySelectorAll("body > .jp-Dialog")) {
+      const title = dialog.querySelector(".jp-Dialog-header")?.textContent ?? "";
+      if (!OF_THE_PROGRAM.test(title)) continue;
+      (dialog.querySelector(".jp-mod-reject") ?? dialog.querySelector(".jp-mod-accept"))?.click();
+    }
+  }
+}

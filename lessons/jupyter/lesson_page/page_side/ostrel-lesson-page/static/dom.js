@@ -1,0 +1,28 @@
+// Making pieces of a page. Words go in as text, never as markup.
+
+export function make(tag, attributes = {}, ...children) {
+  const node = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes)) {
+    if (value === false || value === undefined || value === null) continue;
+    if (name.startsWith("on")) node.addEventListener(name.slice(2), value);
+    else if (name in node && typeof value !== "string") node[name] = value;
+    else node.setAttribute(name, value === true ? "" : value);
+  }
+  node.append(...children.filter((child) => child || child === 0));
+  return node;
+}
+
+export function button(words, onclick, attributes = {}) {
+  return make("button", { type: "button", onclick, ...attributes }, words);
+}
+
+let count = 0;
+
+export function newId(name) {
+  count += 1;
+  return `ostrel-${name}-${count}`;
+}
+
+export function paragraphs(text) {
+  return text.split("\n").filter((line) => line.trim()).map((line) => make("p", {}, line));
+}

@@ -1,0 +1,58 @@
+// Saving a lesson that may be open in a second tab: what was answered there and is in the file already is taken over
+// before this tab writes its own, so that neither tab undoes the other, and nobody is asked which file to keep.
+
+import { boxes, put } from "./cells.js";
+
+const NEVER = Number.MAX_SAFE_INTEGER; // ms by which the file may be newer before JupyterLab asks what to do
+
+export function careful(context, contents, taken) {
+  const write = context.save.bind(context);
+  let last = here(), running = null, again = false;
+  context.lastModifiedCheckMargin = NEVER;
+
+  function here() {
+    return new Map(boxes(context.model).map(({ id, text }) => [id, text]));
+  }
+  async function takeOver() {
+    const now = await contents.get(context.path, { content: false, hash: true });
+    const known = context.contentsModel;
+    if (now.hash && known?.hash ? now.hash === known.hash : now.last_modified === known?.last_modified) return;
+    const { content } = await contents.get(context.path, { content: true });
+    const mine = here();
+    for (const [id, text] of inFile(content)) {
+      if (!mine.has(id) || text === mine.get(id) || mine.get(id) !== last.get(id)) continue;
+      put(context.model, id, text);
+      taken(id, text);
+    }
+    context._updateContentsModel?.(now); // what is in the file is known now: without this JupyterLab asks which to keep
+  }
+  async function once() {
+    await takeOver().catch(() => {}); // whatever is wrong with the file, writing it says so
+    const saved = here();
+    await write();
+    last = saved;
+  }
+  // One at a time; however often it is asked for meanwhile, once more afterwards.
+  context.save = async () => {
+    again = true;
+    running ??= (async () => {
+      try {
+        while (again) {
+          again = false;
+          await once();
+        }
+      } finally {
+        running = null;
+      }
+    })();
+    return running;
+  };
+}
+
+function inFile(notebook) {
+  const sources = notebook.cells.map(({ source }) => (Array.isArray(source) ? source.join("") : source));
+  return sources.flatMap((source) => {
+    const found = /^%%answer[ \t]+(\S+)[ \t]*\n([\s\S]*)$/.exec(source);
+    return found ? [[found[1], found[2].trim()]] : [];
+  });
+}
