@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import SimpleNamespace
 
 from lessons import safety
 from lessons.practice import drawn_parts
+from lessons.practice.drive.actuator import PARTS as PRACTICE_PARTS
 from lessons.questions.question import Mistake, Option, Question
 from lessons.units.quantities import Q
 
@@ -30,9 +32,9 @@ def what_is_wrong(n: SimpleNamespace) -> str:
     return "in" if n.at < n.low else "out"
 
 
-PARTS = Question(
+PARTS = replace(
+    PRACTICE_PARTS,
     id="actuator.w1",
-    kind="match",
     text="This actuator, air pushing the stem up, goes to overhaul. What does each numbered part do?",
     variants=tuple(
         drawn_parts.variant("actuator_reverse", asked, spare, travel, words=True)
@@ -42,16 +44,11 @@ PARTS = Question(
             "diaphragm plate, spring, vent, stem seal, spring adjuster, stem connector, casing bolts, yoke",
         )
     ),
-    key=drawn_parts.key,
-    places=drawn_parts.part_numbers(6),
-    options=drawn_parts.part_options(6, 2),
     idea="Follow the air first, then the force.",
     step="Air from below, diaphragm, plate, spring, adjuster: from bottom to top.",
     example="The clamp between actuator stem and valve stem sets where the valve is shut.",
     why="A blocked vent, a torn diaphragm and a leaking stem seal are the three ways this actuator goes weak.",
     points=2.0,
-    source="names of parts, in a drawing of our own: common practice, no source",
-    figure=drawn_parts.figure,
     alt="Cut through a spring-and-diaphragm actuator with the spring on top and the air below; six parts carry numbers.",
 )
 

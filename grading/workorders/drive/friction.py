@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from lessons.pictures.charts.traces import loop_figure, stroke_figure
 from lessons.practice.drive.friction import CAUSES, FLOWS, friction_of, loop_at_half
+from lessons.practice.drive.friction import FORCE as PRACTICE_FORCE
 from lessons.questions.question import Mistake, Question
 from lessons.units.quantities import Q
 from valvecalc.packing import signal_dead_band
 
-FORCE = Question(
+FORCE = replace(
+    PRACTICE_FORCE,
     id="friction.w1",
-    kind="number",
     text="Repacking a valve: stem {stem}, {rings} rings of {height}, gland stress {stress}, friction coefficient {mu}, and "
     "half of the stress acts on the stem (Y = 0.5). What packing friction is to be expected?",
     variants=tuple(
@@ -30,9 +33,6 @@ FORCE = Question(
             (14, 6, 6, 125, 0.05),
         )
     ),
-    key=friction_of,
-    unit="N",
-    tolerance=0.03,
     mistakes=(
         Mistake(
             "all_of_it",
@@ -42,13 +42,10 @@ FORCE = Question(
         ),
         Mistake("one_ring", lambda n: friction_of(n) / n.rings, "That is one ring only.", credit=0.25),
     ),
-    working=("touched [mm²] = rim(stem) * rings * height", "sideways [bar] = stress * 0.5", "touched * sideways * mu"),
     idea="The area the rings touch, the pressure on it, the friction coefficient.",
     step="π × {stem} × {rings} × {height} × {stress} × 0.5 × {mu}.",
     why="Known before the job, it tells whether the actuator can do with it.",
-    plausible=(0.0, 5000.0),
     points=1.0,
-    source="F = π·d·H·σ·μ·Y, Y about 0.5: ASME/NRC Pump and Valve Symposium paper PVS2017-3518, abstract",
 )
 
 HELPED = Question(

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from lessons.pictures.charts.as_found import fault_figure, step_figure, table_figure
-from lessons.practice.drive.stroke import BUTTERFLY, TAGS, end_readings, readings, span_error, t86
+from dataclasses import replace
+
+from lessons.pictures.charts.as_found import fault_figure, step_figure
+from lessons.practice.drive.stroke import BUTTERFLY, TAGS, readings, span_error, t86
+from lessons.practice.drive.stroke import SPAN as PRACTICE_SPAN
 from lessons.questions.question import Mistake, Option, Question
 from lessons.units.quantities import Q
 from valvecalc.units import fraction_from_signal, split_range
@@ -41,37 +44,47 @@ SPLIT = Question(
     source="4-20 mA: IEC 60381-1, from memory; the split at 12 mA is common practice, no source",
 )
 
-SPAN = Question(
+SPAN = replace(
+    PRACTICE_SPAN,
     id="stroke.w2",
-    kind="number",
     text="As found, {tag}, a swing-through butterfly valve. From the averages of up and down at both ends: how large is the span error, with its sign?",
     variants=tuple(
         {"tag": BUTTERFLY, "zero": zero, "span": span, "gap": 0.006, "bow": 0.003, "seed": 60 + i}
-        for i, (zero, span) in enumerate((
-            (0.024, -0.042), (-0.018, 0.033), (0.021, 0.046), (-0.026, -0.035), (0.032, -0.054), (-0.028, 0.048),
-            (0.017, 0.029), (-0.033, -0.044), (0.019, -0.031), (-0.024, 0.039), (0.029, 0.037), (-0.021, -0.047),
-        ))
+        for i, (zero, span) in enumerate(
+            (
+                (0.024, -0.042),
+                (-0.018, 0.033),
+                (0.021, 0.046),
+                (-0.026, -0.035),
+                (0.032, -0.054),
+                (-0.028, 0.048),
+                (0.017, 0.029),
+                (-0.033, -0.044),
+                (0.019, -0.031),
+                (-0.024, 0.039),
+                (0.029, 0.037),
+                (-0.021, -0.047),
+            )
+        )
     ),
-    key=span_error,
-    unit="%",
-    tolerance=0.03,
     mistakes=(
-        Mistake("end_error", lambda n: float(readings(n)[0][-1] + readings(n)[1][-1]) / 2 - 1, "That is the error at 100 %, "
-                "with the zero error still in it.", credit=0.25),
-        Mistake("whole_span", lambda n: 1 + span_error(n), "That is the whole way travelled, not how far it is off.",
-                credit=0.5),
+        Mistake(
+            "end_error",
+            lambda n: float(readings(n)[0][-1] + readings(n)[1][-1]) / 2 - 1,
+            "That is the error at 100 %, with the zero error still in it.",
+            credit=0.25,
+        ),
+        Mistake(
+            "whole_span",
+            lambda n: 1 + span_error(n),
+            "That is the whole way travelled, not how far it is off.",
+            credit=0.5,
+        ),
     ),
-    working=("low_average [%] = (up_0 + down_0) / 2", "high_average [%] = (up_100 + down_100) / 2", "high_average - low_average - 1"),
-    given=end_readings,
     idea="The way from end to end, less 100 %.",
-    step="Average at 100 % less average at 0 %; then take away 100 %.",
     why="The zero error cancels in the difference.",
-    plausible=(-20.0, 20.0),
     points=2.0,
-    source="span error = travel span over signal span, less 1: common practice, no source",
-    figure=table_figure,
-    alt="A table of travel, up and down, at five signals from 4 to 20 mA.",
-)  # fmt: skip
+)
 
 CURE = Question(
     id="stroke.w3",

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
-from lessons.practice.flow.inherent import CURVES, TABLES
+from lessons.practice.flow.inherent import COEFFICIENT as PRACTICE_COEFFICIENT
+from lessons.practice.flow.inherent import PICK as PRACTICE_PICK
+from lessons.practice.flow.inherent import TABLES
 from lessons.questions.question import Mistake, Question
 from lessons.units.quantities import Q
 
@@ -38,50 +41,51 @@ FROM_STEP = Question(
     source="IEC 60534-2-4: equal percentage, Φ = R^(h−1), so R is the factor for 10 % travel to the tenth power",
 )
 
-MIDDLE = Question(
+MIDDLE = replace(
+    PRACTICE_COEFFICIENT,
     id="inherent.w2",
-    kind="number",
     text="A valve has a rated flow coefficient of {kv}, an equal percentage trim and a rangeability of {r} to 1. The "
     "board man reads {travel} travel. What is its flow coefficient now?",
     variants=tuple(
         {"kv": Q(kv, "Kv"), "r": r, "travel": Q(travel, "%")}
         for kv, r, travel in (
-            (110, 50, 65), (90, 40, 55), (75, 50, 45), (130, 30, 35), (48, 40, 70), (36, 50, 62),
-            (28, 30, 48), (180, 50, 38), (220, 40, 52), (140, 30, 58), (95, 50, 72), (60, 40, 42),
+            (110, 50, 65),
+            (90, 40, 55),
+            (75, 50, 45),
+            (130, 30, 35),
+            (48, 40, 70),
+            (36, 50, 62),
+            (28, 30, 48),
+            (180, 50, 38),
+            (220, 40, 52),
+            (140, 30, 58),
+            (95, 50, 72),
+            (60, 40, 42),
         )
     ),
-    key=lambda n: n.kv * n.r ** (n.travel - 1),
-    unit="Kv",
     mistakes=(
         Mistake("linear", lambda n: n.kv * n.travel, "This was worked as a linear trim."),
-        Mistake("from_open", lambda n: n.kv * n.r ** (-n.travel), "The travel was counted from the open end.",
-                credit=0.5),
+        Mistake(
+            "from_open", lambda n: n.kv * n.r ** (-n.travel), "The travel was counted from the open end.", credit=0.5
+        ),
     ),
-    working=("kv * r**(travel - 1)",),
     idea="Start from the rated coefficient and go down.",
     step="Take {r} to the power of (travel − 1), with {travel} as a fraction, and multiply by {kv}.",
-    why="In the middle of its travel an equal percentage trim passes far less than half.",
-    plausible=(0.0, 1000.0),
     points=2.0,
-    source="IEC 60534-2-4: equal percentage, Φ = R^(h−1)",
-)  # fmt: skip
+)
 
-STAND = Question(
+STAND = replace(
+    PRACTICE_PICK,
     id="inherent.w3",
-    kind="choice",
     text="Work order: identify the trim in the crate beside PV-5102. Test stand, constant drop: {a} of its full flow at "
     "25 % travel, {b} at 50 %, {c} at 75 %. What is it?",
     variants=tuple(
         {"right": kind, "a": Q(a, "%"), "b": Q(b, "%"), "c": Q(c, "%")} for kind, a, b, c in reversed(TABLES)
     ),
-    key=lambda n: n.right,
-    options=CURVES,
     idea="Look at half travel first.",
     step="At half travel it passes {b}: about half, far less, or far more?",
     example="Half travel tells the three apart at a glance.",
-    why="Half travel tells the three apart at a glance.",
     points=1.0,
-    source="IEC 60534-2-4 for linear and equal percentage; a root of the travel for quick opening: from memory, no standard has one",
 )
 
 TRAVEL = Question(

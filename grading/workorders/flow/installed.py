@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
+from lessons.practice.flow.installed import DROP as PRACTICE_DROP
 from lessons.practice.flow.installed import flow_share
 from lessons.questions.question import Mistake, Option, Question
 from lessons.units.quantities import Q
@@ -98,34 +100,42 @@ CHOOSE = Question(
     source="computed here: rms distance from a straight line is equal near a = 0.30 for R = 50",
 )
 
-THROTTLED = Question(
+THROTTLED = replace(
+    PRACTICE_DROP,
     id="installed.w4",
-    kind="number",
     text="A line has {total} to spend at every flow. Full open, its valve takes {a} of it. At {q} of full flow, what "
     "drop does the trim work against?",
     variants=tuple(
         {"a": Q(a, "%"), "q": Q(q, "%"), "total": Q(total, "bar")}
         for a, q, total in (
-            (18, 55, 4.2), (22, 65, 4.8), (28, 45, 5.4), (12, 52, 3.2), (24, 72, 6.4), (38, 55, 2.8),
-            (32, 62, 3.8), (14, 68, 4.6), (26, 42, 6.2), (16, 48, 5.2), (34, 66, 3.4), (20, 35, 2.2),
+            (18, 55, 4.2),
+            (22, 65, 4.8),
+            (28, 45, 5.4),
+            (12, 52, 3.2),
+            (24, 72, 6.4),
+            (38, 55, 2.8),
+            (32, 62, 3.8),
+            (14, 68, 4.6),
+            (26, 42, 6.2),
+            (16, 48, 5.2),
+            (34, 66, 3.4),
+            (20, 35, 2.2),
         )
     ),
-    key=lambda n: n.total * (1 - (1 - n.a) * n.q**2),
-    unit="bar",
     mistakes=(
         Mistake("as_full_open", lambda n: n.total * n.a, "That is the drop full open."),
         Mistake("valve_squared", lambda n: n.total * n.a * n.q**2, "The valve's own drop was let fall with the flow."),
-        Mistake("in_proportion", lambda n: n.total * (1 - (1 - n.a) * n.q), "The pipework's drop was taken in "
-                "proportion to the flow: it goes with the square.", credit=0.5),
+        Mistake(
+            "in_proportion",
+            lambda n: n.total * (1 - (1 - n.a) * n.q),
+            "The pipework's drop was taken in proportion to the flow: it goes with the square.",
+            credit=0.5,
+        ),
     ),
-    working=("pipework [bar] = (1 - a) * total * q**2", "total - pipework"),
-    names={"q": "share of full flow"},
     idea="The pipework first; the valve takes the rest.",
     step="(1 − {a}) of {total}, times the square of {q}; take that from {total}.",
     why="Throttled, the trim works against far more pressure than when it is open.",
-    plausible=(0.0, 20.0),
     points=2.0,
-    source="worked by hand: constant total pressure, Δp = Δp_total·(1 − (1 − a)·q²)",
-)  # fmt: skip
+)
 
 QUESTIONS = (SHARE, FLOW, CHOOSE, THROTTLED)

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from lessons.practice.charts_asked import chart_of
 from lessons.practice.work.papers import (
     DRIVEN,
-    FLOW_SHEET_ALT,
     KV_PER_CV,
     LINES,
     SHEET_ALT,
-    SYMBOL_OPTIONS,
-    SYMBOL_PLACES,
     TAGS,
-    symbols_key,
     symbols_variant,
 )
+from lessons.practice.work.papers import SYMBOLS as PRACTICE_SYMBOLS
 from lessons.questions.question import Mistake, Option, Question
 from lessons.refinery import VALVES
 
@@ -33,22 +32,15 @@ _ASKED = (
     "air signal, bypass valve, strainer, valve, converter",
 )
 
-SYMBOLS = Question(
+SYMBOLS = replace(
+    PRACTICE_SYMBOLS,
     id="papers.w1",
-    kind="match",
     text="Before work on loop {loop} you read its P&ID. What stands at each number?",
     variants=tuple(symbols_variant(TAGS[-k - 1][0] + TAGS[-k - 1][2:], asked) for k, asked in enumerate(_ASKED)),
-    key=symbols_key,
-    options=SYMBOL_OPTIONS,
-    places=SYMBOL_PLACES,
-    idea="Circles are instruments, two cones tip to tip are valves, and the kind of line says what runs in it.",
     step="Circle, valve sign or line? Then look at what is drawn in it or across it.",
     example="An empty circle stands in the plant; a circle with a line across it in the control room.",
     why="The P&ID says which valves and signals belong to the loop, wherever they stand.",
     points=2.0,
-    source="ISA-5.1, from memory",
-    figure=chart_of("flow_sheet.asked_figure"),
-    alt=FLOW_SHEET_ALT,
 )
 
 _PAIRS = (
