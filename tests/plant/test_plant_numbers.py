@@ -28,12 +28,13 @@ QUESTIONS = {**bank.practice_questions(), **bank.graded_questions()}
 DESCENDING = (
     ("p1", "p2"), ("g1", "g2"), ("before", "after"), ("hot", "t"), ("t", "cold"), ("high", "low"), ("to", "at"),
     ("supply", "p"), ("high", "found"), ("pump", "static"), ("box", "stem"),
+    ("t2", "t"), ("t", "t1"), ("cooler", "hotter"),
 )  # fmt: skip
 # Every name that stands for a pressure, so that a new one has to be thought about.
 PRESSURES = {
     "p", "p0", "p1", "p2", "pv", "dp", "dp1", "dp2", "limit", "valve", "pipe", "total", "pump", "static", "low", "high",
     "supply", "stress", "found", "at", "to", "g1", "g2", "air", "bottom", "top", "before", "after", "air_a", "air_b",
-    "air_c", "sent", "arrived", "tank",
+    "air_c", "sent", "arrived", "tank", "cooler", "hotter",
 }  # fmt: skip
 RANGES = {
     "fl": (0.4, 1.0),

@@ -160,7 +160,7 @@ STAMP = Question(
     ),
     working=("kv / per_cv",),
     given=lambda _: {"per_cv": KV_PER_CV},
-    names={"per_cv": "0.865", "kv": "Kv"},
+    names={"per_cv": "number of Kv to a Cv", "kv": "Kv"},
     idea="Kv is 0.865 times Cv. So Cv is Kv divided by 0.865.",
     step="Divide {kv} by 0.865.",
     why="A list in the other unit is no other valve.",

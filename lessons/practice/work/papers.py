@@ -223,7 +223,7 @@ STAMP = Question(
     ),
     working=("cv * per_cv",),
     given=lambda _: {"per_cv": KV_PER_CV},
-    names={"per_cv": "0.865", "cv": "Cv"},
+    names={"per_cv": "number of Kv to a Cv", "cv": "Cv"},
     idea="Kv is 0.865 times Cv: m³/h at 1 bar against US gallons a minute at 1 psi.",
     step="Multiply {cv} by 0.865.",
     why="The same trim has two numbers. Before you say that a plate does not agree, see which of the two it gives.",
