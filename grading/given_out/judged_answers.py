@@ -12,6 +12,7 @@ from grading.given_out.kept_question import GivenQuestion
 from grading.handins.handin import HandIn, answers
 from lessons.questions.judge import UNREADABLE, Reply, judge
 from lessons.questions.question import Posed, Question, pose_variant, variant_index
+from lessons.questions.reading import asks_for_hint
 
 BLANK = "blank"
 MISSING = "missing"
@@ -63,7 +64,7 @@ def _brief(question: Question, person: Apprentice) -> str:
 
 def judged(question: Question, badge: str, units: str, text: str) -> Reply:
     """Judge one answer with the numbers of one badge; the same for the marking and for the oracle."""
-    if not text.strip():
+    if not text.strip() or (question.kind != WRITTEN and asks_for_hint(text)):
         return Reply(0.0, BLANK, "No answer.")
     if question.kind == WRITTEN:
         return Reply(

@@ -9,8 +9,8 @@ from types import SimpleNamespace
 from typing import Any
 
 from lessons.card_page.card import BadInputError, Card, Field
-from lessons.questions import reading
-from lessons.questions.reading import Unreadable
+from lessons.questions import read_number
+from lessons.questions.read_number import Unreadable
 from lessons.units.quantities import plain_number, rounded_to, to_base
 from lessons.units.readout import in_trade_unit
 
@@ -84,7 +84,7 @@ def _number(field: Field, text: str, units: str) -> Any:
     if field.read:
         return field.read(text, units)
     bare = _without_kind(field, text)
-    found = bare if isinstance(bare, Unreadable) else reading.number(bare, field.shown_unit(units))
+    found = bare if isinstance(bare, Unreadable) else read_number.number(bare, field.shown_unit(units))
     if isinstance(found, Unreadable):
         return Unreadable(found.reason.replace("his question", "his field"))
     value = to_base(found)

@@ -16,6 +16,7 @@ from typing import Any
 from lessons import practice
 from lessons.questions.progress import Progress
 from lessons.questions.question import Question, QuestionSheet, sheet_from_data
+from lessons.questions.repetition import REFRESHER
 
 # Graded questions live with the instructor's side, which the wheel leaves out. It is looked up by name, so that the
 # lessons work without it: an apprentice with the wheel has no keys, one with a clone works alone with full replies.
@@ -58,7 +59,9 @@ def practice_questions() -> dict[str, Question]:
 
 
 def earlier_questions(topic: str) -> dict[str, Question]:
-    """Return the practice questions of the lessons before this one."""
+    """Return the practice questions of the lessons before this one; of all lessons for the refresher."""
+    if topic == REFRESHER:
+        return practice_questions()
     here = next(lesson.notebook for lesson in lessons() if lesson.topic == topic)
     return {q.id: q for lesson in lessons() if lesson.notebook < here for q in lesson.questions}
 
@@ -166,6 +169,8 @@ def topic_tally(topic: str, known: Progress, missing: Collection[str] = ()) -> s
         ids = [each for each, q in practice_questions().items() if each.startswith(prefix) and q.kind != "predict"]
         return f"{sum(known.of(each).solved and each not in missing for each in ids)} of {len(ids)}"
 
+    if topic == REFRESHER:
+        return f"all lessons: {solved('')} solved"
     orders = [each for each in answered_orders(topic, known) if each not in missing]
     answered = f", {len(orders)} work order question{'s' * (len(orders) > 1)} answered" if orders else ""
     return f"this lesson: {solved(f'{topic}.')} practice solved{answered} · all lessons: {solved('')} solved"

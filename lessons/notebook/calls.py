@@ -6,7 +6,7 @@ import importlib
 import os
 from datetime import datetime
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from IPython.core.getipython import get_ipython
 from IPython.core.magic import no_var_expand
@@ -17,8 +17,8 @@ from lessons.notebook import bank, figures, lesson_file, overview, slips
 from lessons.notebook.asked import Asked
 from lessons.notebook.on_screen import OnScreen, folder, note
 from lessons.notebook.sign_on_form import sign_on_form
-from lessons.questions import progress
-from lessons.questions.judge import RECORDED, UNREADABLE, Reply, acknowledge, judge
+from lessons.questions import progress, reading
+from lessons.questions.judge import HINT, RECORDED, UNREADABLE, Reply, acknowledge, judge
 
 __all__ = ["ask", "begin", "card", "dashboard", "glossary", "isolation", "job_cards", "live", "picture", "sign_on"]
 
@@ -33,6 +33,16 @@ _SIGNED_ON_SINCE = (
     "That was read as an answer to the numbers you saw. Since then the badge or the units have changed. "
     "The question now shows the present numbers: answer those too."
 )
+
+MOST_HINTS = 2  # after the idea and the step with these numbers, the example stays
+
+
+class Given(NamedTuple):
+    """An answer as it was given: its text, and how sure it was said to be."""
+
+    text: str
+    sure: bool | None
+
 
 _screen = OnScreen(display)
 _waiting: dict[str, list[Any]] = {}  # prediction id -> live pictures that unlock when it is answered
@@ -144,6 +154,7 @@ def answer(question_id: str, text: str) -> None:
 
 def _answer(question_id: str, given_to: Asked, text: str) -> None:
     known = progress.load(folder()).on(given_to.variant)
+    text, sure = (text, None) if given_to.sheet.kind == "written" else reading.sureness(text)
     if text.lower() == "new" and given_to.posed:
         _give_new_numbers(question_id, given_to)
     elif _is_to_earlier(question_id, known, text):
@@ -152,7 +163,7 @@ def _answer(question_id: str, given_to: Asked, text: str) -> None:
     else:
         reply = _reply_to(given_to, known, text)
         _screen.show_reply(question_id, reply)
-        _count(question_id, given_to, known, text, reply)
+        _count(question_id, given_to, known, Given(text, sure), reply)
     if _screen.is_behind(question_id, given_to):
         _say(_SIGNED_ON_SINCE)
 
@@ -166,7 +177,8 @@ def _reply_to(given_to: Asked, known: progress.QuestionHistory, text: str) -> Re
     """Judge by the key, where it is here; the same answer run again is answered as it was, but is no new try."""
     if given_to.posed is None:
         return acknowledge(given_to.sheet, text)
-    return judge(given_to.posed, text, known.texts.index(text) if text in known.texts else known.tries)
+    tries = known.texts.index(text) if text in known.texts else known.tries
+    return judge(given_to.posed, text, tries, min(known.hints, MOST_HINTS))
 
 
 def _show_again(question_id: str, given_to: Asked) -> None:
@@ -178,13 +190,17 @@ def _show_again(question_id: str, given_to: Asked) -> None:
         _say(f"This is your last answer, kept from before: “{known.texts[-1]}”.")
 
 
-def _count(question_id: str, given_to: Asked, known: progress.QuestionHistory, text: str, reply: Reply) -> None:
-    """Write an answer down that could be read, and do what follows from it."""
+def _count(question_id: str, given_to: Asked, known: progress.QuestionHistory, given: Given, reply: Reply) -> None:
+    """Write an answer down that could be read, or that a hint was asked for, and do what follows from it."""
+    text, variant = given.text, given_to.variant
     if reply.tag == UNREADABLE:
         return
+    if reply.tag == HINT:
+        if known.hints < MOST_HINTS:
+            progress.record_hint(folder(), variant)
+        return
     if text not in known.texts:
-        variant = given_to.variant
-        progress.record(folder(), variant.question, text, reply.tag, reply.score, variant)
+        progress.record(folder(), variant.question, text, reply.tag, reply.score, variant, sure=given.sure)
         _screen.counted()
     if reply.tag == RECORDED:
         for waiting in _waiting.get(question_id, ()):

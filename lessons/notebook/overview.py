@@ -17,7 +17,7 @@ def dashboard_text(known: Progress, now: datetime) -> str:
     """Return a table in Markdown: every lesson with what is done and due; below it the shaky ideas."""
     waiting = set(due(bank.practice_questions(), known, now))
     rows = [_row(lesson, known, waiting) for lesson in bank.lessons() if lesson.topic != "start"]
-    head = "| lesson | practice solved | work order answered | due again |\n| --- | --- | --- | --- |"
+    head = "| lesson | practice solved | work order answered | comes back today |\n| --- | --- | --- | --- |"
     return "\n".join([head, *rows]) + "\n\n" + _shaky(known)
 
 
@@ -54,7 +54,7 @@ def shaky_questions(known: Progress) -> dict[str, str]:
 def _shaky(known: Progress) -> str:
     trouble = shaky_questions(known)
     if not trouble:
-        return "No idea looks shaky at present."
+        return "Nothing needs another look yet."
     titles = {question.id: lesson.title for lesson in bank.lessons() for question in lesson.questions}
     return "**Look at these again:**\n\n" + "\n".join(f"- {titles[each]}: {idea}" for each, idea in trouble.items())
 

@@ -7,22 +7,24 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
-from lessons.questions import reading
+from lessons.questions import read_number, reading
 from lessons.questions.judge_number import OTHER as OTHER
 from lessons.questions.judge_number import RIGHT as RIGHT
 from lessons.questions.judge_number import fill, judge_number
 from lessons.questions.judge_number import right_number as right_number
 from lessons.questions.question import Posed, QuestionSheet
-from lessons.questions.reading import Unreadable
+from lessons.questions.read_number import Unreadable
 from lessons.units.quantities import Q, from_base, plain_number, rounded_to
 
 UNREADABLE = "unreadable"
+HINT = "hint"
 RECORDED = "recorded"
 TRIES_BEFORE_NEW_NUMBERS = 4
 _UNJUDGED = {
     "predict": "Your prediction is written down.",
-    "written": "Your answer is written down. Nobody but a person can mark it.",
+    "written": "Your answer is written down. A person will mark it.",
 }
+_NO_HINTS = "A work order gives no hints. The lesson above it works through the same ideas."
 
 
 @dataclass(frozen=True)
@@ -46,8 +48,10 @@ class Reply:
         return " ".join(part for part in (self.read, self.means, self.next) if part)
 
 
-def judge(posed: Posed, text: str, tries: int = 0) -> Reply:
-    """Judge one answer, after so many wrong tries before it."""
+def judge(posed: Posed, text: str, tries: int = 0, hints: int = 0) -> Reply:
+    """Judge one answer, after so many wrong tries and hints before it; a cry for help gets the next hint."""
+    if reading.asks_for_hint(text) and posed.question.kind not in _UNJUDGED:
+        return Reply(0.0, HINT, "", next=_hint(posed, tries + hints))
     answer = read_answer(posed.sheet, text)
     if isinstance(answer, Unreadable):
         return Reply(0.0, UNREADABLE, answer.reason, next="This does not count as a try.")
@@ -57,35 +61,40 @@ def judge(posed: Posed, text: str, tries: int = 0) -> Reply:
     score, tag, means = _JUDGES[posed.question.kind](posed, answer)
     if tag == RIGHT:
         return Reply(1.0, RIGHT, read, "Right.", fill(posed.question.why, posed))
-    return Reply(
-        score, tag, read, means or "That is not it.", _help(posed, tries), tries + 1 >= TRIES_BEFORE_NEW_NUMBERS
-    )
+    fresh = tries + 1 >= TRIES_BEFORE_NEW_NUMBERS
+    then = f"{solution(posed)} Now try it with new numbers." if fresh else _hint(posed, tries + hints)
+    return Reply(score, tag, read, means or "That is not it.", then, fresh)
 
 
 def acknowledge(sheet: QuestionSheet, text: str) -> Reply:
     """Reply to an answer without knowing the key: what was read, and whether it is plausible."""
+    if reading.asks_for_hint(text) and sheet.kind not in _UNJUDGED:
+        return Reply(0.0, UNREADABLE, _NO_HINTS, next="Nothing is lost. Type your answer when you have one.")
     answer = read_answer(sheet, text)
     if isinstance(answer, Unreadable):
-        return Reply(0.0, UNREADABLE, answer.reason, next="Nothing is lost: type it again.")
+        return Reply(0.0, UNREADABLE, answer.reason, next="Nothing is lost. Type it again.")
     means = ""
     if sheet.plausible and isinstance(answer, Q):
         low, high = sheet.plausible
         if not low <= answer.value <= high:
-            means = f"That is outside {plain_number(low)} to {plain_number(high)} {answer.unit}: look at it once more."
-    return Reply(0.0, RECORDED, _echo(sheet, answer), means, "It is marked after you hand in; you may still change it.")
+            allowed = f"{plain_number(low)} to {plain_number(high)} {answer.unit}".strip()
+            means = f"That is outside {allowed}. Look at it once more."
+    return Reply(
+        0.0, RECORDED, _echo(sheet, answer), means, "It is marked after you hand it in. Until then you may change it."
+    )
 
 
 def read_answer(sheet: QuestionSheet, text: str) -> Any:
     """Read an answer as this kind of question takes it: a Q, letters, pairs, or Unreadable."""
-    allowed = "".join(letter for letter, _ in sheet.options)
+    text = text if sheet.kind == "written" else reading.sureness(text)[0]
     if sheet.kind == "written":
         return text.strip() or Unreadable("There is no answer yet. Type it below the first line and press Shift+Enter.")
     if sheet.kind == "number":
-        return reading.number(text, sheet.unit)
+        return read_number.number(text, sheet.unit)
     if sheet.kind == "match":
-        return reading.pairs(text, tuple(number for number, _ in sheet.places), allowed)
-    wanted = {"several": None, "order": len(allowed)}.get(sheet.kind, 1)
-    return reading.letters(text, allowed, how_many=wanted)
+        return reading.pairs(text, tuple(number for number, _ in sheet.places), sheet.options)
+    wanted = {"several": None, "order": len(sheet.options)}.get(sheet.kind, 1)
+    return reading.picked(text, sheet.options, how_many=wanted)
 
 
 def _echo(sheet: QuestionSheet, answer: Any) -> str:
@@ -153,14 +162,10 @@ _JUDGES: Mapping[str, Callable[[Posed, Any], tuple[float, str, str]]] = {
 }
 
 
-def _help(posed: Posed, tries: int) -> str:
-    """Return the next rung of help: the idea, the step with these numbers, an example, then new numbers."""
-    question = posed.question
-    rungs = (fill(question.idea, posed), fill(question.step, posed), _example(posed))
-    if tries + 1 >= TRIES_BEFORE_NEW_NUMBERS:
-        return f"{solution(posed)} Now try it with new numbers."
-    rung = rungs[min(tries, 2)]
-    return rung or rungs[0]
+def _hint(posed: Posed, given: int) -> str:
+    """Return the next rung of help: the idea, the step with these numbers, an example."""
+    rungs = (fill(posed.question.idea, posed), fill(posed.question.step, posed), _example(posed))
+    return rungs[min(given, 2)] or rungs[0]
 
 
 def _example(posed: Posed) -> str:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from html import escape
 
-from lessons.questions.judge import OTHER, RECORDED, RIGHT, UNREADABLE, Reply
+from lessons.questions.judge import HINT, OTHER, RECORDED, RIGHT, UNREADABLE, Reply
 from lessons.questions.question import QuestionSheet
 
 # Colours that differ in lightness too, and a word or sign with each: nothing is said by colour alone.
-_EDGE = {RIGHT: "#0072b2", RECORDED: "#56b4e9", UNREADABLE: "#999999"}
-_SIGN = {RIGHT: "✓", RECORDED: "✎", UNREADABLE: "?"}
+_EDGE = {RIGHT: "#0072b2", RECORDED: "#56b4e9", UNREADABLE: "#999999", HINT: "#e69f00"}
+_SIGN = {RIGHT: "✓", RECORDED: "✎", UNREADABLE: "?", HINT: "→"}
 _BOX = (
     "border:1px solid var(--jp-border-color1,#ccc);border-left:6px solid {edge};border-radius:3px;padding:.5em .8em;"
     "margin:.3em 0;max-width:52em;line-height:1.45;font-size:var(--jp-content-font-size1,14px)"

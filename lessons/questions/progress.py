@@ -61,16 +61,18 @@ class QuestionHistory:
     recorded: bool = False
     tags: tuple[str, ...] = ()
     last: str = ""
+    hints: int = 0  # asked for on the present numbers
 
 
 @dataclass(frozen=True)
 class Answered:
-    """One answer as it was written down."""
+    """One answer as it was written down; `sure` is None where nothing was said of it."""
 
     variant: Variant
     text: str
     tag: str
     at: str
+    sure: bool | None = None
 
 
 @dataclass(frozen=True)
@@ -82,6 +84,7 @@ class Progress:
     answers: Mapping[str, Sequence[Answered]] = field(default_factory=dict)
     turns: Mapping[str, int] = field(default_factory=dict)  # question -> how often it had new numbers
     places: Mapping[str, str] = field(default_factory=dict)  # a lesson's place for repetition -> question
+    hints: Mapping[str, Sequence[Answered]] = field(default_factory=dict)
 
     def present(self, question_id: str) -> Variant:
         """Return the numbers a question would be shown with now."""
@@ -107,6 +110,7 @@ class Progress:
             recorded=bool(this_turn),
             tags=tuple(each.tag for each in every),
             last=this_turn[-1].at if this_turn else "",
+            hints=sum(each.variant.same_numbers(variant) for each in self.hints.get(variant.question, ())),
         )
 
     def answered(self, question_id: str) -> bool:
@@ -142,6 +146,7 @@ def load(folder: Path) -> Progress:
     except OSError:
         return Progress()
     answers: dict[str, list[Answered]] = {}
+    hints: dict[str, list[Answered]] = {}
     turns: dict[str, int] = {}
     places: dict[str, str] = {}
     badge, units = ALONE, "si"
@@ -156,9 +161,10 @@ def load(folder: Path) -> Progress:
             turns[question_id] = turns.get(question_id, 0) + 1
         elif what == "again":
             places[_word(event, "place")] = question_id
-        elif what == "answer":
-            answers.setdefault(question_id, []).append(_answered(event, turns.get(question_id, 0)))
-    return Progress(badge, units if units in UNITS else "si", answers, turns, places)
+        elif what in ("answer", "hint"):
+            kept = answers if what == "answer" else hints
+            kept.setdefault(question_id, []).append(_answered(event, turns.get(question_id, 0)))
+    return Progress(badge, units if units in UNITS else "si", answers, turns, places, hints)
 
 
 def keep_sign_on(folder: Path, badge: str, units: str) -> None:
@@ -166,10 +172,25 @@ def keep_sign_on(folder: Path, badge: str, units: str) -> None:
     _append(folder, {"what": "sign_on", "badge": badge, "units": units})
 
 
-def record(folder: Path, question_id: str, text: str, tag: str, score: float, variant: Variant | None = None) -> None:
-    """Write down an answer that was read and judged, with the variant it was judged by."""
+def record(
+    folder: Path,
+    question_id: str,
+    text: str,
+    tag: str,
+    score: float,
+    variant: Variant | None = None,
+    *,
+    sure: bool | None = None,
+) -> None:
+    """Write down an answer that was read and judged, with the variant it was judged by, and how sure it was given."""
     event = {"what": "answer", "id": question_id, "text": text, "tag": tag, "score": score}
-    _append(folder, event | ({"variant": variant.as_data()} if variant else {}))
+    said = {} if sure is None else {"sure": sure}
+    _append(folder, event | said | ({"variant": variant.as_data()} if variant else {}))
+
+
+def record_hint(folder: Path, variant: Variant) -> None:
+    """Write down that a hint was asked for."""
+    _append(folder, {"what": "hint", "id": variant.question, "variant": variant.as_data()})
 
 
 def new_numbers(folder: Path, question_id: str) -> None:
@@ -186,7 +207,9 @@ def put_in_place(folder: Path, place: str, question_id: str) -> None:
 def _answered(event: Mapping[str, Any], turn: int) -> Answered:
     """Read an answer; one from before variants were written down counts for whoever works here."""
     variant = variant_from_data(event.get("variant")) or Variant(event["id"], badge="", turn=turn)
-    return Answered(variant, *(_word(event, name) for name in ("text", "tag", "at")))
+    text, tag, at = (_word(event, name) for name in ("text", "tag", "at"))
+    sure = event.get("sure")
+    return Answered(variant, text, tag, at, sure if isinstance(sure, bool) else None)
 
 
 def _word(event: Mapping[str, Any], name: str, otherwise: str = "") -> str:

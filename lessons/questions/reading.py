@@ -1,46 +1,69 @@
-"""Reads what an apprentice typed: a number with a unit, letters, or pairs; or says politely why it cannot."""
+"""Reads what an apprentice typed: letters, options in words, pairs, a cry for help, how sure somebody is.
+
+Numbers are read in `read_number`.
+"""
 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 
-from lessons.units.quantities import Q, convert
-from lessons.units.trade_units import unit_spelled
+from lessons.questions.read_number import Unreadable, short
 
-_NUMBER = re.compile(  # nothing for blanks in front: the class takes them, and two would try every way to share them
-    r"(?P<number>(?:[-+−]?[\d.,' \u00a0\u202f]*\d[.,]?|[-+−]?[.,]\d+)(?:[eE][-+−]?\d+)?)\s*(?P<unit>\D.*)?$",
-    re.DOTALL,
-)
-_LONGEST = 200  # an answer is a line; more is a slip of the mouse
-_LARGEST, _SMALLEST = 1e15, 1e-15  # nothing here is measured beyond; what follows can then count on finite numbers
+Options = tuple[tuple[str, str], ...]  # letter and text of each, as a sheet has them
+_NO_ANSWER = "There is no answer yet. Type the letter below the first line and press Shift+Enter."
+_LONGEST = 4_000  # no answer with options is longer
+_AROUND = frozenset((
+    "and", "then", "und", "answer", "option",
+))  # fmt: skip
+_DENIES = frozenset((
+    "not", "no", "never", "nothing", "none", "neither", "nor", "without", "cannot",
+))  # fmt: skip
+_HELP = frozenset((
+    "?", "??", "???", "help", "help me", "hint", "a hint", "hint please", "please help", "tip", "more", "more help",
+    "i don't know", "i dont know", "i do not know", "don't know", "dont know", "do not know", "no idea", "idk",
+    "i have no idea", "not sure", "i am not sure", "i'm not sure",
+))  # fmt: skip
+_SURE = re.compile(r"[\s,;(]+(?P<how>not sure|not certain|unsure|sure|certain)[).!]*", re.IGNORECASE)
 
 
-@dataclass(frozen=True)
-class Unreadable:
-    """Why an answer could not be read, as a sentence to the apprentice; it costs no try."""
+def asks_for_hint(text: str) -> bool:
+    """Tell whether somebody asks for help instead of answering.
 
-    reason: str
-
-
-def number(text: str, unit: str) -> Q | Unreadable:
-    """Read a number and bring it to the unit asked for.
-
-    >>> str(number("37,5 %", "%")), str(number(" 87 psi", "bar"))
-    ('37.5 %', '5.998438845 bar')
+    >>> asks_for_hint("I don’t know."), asks_for_hint("?"), asks_for_hint("4.2 bar")
+    (True, True, False)
     """
-    line = text.strip().rstrip(".;!").strip()
-    if not line:
-        return Unreadable("There is no answer yet. Type it below the first line and press Shift+Enter.")
-    if len(line) > _LONGEST:
-        return Unreadable("That is very long for a number. Type just the number and its unit.")
-    match = _NUMBER.match(_unit_last(line))
-    if not match:
-        return Unreadable(f"“{_short(line)}” does not read as a number. Type a number such as {_sample(unit)}.")
-    value = _value(match["number"])
-    if isinstance(value, Unreadable):
-        return value
-    return _in_unit(value, (match["unit"] or "").strip(), unit)
+    return len(text) < 40 and text.strip().lower().replace("’", "'").rstrip(".! ") in _HELP
+
+
+def sureness(text: str) -> tuple[str, bool | None]:
+    """Part an answer from the word at its end that says how sure somebody is; None where nothing is said.
+
+    A page that offers "sure" and "not sure" as a click writes one of the two as the last line of the answer.
+
+    >>> sureness("4.2 bar, not sure"), sureness("b sure"), sureness("b")
+    (('4.2 bar', False), ('b', True), ('b', None))
+    """
+    end = text.rstrip()
+    start = max(len(end) - 20, 0)
+    for found in _SURE.finditer(end, start):
+        if found.end() == len(end) and end[: found.start()].strip():
+            return end[: found.start()].strip(), found["how"].lower() in ("sure", "certain")
+    return text, None
+
+
+def picked(text: str, options: Options, *, how_many: int | None = None) -> tuple[str, ...] | Unreadable:
+    """Read options in the order typed, by letter or in words.
+
+    >>> shown = (("a", "It falls"), ("b", "It stays: the pump is the same"), ("c", "It rises"))
+    >>> picked("c", shown), picked("it stays", shown), picked("b) It stays", shown)
+    (('c',), ('b',), ('b',))
+    """
+    if len(text) > _LONGEST:
+        return Unreadable("That is very long. Type letters only.")
+    found = _in_words(text, options)
+    if found is None:
+        return letters(text, "".join(letter for letter, _ in options), how_many=how_many)
+    return found if isinstance(found, Unreadable) else _counted(found, how_many)
 
 
 def letters(text: str, allowed: str, *, how_many: int | None = None) -> tuple[str, ...] | Unreadable:
@@ -50,93 +73,99 @@ def letters(text: str, allowed: str, *, how_many: int | None = None) -> tuple[st
     ('b', 'c')
     """
     words = re.findall(r"[^\s,;.:()\[\]>→/-]+", text.strip().lower())
-    words = [word for word in words if word not in ("and", "then", "und", "&", "+", "answer", "option")]
-    picked = list(words[0]) if len(words) == 1 and len(words[0]) > 1 else words
-    if not picked:
-        return Unreadable("There is no answer yet. Type the letter below the first line and press Shift+Enter.")
-    strange = [word for word in picked if len(word) != 1 or word not in allowed]
-    if strange:
-        return Unreadable(f"“{_short(text.strip())}” is not among the letters {', '.join(allowed)}. Type letters only.")
-    if len(set(picked)) != len(picked):
+    words = [word for word in words if word not in (*_AROUND, "&", "+")]
+    found = list(words[0]) if len(words) == 1 and len(words[0]) > 1 else words
+    if not found:
+        return Unreadable(_NO_ANSWER)
+    if [word for word in found if len(word) != 1 or word not in allowed]:
+        reason = f"is not among the letters {', '.join(allowed)}. Type letters, or an option in its own words"
+        return Unreadable(f"“{short(text.strip())}” {reason}.")
+    return _counted(tuple(found), how_many)
+
+
+def _counted(found: tuple[str, ...], how_many: int | None) -> tuple[str, ...] | Unreadable:
+    if len(set(found)) != len(found):
         return Unreadable("A letter stands there twice. Type each letter once.")
-    if how_many is not None and len(picked) != how_many:
+    if how_many is not None and len(found) != how_many:
         wanted = "one letter" if how_many == 1 else f"all {how_many} letters, each once"
-        return Unreadable(f"{len(picked)} letters were read, but this question wants {wanted}.")
-    return tuple(picked)
+        return Unreadable(f"{len(found)} letters were read, but this question wants {wanted}.")
+    return found
 
 
-def pairs(text: str, places: tuple[str, ...], allowed: str) -> dict[str, str] | Unreadable:
-    """Read pairs of a place number and a letter.
+def pairs(text: str, places: tuple[str, ...], options: Options) -> dict[str, str] | Unreadable:
+    """Read pairs of a place number and a letter, or of a number and an option in words.
 
-    >>> pairs("1c, 2-a 12 = b", ("1", "2", "12"), "abc")
+    >>> pairs("1c, 2-a 12 = stem", ("1", "2", "12"), (("a", "plug"), ("b", "stem"), ("c", "yoke")))
     {'1': 'c', '2': 'a', '12': 'b'}
     """
     compact = re.sub(r"[\s,;:=()>→.-]+", "", text.strip().lower())
     if not compact:
         return Unreadable("There is no answer yet. Type pairs such as 1c 2a and press Shift+Enter.")
     if not re.fullmatch(r"(\d+[a-z])+", compact, re.ASCII):
-        return Unreadable(f"“{_short(text.strip())}” does not read as pairs. Type them like this: 1c 2a.")
+        in_words = _pairs_in_words(text, options)
+        if in_words is None:
+            return Unreadable(f"“{short(text.strip())}” does not read as pairs. Type them like this: 1c 2a.")
+        compact = in_words
     found = list(zip(re.split(r"[a-z]", compact), re.findall(r"[a-z]", compact), strict=False))
+    allowed = [letter for letter, _ in options]
     for place, letter in found:
         if place not in places or letter not in allowed:
             known = f"the numbers {', '.join(places)} and the letters {', '.join(allowed)}"
-            return Unreadable(f"{_short(place + letter)} is not among {known}.")
+            return Unreadable(f"{short(place + letter)} is not among {known}.")
     if sorted(place for place, _ in found) != sorted(places):
         return Unreadable(f"Each of the numbers {', '.join(places)} needs exactly one letter.")
     return dict(found)
 
 
-def _unit_last(line: str) -> str:
-    """Bring "Kv = 40" and "about 40 Kv" into one shape."""
-    line = re.sub(r"^(about|approx\.?|ca\.?|=|≈|~|\s)+", "", line, flags=re.IGNORECASE)
-    named = re.match(r"^(kv|cv)\s*(?:[=:]\s*)?([-+−]?[\d.,].*)$", line, re.IGNORECASE)
-    return f"{named[2]} {named[1]}" if named else line
+def _pairs_in_words(text: str, options: Options) -> str | None:
+    """Return pairs with the letters put in for the words; None where a word fits no option or more than one."""
+    parts = re.findall(r"(\d{1,3})([^\d\n;]+)", text) if len(text) < _LONGEST else []
+    named = [(place, words.strip(" ,.:=()>→-")) for place, words in parts]
+    found = [(place, words if len(words) == 1 else _one(words, options)) for place, words in named]
+    if not found or not all(letter for _, letter in found):
+        return None
+    return "".join(f"{place}{letter}" for place, letter in found)
 
 
-def _value(text: str) -> float | Unreadable:
-    """Turn digits with a decimal point or comma into a number; ask back where a comma could mean thousands."""
-    sign = -1.0 if text.lstrip()[0] in "-−" else 1.0
-    mantissa, _, power = text.replace("−", "-").lower().partition("e")
-    digits = re.sub(r"[-+'\s\u00a0\u202f]", "", mantissa)
-    marks = re.findall(r"[.,]", digits)
-    if len(marks) > 1 or re.search(r"\d\s+\d", mantissa):
-        reason = "can be read in more than one way. Type it without thousands marks, such as 1200 or 1200.5"
-        return Unreadable(f"“{_short(text.strip())}” {reason}.")
-    if re.fullmatch(r"[1-9]\d{0,2},\d{3}", digits):
-        whole, part = digits.split(",")
-        reason = f"could mean {whole}{part} or {whole}.{part}. Type it with a point or without the comma"
-        return Unreadable(f"“{digits}” {reason}.")
-    digits = digits.replace(",", ".")
-    value = sign * float(f"{digits}e{power or '0'}")
-    if float(digits) and not _SMALLEST <= abs(value) <= _LARGEST:
-        size = "larger" if abs(value) > 1 else "smaller"
-        return Unreadable(
-            f"“{_short(text.strip())}” is {size} than anything measured here. Look at its digits once more."
-        )
-    return value
+def _in_words(text: str, options: Options) -> tuple[str, ...] | Unreadable | None:
+    """Return the options that are meant; None where the text is not in words."""
+    words = _words(text)
+    if all(len(word) == 1 for word in words) or not words:
+        return None
+    if whole := _one(text, options):
+        return (whole,)
+    for mark in (r"\n", r"[\n;]", r"[\n;,]", r"[\n;,]|\band\b"):
+        parts = [part for part in re.split(mark, text) if part.strip()]
+        found = [_one(part, options) for part in parts]
+        if len(parts) > 1 and all(found):
+            return tuple(letter for letter in found if letter)
+    fitting = [letter for letter, option in options if _run(words, _words(option))]
+    if len(fitting) > 1:
+        return Unreadable(f"“{short(text.strip())}” fits {', '.join(fitting)}. Type the letter of the one you mean.")
+    return None
 
 
-def _in_unit(value: float, spelled: str, unit: str) -> Q | Unreadable:
-    if not spelled:
-        return Q(value, unit)
-    typed = unit_spelled(spelled)
-    if typed is None:
-        return Unreadable(
-            f"The unit “{_short(spelled)}” is not known here. This question asks for {unit or 'a bare number'}."
-        )
-    if {typed.name, unit} <= {"%", "points"}:
-        return Q(value, unit)
-    try:
-        return convert(Q(value, typed.name), unit)
-    except ValueError:
-        wanted = f"an answer in {unit}" if unit else "a bare number"
-        return Unreadable(f"{Q(value, typed.name)} was read, but this question asks for {wanted}.")
+def _one(text: str, options: Options) -> str | None:
+    """Return the one option that a text names: whole, by its letter and words, or by words that no other has."""
+    words = _words(text)
+    own = [letter for letter, option in options if words and _words(option) == words]
+    if own:
+        return own[0] if len(own) == 1 else None
+    if len(words) == 1 and len(words[0]) == 1:
+        return words[0] if words[0] in dict(options) else None
+    by_letter = dict(options).get(words[0]) if words else None
+    if by_letter and len(words) > 1 and _run(words[1:], _words(by_letter)):
+        return words[0]
+    fitting = [(letter, option) for letter, option in options if words and _run(words, _words(option))]
+    if len(fitting) != 1 or _DENIES & set(_words(fitting[0][1])) - set(words):
+        return None
+    return fitting[0][0]
 
 
-def _sample(unit: str) -> str:
-    """Return a number as it may be typed; a test holds that it answers no graded question."""
-    return str(Q(0.85, unit))
+def _words(text: str) -> list[str]:
+    return re.findall(r"\w+", text.lower().replace("’", "").replace("'", ""))
 
 
-def _short(text: str) -> str:
-    return text if len(text) <= 30 else text[:27] + "…"
+def _run(words: list[str], option: list[str]) -> bool:
+    """Tell whether words stand in an option one after another."""
+    return any(option[i : i + len(words)] == words for i in range(len(option) - len(words) + 1))

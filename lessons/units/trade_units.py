@@ -32,11 +32,14 @@ _ALL = (
     Unit("", "dimensionless"),
     Unit("%", "percent", "percent pct"),
     Unit("points", "percent", "point pts"),
-    Unit("bar", "bar", "bars", "psi"),
+    Unit("bar", "bar", "bars barg bara", "psi"),
+    Unit("mbar", "millibar", "mbars", "psi"),
+    Unit("Pa", "pascal", "pascals", "psi"),
     Unit("kPa", "kilopascal", "", "psi"),
     Unit("MPa", "megapascal", "", "psi"),
     Unit("psi", "psi", "psig psia psid lbf/in2 lb/in2"),
     Unit("mm", "millimeter", "", "in"),
+    Unit("cm", "centimeter", "", "in"),
     Unit("m", "meter", "", "ft"),
     Unit("ft", "foot", "feet foot"),
     Unit("in", "inch", 'inch inches " ” ″'),
@@ -49,6 +52,8 @@ _ALL = (
     Unit("m³/h", "meter**3/hour", "m3/hr cbm/h", "gpm"),
     Unit("gpm", "gallon/minute", "usgpm gal/min usgal/min"),
     Unit("L/h", "liter/hour", "l/hr"),
+    Unit("L/min", "liter/minute", "lpm", "gpm"),
+    Unit("L/s", "liter/second", "", "gpm"),
     Unit("mL/min", "milliliter/minute", "cc/min cm3/min"),
     Unit("bubbles/min", "bubble/minute", "bubbles bubble bubble/min"),
     Unit("m/s", "meter/second", "", "ft/s"),
@@ -102,7 +107,42 @@ def unit_spelled(typed: str) -> Unit | None:
     >>> [unit_spelled(typed).name for typed in ("PSI", "m^3 / hr", "deg C", "per cent", "bubbles")]
     ['psi', 'm³/h', '°C', '%', 'bubbles/min']
     """
-    return _SPELLED.get(_plainly(typed))
+    plain = _plainly(typed)
+    return _SPELLED.get(plain) or _SPELLED.get(_plainly(_in_signs(typed))) or _pressure(plain)
+
+
+def _pressure(plain: str) -> Unit | None:
+    """Return the unit of a pressure that is said to be gauge or absolute."""
+    bare = re.sub(r"\(?(?:gauge|gage|absolute|abs|a|g)\)?$", "", plain)
+    found = _SPELLED.get(bare) if bare != plain else None
+    return found if (found and found.twin == "psi") or (found and found.name == "psi") else None
+
+
+def _in_signs(typed: str) -> str:
+    """Write a unit in words with signs, such as "cubic metres per hour" as "m3/h"."""
+    words = re.sub(r"per ?cent\b", "%", typed.lower()).replace("-", " ").replace("/", " / ").split()
+    signs, raised = [], ""
+    for word in words:
+        if word in _RAISED:
+            raised = _RAISED[word]
+        elif word in ("squared", "cubed"):
+            signs.append("2" if word == "squared" else "3")
+        else:
+            signs.append(_SIGNS.get(word.removesuffix("s"), _SIGNS.get(word, word)) + raised)
+            raised = ""
+    return "".join(signs)
+
+
+_RAISED = {"square": "2", "cubic": "3", "sq": "2", "cu": "3"}
+_SIGNS = {
+    "per": "/", "us": "us", "metre": "m", "meter": "m", "centimetre": "cm", "centimeter": "cm", "millimetre": "mm",
+    "millimeter": "mm", "inch": "in", "inche": "in", "foot": "ft", "feet": "ft", "litre": "l", "liter": "l",
+    "millilitre": "ml", "milliliter": "ml", "gallon": "gal", "hour": "h", "hr": "h", "minute": "min", "second": "s",
+    "kilogram": "kg", "kilogramme": "kg", "kilo": "kg", "pound": "lb", "newton": "n", "kilonewton": "kn", "force": "f",
+    "bar": "bar", "millibar": "mbar", "pascal": "pa", "kilopascal": "kpa", "megapascal": "mpa", "joule": "j",
+    "degree": "", "celsius": "c", "centigrade": "c", "fahrenheit": "f", "milliamp": "ma", "milliampere": "ma",
+    "bubble": "bubbles", "percent": "%", "point": "points",
+}  # fmt: skip
 
 
 def _plainly(typed: str) -> str:

@@ -156,10 +156,10 @@ READERS: dict[str, tuple[Callable[[int], Any], int]] = {
     "a class list of quotes": (lambda n: _roster('badge,name\n"' + '""' * n), 20_000),
     "progress": (lambda n: _progress(b'{"what": "answer", "id": "x", "text": "1", "tag": "a"}\n' * n), 3_000),
     "progress without ends": (lambda n: _progress(b"[" * n), 1_000_000),
-    "a number": (lambda n: reading.number("1 " * n, "%"), 1_000_000),
+    "a number": (lambda n: read_number.number("1 " * n, "%"), 1_000_000),
     "letters": (lambda n: reading.letters("a " * n, "abc"), 100_000),
-    "pairs": (lambda n: reading.pairs("1" * n, ("1",), "abc"), 500_000),
-    "pairs that fit": (lambda n: reading.pairs("1a" * n, ("1",), "abc"), 100_000),
+    "pairs": (lambda n: reading.pairs("1" * n, ("1",), (("a", "A"), ("b", "B"), ("c", "C"))), 500_000),
+    "pairs that fit": (lambda n: reading.pairs("1a" * n, ("1",), (("a", "A"), ("b", "B"), ("c", "C"))), 100_000),
 }  # fmt: skip
 
 

@@ -11,8 +11,8 @@ import numpy as np
 from lessons.card_page.card import BadInputError, Card, CardAnswer, Field
 from lessons.card_page.card_charts import chart, curve
 from lessons.pictures.verdicts import BAD, PLAIN, SHORT
-from lessons.questions import reading
-from lessons.questions.reading import Unreadable
+from lessons.questions import read_number
+from lessons.questions.read_number import Unreadable
 from lessons.refinery import drive_of
 from lessons.safety import HANDS
 from lessons.units.quantities import Q, plain_number, rounded_to, to_base
@@ -30,7 +30,7 @@ def read_signal(text: str, _units: str) -> float | Unreadable:
     if typed not in RANGES:
         return Unreadable("Type the signal in mA, psi, bar or %, such as 12 mA.")
     name, unit = RANGES[typed]
-    found = reading.number(re.sub(r"(?i)(psi|bar)g$", r"\1", text.strip()), unit)
+    found = read_number.number(text, unit)
     if isinstance(found, Unreadable):
         return Unreadable(found.reason.replace("his question", "his field"))
     value = to_base(Q(found.value, unit)) if unit != "mA" else found.value / 1000

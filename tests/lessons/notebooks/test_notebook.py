@@ -196,7 +196,7 @@ def test_an_earlier_question_comes_back_with_new_numbers(run: Run, tmp_path: Pat
         'ask("inherent.again1")', 'ask("inherent.again2")', answer("inherent.again1", expected.words["p"])
     )
     assert expected.sheet.text in asked
-    assert "Nothing to repeat here yet" in nothing
+    assert "Nothing comes back here today" in nothing
     assert "Right." in said
     assert progress.load(tmp_path).of("start.read").texts == (expected.words["p"],)
 

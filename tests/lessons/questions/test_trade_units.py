@@ -12,10 +12,10 @@ from grading.given_out.judged_answers import judged
 from lessons.card_page import boxes
 from lessons.card_page.card import defaults
 from lessons.cards import NAMES, card_named
-from lessons.questions import reading
+from lessons.questions import read_number
 from lessons.questions.judge import RIGHT, UNREADABLE, acknowledge, judge
 from lessons.questions.question import Question, pose, pose_variant
-from lessons.questions.reading import Unreadable
+from lessons.questions.read_number import Unreadable
 from lessons.units.quantities import Q, convert, from_base, plain_number, shown_unit, to_base
 from lessons.units.trade_units import UNITS, unit_named, unit_spelled
 
@@ -42,7 +42,7 @@ def is_a_sentence(text: str) -> bool:
 @pytest.mark.parametrize(("name", "typed"), SPELLED)
 def test_every_spelling_is_read_as_its_unit_in_lesson_and_marking(name: str, typed: str) -> None:
     for written in (typed, typed.upper(), f" {typed}. "):
-        assert reading.number(f"4 {written}", name) == Q(4.0, name)
+        assert read_number.number(f"4 {written}", name) == Q(4.0, name)
         assert judge(pose(asks_for(name), "4711"), f"4 {written}").tag == RIGHT
         assert judged(asks_for(name), "4711", "si", f"4 {written}").tag == RIGHT
 
@@ -51,7 +51,7 @@ def test_every_spelling_is_read_as_its_unit_in_lesson_and_marking(name: str, typ
 def test_every_spelling_gets_a_sentence_whatever_unit_is_asked_for(asked: str) -> None:
     for _, typed in SPELLED:
         for number in ("4", *WEIRD):
-            read = reading.number(f"{number} {typed}", asked)
+            read = read_number.number(f"{number} {typed}", asked)
             if isinstance(read, Unreadable):
                 assert is_a_sentence(read.reason), read
             else:
@@ -120,7 +120,7 @@ def test_to_si_and_back(name: str, value: float) -> None:
 
 @given(value=st.floats(-1e14, 1e14).filter(lambda value: value == 0 or abs(value) > 1e-14))
 def test_what_is_written_can_be_typed_again(value: float) -> None:
-    read = reading.number(f"{plain_number(value)} bar", "bar")
+    read = read_number.number(f"{plain_number(value)} bar", "bar")
     assert isinstance(read, Q)
     assert read.value == pytest.approx(value, rel=5e-3, abs=1e-9)  # plain keeps three digits of a very large number
 
