@@ -33,6 +33,7 @@ class Lesson:
     notebook: str
     terms: Mapping[str, str]
     questions: tuple[Question, ...]
+    module: str  # the dotted name of its practice module
 
     @property
     def title(self) -> str:
@@ -48,7 +49,7 @@ def lessons() -> tuple[Lesson, ...]:
     paths = [(room, importlib.import_module(room).__path__) for room in rooms]
     names = [found.name for room, path in paths for found in pkgutil.iter_modules(path, f"{room}.")]
     modules = {name.rpartition(".")[2]: importlib.import_module(name) for name in names}
-    found = [Lesson(topic, module.LESSON, module.TERMS, module.QUESTIONS) for topic, module in modules.items()]
+    found = [Lesson(topic, m.LESSON, m.TERMS, m.QUESTIONS, m.__name__) for topic, m in modules.items()]
     return tuple(sorted(found, key=lambda lesson: lesson.notebook))
 
 

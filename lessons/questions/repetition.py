@@ -54,7 +54,7 @@ def due_at(answers: Sequence[Answered]) -> datetime | None:
 
 
 def due(earlier: Mapping[str, Question], known: Progress, now: datetime) -> list[str]:
-    """Return the questions that come back by now: those that gave most trouble first, then those that waited longest."""
+    """Return the questions that come back by now: what gave most trouble first, then what waited longest."""
     waiting = []
     for each, question in earlier.items():
         back = due_at(known.answers.get(each, ())) if question.kind != "predict" else None

@@ -17,6 +17,7 @@ from nbclient import NotebookClient
 from lessons import safety
 from lessons.notebook import bank, calls, figures
 from lessons.questions import progress
+from lessons.questions.judge import UNREADABLE, acknowledge
 from lessons.questions.question import pose
 from tests.lessons.notebooks.test_notebooks import right_answer
 
@@ -89,6 +90,40 @@ def test_fourth_wrong_try_shows_the_answer_and_gives_new_numbers(run: Run, tmp_p
     assert progress.load(tmp_path).of("inherent.linear").turn == 1
 
 
+def test_hints_climb_cost_nothing_and_are_written_down(run: Run, tmp_path: Path) -> None:
+    question = bank.question("inherent.linear")
+    assert question
+    posed = pose(question, "4711", "si")
+    box = "inherent.linear"
+    first, second, third, last, wrong, right = run(
+        answer(box, "?"), answer(box, "I don't know"), answer(box, "help"), answer(box, "?"), answer(box, "Kv 0.5"),
+        answer(box, right_answer(box, "si")),
+    )  # fmt: skip
+    assert question.idea in first
+    assert question.step.format_map(posed.words) in second
+    assert posed.other_words["working"] in third
+    assert third == last
+    assert posed.other_words["working"] in wrong, "the ladder goes on where the hints ended"
+    assert "Right." in right
+    known = progress.load(tmp_path).of(box)
+    assert (known.hints, known.tries, known.solved, known.tags[-1]) == (2, 1, True, "right")
+
+
+def test_a_work_order_gives_no_hint_without_its_key(tmp_path: Path) -> None:
+    question = bank.question("inherent.w2")
+    assert question
+    reply = acknowledge(pose(question, "4711").sheet, "?")
+    assert reply.tag == UNREADABLE
+    assert question.idea not in reply.text
+
+
+def test_how_sure_is_written_down_and_is_no_part_of_the_answer(run: Run, tmp_path: Path) -> None:
+    said = run(answer("inherent.linear", "Kv 0.5, sure"), answer("inherent.linear", "Kv 0.5"))
+    assert said[0] == said[1]
+    (given,) = progress.load(tmp_path).answers["inherent.linear"]
+    assert (given.text, given.sure) == ("Kv 0.5", True)
+
+
 def test_new_gives_new_numbers(run: Run, tmp_path: Path) -> None:
     question = bank.question("inherent.linear")
     assert question
@@ -121,7 +156,7 @@ def test_released_work_order_is_only_acknowledged(run: Run, tmp_path: Path) -> N
     )
     assert sheet["text"][:40] in asked
     assert "Right" not in said
-    assert "marked after you hand in" in said
+    assert "marked after you hand it in" in said
     assert "outside 0 to 1000" in silly
     assert "linear trim" in practice
     assert "has no question inherent.w1" in unknown

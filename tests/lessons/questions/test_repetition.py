@@ -6,9 +6,14 @@ import json
 from datetime import datetime, timedelta
 from pathlib import Path
 
+import pytest
+
 from lessons.notebook import bank, overview
+from lessons.notebook.ideas import ideas, opportunities, tried
 from lessons.questions import progress
-from lessons.questions.repetition import due, question_at
+from lessons.questions.progress import Answered, Progress, Variant
+from lessons.questions.repetition import due, due_at, question_at
+from tests.opportunities import listed
 
 NOW = datetime.fromisoformat("2030-05-10T12:00:00+00:00")
 EARLIER = bank.earlier_questions("installed")
@@ -107,3 +112,104 @@ def test_glossary_links_every_term_to_its_lesson() -> None:
 def test_no_term_is_explained_twice() -> None:
     terms = [term.lower() for lesson in bank.lessons() for term in lesson.terms]
     assert sorted(terms) == sorted(set(terms))
+
+
+def times(*events: tuple[float, str] | tuple[float, str, bool]) -> list[Answered]:
+    """Answers so many days after a first day."""
+    first = NOW - timedelta(days=400)
+    return [Answered(Variant("x"), "1", event[1], (first + timedelta(days=event[0])).isoformat(),
+                     event[2] if len(event) > 2 else None) for event in events]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("events", "back"),
+    [
+        # answered on which days and how, comes back on which day
+        ([(0, "right")], 1),
+        ([(0, "right"), (1, "right")], 8),
+        ([(0, "right"), (1, "right"), (8, "right")], 38),
+        ([(0, "right"), (1, "right"), (8, "right"), (38, "right")], 129),
+        ([(0, "right"), (1, "right"), (8, "right"), (38, "right"), (129, "right")], 311),
+        ([(0, "right"), (1, "right"), (8, "right"), (38, "other")], 39),
+        ([(0, "right"), (1, "right"), (8, "right"), (38, "other"), (38.01, "right")], 39.01),
+        ([(0, "other")], 1),
+        ([(0, "other"), (0.01, "right")], 1.01),
+        ([(0, "right"), (0.5, "right")], 1.5),  # before its time: the gap stays
+        ([(0, "right"), (20, "right")], 27),  # late is not wrong
+        ([(0, "other", True)], 1),
+        ([(0, "other", True), (1, "right")], 7),  # the next gap would end on day 8
+        ([(0, "other", True), (1, "right"), (7, "right")], 37),  # in its time twice: a month
+        ([(0, "other", False), (1, "right")], 8),
+    ],
+)
+def test_gaps_grow_with_right_answers_and_begin_again_after_a_wrong_one(events, back: float) -> None:
+    due_on = due_at(times(*events))
+    assert due_on == datetime.fromisoformat((NOW - timedelta(days=400) + timedelta(days=back)).isoformat())
+
+
+def test_never_answered_never_due() -> None:
+    assert due_at([]) is None
+
+
+def test_the_refresher_takes_ten_over_all_lessons(tmp_path: Path) -> None:
+    every = [each for each, q in bank.practice_questions().items() if q.kind != "predict"]
+    write(tmp_path, *((3, answered(each, "right")) for each in every))
+    chosen = []
+    for k in range(1, 11):
+        known = progress.load(tmp_path)
+        question_id, newly = question_at(f"refresher.again{k}", bank.earlier_questions("refresher"), known, NOW)
+        assert newly
+        progress.put_in_place(tmp_path, f"refresher.again{k}", question_id)
+        chosen.append(question_id)
+    assert len(set(chosen)) == 10
+    lessons = [each.partition(".")[0] for each in chosen]
+    assert max(lessons.count(each) for each in lessons) <= 2
+
+
+def test_half_a_year_asks_each_question_at_least_four_times() -> None:
+    """Somebody goes through a lesson a week, and three times a week through the refresher; every fourth answer is wrong."""
+    answers: dict[str, list[Answered]] = {}
+    questions = {each: q for each, q in bank.practice_questions().items() if q.kind != "predict"}
+    topics = [lesson.topic for lesson in bank.lessons()]
+    asked, first = 0, NOW - timedelta(days=200)
+
+    def answer(each: str, at: datetime) -> None:
+        nonlocal asked
+        asked += 1
+        tag = "right" if asked % 4 else "other"
+        answers.setdefault(each, []).append(Answered(Variant(each), "1", tag, at.isoformat()))
+        if tag == "other":  # put right in the same sitting
+            answers[each].append(Answered(Variant(each), "2", "right", (at + timedelta(minutes=2)).isoformat()))
+
+    sittings = dict.fromkeys(questions, 0)
+    for day in range(183):
+        at = first + timedelta(days=day)
+        if day % 2 == 0 and day // 2 < len(topics):
+            for each in (each for each in questions if each.startswith(f"{topics[day // 2]}.")):
+                sittings[each] += 1
+                answer(each, at)
+        for each in due(questions, Progress(answers=answers), at)[:10]:
+            sittings[each] += 1
+            answer(each, at + timedelta(hours=1))
+    assert min(sittings.values()) >= 4, sorted(sittings.items(), key=lambda each: each[1])[:5]
+
+
+def test_files_without_sure_or_hints_are_read(tmp_path: Path) -> None:
+    known = write(tmp_path, (2, answered("inherent.step", "right")), (1, {"what": "hint", "id": "inherent.step"}))
+    assert known.answers["inherent.step"][0].sure is None
+    assert known.of("inherent.step").tags == ("right",)
+
+
+def test_every_question_has_its_idea_and_every_idea_enough_opportunities() -> None:
+    asked = {each for each, q in {**bank.practice_questions(), **bank.graded_questions()}.items()}
+    named = {each for ids in ideas().values() for each in ids}
+    assert named <= asked, "an idea names a question that there is not"
+    assert {each for each in asked - named if not each.startswith("start.")} == set()
+    assert min(opportunities().values()) >= 5
+    few = [line for line in listed(opportunities()) if line[0].isdigit() and "of" not in line[:6]]
+    assert len(few) == sum(count < 7 for count in opportunities().values())
+
+
+def test_tries_are_counted_by_idea(tmp_path: Path) -> None:
+    known = write(tmp_path, (3, answered("drop.root", "other")), (2, answered("drop.root", "right")), (2, answered("drop.w2", "recorded")))
+    assert tried(known)["The flow goes with the root of the pressure drop."] == 3
