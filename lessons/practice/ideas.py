@@ -37,7 +37,7 @@ IDEAS: dict[str, str] = {
     "actuator.w5 repair.spring trouble.leak trouble.bench trouble.w3",
     "The load of the line and the friction shift the stroke.": "actuator.predict actuator.shift actuator.w4 "
     "balance.needed balance.supply balance.w4",
-    "Without air, spring and line decide where the valve goes.": "actuator.fail actuator.service balance.predict "
+    "Without air, spring and line decide where the valve goes.": "papers.predict papers.fails papers.w4 actuator.fail actuator.service balance.predict "
     "balance.directions balance.w3 balance.w5",
     "Only what is left over of the forces presses on the seat.": "balance.seat balance.needed balance.supply balance.w1 "
     "balance.w2 balance.w3 balance.w4",
@@ -63,6 +63,12 @@ IDEAS: dict[str, str] = {
     "leakage.w2 leakage.w3",
     "Putting back takes as much care as taking down.": "repair.predict repair.category repair.blue repair.rings "
     "repair.crosswise repair.back repair.w4 repair.w5",
+    "Plate and papers say what a valve has to be, and what it is.": "papers.letters papers.symbols papers.held papers.stamp "
+    "papers.marks papers.order papers.w1 papers.w2 papers.w3 papers.w5",
+    "A valve moves only as fast as its air comes and goes.": "air.predict air.limit air.stir air.exhaust air.free air.w1 air.w2 "
+    "air.w5",
+    "Each device of the air has one job, and its failure its own sign.": "air.parts air.needs air.fails air.where air.dew air.w3 "
+    "air.w4",
     "Mend the cause that was measured, then test again.": "trouble.checks trouble.order trouble.w5 trouble.w6 repair.causes "
     "repair.w5 stroke.order",
 }  # fmt: skip

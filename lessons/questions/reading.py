@@ -26,6 +26,10 @@ _HELP = frozenset((
 _SURE = re.compile(r"[\s,;(]+(?P<how>not sure|not certain|unsure|sure|certain)[).!]*", re.IGNORECASE)
 
 
+# What may stand between options in words, the surest first: an option may hold a comma itself.
+_BETWEEN = (re.compile(r"\n"), re.compile(r"[\n;]"), re.compile(r"[\n;,]"), re.compile(r"[\n;,]|\band\b"))
+
+
 def asks_for_hint(text: str) -> bool:
     """Tell whether somebody asks for help instead of answering.
 
@@ -134,8 +138,8 @@ def _in_words(text: str, options: Options) -> tuple[str, ...] | Unreadable | Non
         return None
     if whole := _one(text, options):
         return (whole,)
-    for mark in (r"\n", r"[\n;]", r"[\n;,]", r"[\n;,]|\band\b"):
-        parts = [part for part in re.split(mark, text) if part.strip()]
+    for between in _BETWEEN:
+        parts = [part for part in between.split(text) if part.strip()]
         found = [_one(part, options) for part in parts]
         if len(parts) > 1 and all(found):
             return tuple(letter for letter in found if letter)

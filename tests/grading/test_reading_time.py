@@ -23,7 +23,7 @@ from grading.handins import handin
 from grading.marking import copying_signs, marked_notebook
 from grading.taking_in import mails, take_in
 from grading.taking_in.incoming import walk
-from lessons.questions import progress, reading
+from lessons.questions import progress, read_number, reading
 from tests.grading.classroom import CLASS, LESSON, QUESTIONS, classroom, released
 from tests.grading.patterns import MISFITS, Pattern, evil, patterns
 

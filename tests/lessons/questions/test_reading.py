@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 
 from lessons.questions.read_number import Unreadable, number
 from lessons.questions.reading import asks_for_hint, letters, pairs, picked, sureness
-from lessons.units.quantities import Q, convert, from_base, rounded, shown, shown_unit, to_base
+from lessons.units.quantities import Q, convert, from_base, rounded_to, shown, shown_unit, to_base
 from lessons.units.readout import to_digits
-from lessons.units.trade_units import UNITS
+from lessons.units.trade_units import UNITS as ALL_UNITS
 
 NUMBERS = [
     # typed, unit asked for, value in that unit
@@ -298,12 +298,12 @@ def test_a_cry_for_help_is_no_answer(typed: str) -> None:
     assert not asks_for_hint(typed + " 4.2")
 
 
-UNITS_SHOWN = sorted(name for name in UNITS if name)
+UNITS_SHOWN = sorted(name for name in ALL_UNITS if name)
 
 
 @given(st.floats(1e-6, 1e9, allow_nan=False), st.integers(1, 6), st.sampled_from([1, -1]), st.sampled_from(UNITS_SHOWN))
 def test_what_is_printed_is_read_back_the_same(value: float, digits: int, sign: int, unit: str) -> None:
-    printed = str(Q(sign * rounded(value, digits), unit))
+    printed = str(Q(sign * rounded_to(value, digits), unit))
     read = number(printed, unit)
     assert isinstance(read, Q), printed
     assert str(read) == printed
