@@ -9,9 +9,9 @@ from pathlib import Path
 from typing import Any
 
 from grading.course.course import Course, CourseError, new_course, open_course, write_safely
-from grading.course.plain import counted
 from grading.course.roster import RosterError
 from grading.giving_out.at_work import at_work
+from lessons.units.readout import counted
 
 # Exit codes: nothing waits; something needs a person; the command could not be done.
 DONE, LOOK, FAILED = 0, 1, 2

@@ -72,7 +72,7 @@ DECIDE = "Local codes, the site's permit and isolation procedure, the maker's in
 RELEASES_NOTHING = f"{DECIDE} Nothing here releases a job."
 NO_ISOLATION = "A control valve is never an isolation valve, whatever its leakage class."
 HANDS = "Hands out of the yoke: the stem moves without warning when air, signal or line pressure changes."
-STROKE = "Stroking moves the process: only with operations' word, loop in manual or valve by-passed, interlocks known."
+STROKE = "Stroking moves the process: only when operations agree, loop in manual or valve by-passed, interlocks known."
 TRAPPED = "Vented means proved vented: tank, booster and lock-up relay hold air after the supply is shut."
 ADJUSTER = (
     "The air is vented first; then the spring is let down or set by its adjuster, only where and how the maker says."
@@ -83,11 +83,11 @@ PACKING = (
     "repack."
 )
 LEAK_TEST = (
-    "A leak test puts pressure behind a shut plug: water where you can, pressure raised slowly, nobody in line with "
-    "joints or the open end; it is let off and proved gone before anything is undone."
+    "A leak test puts pressure behind a shut plug. Use water where you can. Raise the pressure slowly, with nobody in "
+    "line with joints or the open end. Let it off and prove it gone before anything is undone."
 )
 ENTRY = (
-    "Nobody enters a vessel behind shut valves. Entry wants positive isolation of every line, a blind bolted in or a "
+    "Nobody enters a vessel behind shut valves. Entry needs positive isolation of every line, a blind bolted in or a "
     "piece taken out and the open ends blanked (HSG253), and a permit of its own. A control valve is never that, nor "
     "is a vented piece of pipe between two valves."
 )
@@ -128,16 +128,17 @@ BESIDE = {
     "air_stroke": f"{STROKE} {HANDS} The casing's nameplate says how much air it may hold.",
     "auto_calibration": f"{STROKE} {HANDS}",
     "leakage": f"{LEAK_TEST} {NO_ISOLATION}",
-    "bolting": f"Joints are opened and closed only on a valve that is {DONE}. Maker and site say torque and rounds.",
-    "bolt_up": f"Only on a valve that is {DONE}. Maker and site say torque, rounds and lubricant, not this picture.",
+    "bolting": f"Joints are opened and closed only on a valve that is {DONE}. "
+    "The maker or the site gives torque and rounds.",
+    "bolt_up": f"Only on a valve that is {DONE}. The maker or the site gives torque, rounds and lubricant.",
     "rating": "The plate, the site's piping class and the code decide what a body may hold, not this picture.",
     "insulation": "Hot metal burns, and hot oil burns by itself where it leaks. The maker says how far to insulate.",
-    "choked": "Hearing protection near a valve that chokes or cavitates; what flashes scalds.",
+    "choked": "Wear hearing protection near a valve that chokes or cavitates. What flashes scalds.",
     "gas_outlet": LOUD,
     "small_jets": LOUD,
     "ready_or_not": STROKE,
     "live_loading": PACKING,
-    "profile": "Hearing protection near a valve that chokes or cavitates; what flashes scalds.",
+    "profile": "Wear hearing protection near a valve that chokes or cavitates. What flashes scalds.",
 }
 
 

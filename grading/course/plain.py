@@ -42,12 +42,3 @@ def cut(value: str, most: int) -> str:
     return (
         value if left_out <= 0 else f"{value[:most]}\n… {left_out} more characters are in the file that was handed in."
     )
-
-
-def counted(number: float, thing: str, things: str = "") -> str:
-    """Return how many there are, in words that fit the number.
-
-    >>> counted(1, "hand-in"), counted(2, "hand-in"), counted(0, "page"), counted(3, "copy", "copies")
-    ('1 hand-in', '2 hand-ins', '0 pages', '3 copies')
-    """
-    return f"{number:g} {thing if number == 1 else things or f'{thing}s'}"

@@ -17,7 +17,6 @@ from tqdm import tqdm
 
 from grading import workorders
 from grading.course.course import Course, new_course, write_safely
-from grading.course.plain import counted
 from grading.course.roster import Apprentice
 from grading.demo.demo_class import Planned, filled_in, people, plans
 from grading.given_out.given_out import given_out
@@ -29,6 +28,7 @@ from grading.report.pages_back import write_pages_back
 from grading.report.results import needs_a_person, sheets
 from grading.taking_in.take_in import take_in
 from lessons.card_page.spreadsheet import csv_text
+from lessons.units.readout import counted
 
 LESSONS = 3  # enough to show everything within a minute
 Expected = dict[tuple[str, str, str], float]  # lesson, badge, question -> points

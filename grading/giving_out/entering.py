@@ -10,9 +10,9 @@ from typing import Any
 from sqlalchemy import select
 
 from grading.course.course import Course, CourseError
-from grading.course.plain import counted
 from grading.gradebook import tables as t
 from grading.gradebook.gradebook import opened
+from lessons.units.readout import counted
 
 COURSE_ID = "default_course"  # as nbgrader_config.py has it
 _MARKED, _TYPED, _KEPT = "GradeCell", "SolutionCell", "SourceCell"

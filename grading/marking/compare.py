@@ -13,7 +13,6 @@ from sqlalchemy import select
 
 from grading.course.course import SETTINGS, Course, CourseError, write_safely
 from grading.course.folder_texts import NBGRADER_SETTINGS
-from grading.course.plain import counted
 from grading.given_out.given_out import SOURCE, folder_of, given_out
 from grading.giving_out.at_work import at_work
 from grading.giving_out.building import generate
@@ -23,6 +22,7 @@ from grading.handins.files import read_plain
 from grading.handins.handin import UnusableError
 from grading.handins.received import badges_of
 from grading.marking.autograde_copy import autograde
+from lessons.units.readout import counted
 
 _BEFORE = (
     "{lesson}: nbgrader now marks {count} in its own way, in a throw-away copy outside this course folder. "

@@ -8,7 +8,6 @@ from html import escape
 from tqdm import tqdm
 
 from grading.course.course import Course, write_safely
-from grading.course.plain import counted
 from grading.course.roster import Apprentice
 from grading.given_out.given_out import given_out
 from grading.given_out.judged_answers import BLANK, MISSING, WRITTEN, posed
@@ -18,6 +17,7 @@ from grading.report.results import ApprenticeResult, Result, sheets
 from lessons.questions.judge import RIGHT, UNREADABLE
 from lessons.questions.markup import question_text
 from lessons.questions.question import Question
+from lessons.units.readout import counted
 
 STYLE = """
 body{font:16px/1.5 system-ui,sans-serif;max-width:46em;margin:2em auto;padding:0 1em;color:#222;

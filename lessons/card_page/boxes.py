@@ -80,7 +80,7 @@ def _field(field: Field, texts: Mapping[str, str], units: str, known: Mapping[st
 def _number(field: Field, text: str, units: str) -> Any:
     if not text.strip():
         all_of_it = " Fill in the whole row, or none of it." if field.optional and field.boxes else ""
-        return Unreadable(f"Nothing stands here. Type a number{_in(field.shown_unit(units))}.{all_of_it}")
+        return Unreadable(f"This box is empty. Type a number{_in(field.shown_unit(units))}.{all_of_it}")
     if field.read:
         return field.read(text, units)
     bare = _without_kind(field, text)

@@ -178,7 +178,7 @@ class CardPage(PageWidget):
         units = message["units"]
         _, found = self._found(message["texts"], units, units)
         if not isinstance(found, _Worked):
-            return "Nothing was saved. First mend what is marked above.", []
+            return "Nothing was saved. First correct what is marked above.", []
         about = {each: _clean(message.get(each, ""))[:80] for each in ("tag", "who")}
         paper, now = message.get("paper", "A4"), time.localtime()
         try:

@@ -138,7 +138,7 @@ class LivePicture(PageWidget):
             frame, words = self._computed(positions, units)
             coordinates, self._drawn = frame.tobytes(), (list(positions), units)
         except Exception as error:  # the apprentice gets a sentence under the picture, never a traceback
-            problem = f"The picture cannot follow to this value: {error}"
+            problem = f"The picture cannot be drawn at this value: {error}"
         answered = {"from": sender, "seq": seq, "problem": problem, "count": self._shown["count"] + 1}
         self.answer(coordinates, _message(positions, units, words, **answered))
         self.units = units if not problem else self.units

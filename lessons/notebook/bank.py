@@ -17,6 +17,7 @@ from lessons import practice
 from lessons.questions.progress import Progress
 from lessons.questions.question import Question, QuestionSheet, sheet_from_data
 from lessons.questions.repetition import REFRESHER
+from lessons.units.readout import counted
 
 # Graded questions live with the instructor's side, which the wheel leaves out. It is looked up by name, so that the
 # lessons work without it: an apprentice with the wheel has no keys, one with a clone works alone with full replies.
@@ -173,5 +174,5 @@ def topic_tally(topic: str, known: Progress, missing: Collection[str] = ()) -> s
     if topic == REFRESHER:
         return f"all lessons: {solved('')} solved"
     orders = [each for each in answered_orders(topic, known) if each not in missing]
-    answered = f", {len(orders)} work order question{'s' * (len(orders) > 1)} answered" if orders else ""
+    answered = f", {counted(len(orders), 'work order question')} answered" if orders else ""
     return f"this lesson: {solved(f'{topic}.')} practice solved{answered} · all lessons: {solved('')} solved"

@@ -22,6 +22,7 @@ from lessons.questions.judge import HINT, RECORDED, UNREADABLE, Reply, acknowled
 
 __all__ = ["ask", "begin", "card", "dashboard", "glossary", "isolation", "job_cards", "live", "picture", "sign_on"]
 
+OTHER_NUMBERS = ("other numbers", "new")  # what is typed to get them; "new" as in earlier working copies
 # Set by the instructor's side while nbgrader runs a hand-in: "module:function" from question id to marks. A name and
 # not an import, because the lessons never import the instructor's side.
 MARKER = "LESSONS_MARKER"
@@ -79,7 +80,7 @@ def sign_on() -> None:
 
 
 def dashboard() -> None:
-    """Show what is done in all lessons, what is due again and which ideas look shaky."""
+    """Show what is done in all lessons, what comes back today and what needs another look."""
     _screen.show_counts(
         "dashboard", lambda: overview.dashboard_text(progress.load(folder()), datetime.now().astimezone()), Markdown
     )
@@ -155,7 +156,7 @@ def answer(question_id: str, text: str) -> None:
 def _answer(question_id: str, given_to: Asked, text: str) -> None:
     known = progress.load(folder()).on(given_to.variant)
     text, sure = (text, None) if given_to.sheet.kind == "written" else reading.sureness(text)
-    if text.lower() == "new" and given_to.posed:
+    if text.lower() in OTHER_NUMBERS and given_to.posed:
         _give_new_numbers(question_id, given_to)
     elif _is_to_earlier(question_id, known, text):
         _screen.told[question_id] = text

@@ -18,7 +18,7 @@ from lessons.questions.page_data import MIME, header_data, note_data, question_d
 from lessons.questions.repetition import NOTHING_DUE
 
 _LOOK_EVERY = 0.5  # s between looks at the two files; a look is two calls of stat
-EARLIER = "The reply that stood here was to the earlier numbers. The question above has new ones: type a new answer."
+EARLIER = "The reply here was to the earlier numbers. The question above has new ones. Type a new answer."
 ONLY_NOW = "This question has only now come up. Read it above, then press Shift+Enter again."
 
 

@@ -44,7 +44,7 @@ def found(text: str, *, lab: bool = True) -> str:
         return ""
     pages = search(text)
     if not pages:
-        return f"Nothing holds “{_safe(text.strip())}”. Try one plain word, such as leak, stem or noise."
+        return f"Nothing was found for “{_safe(text.strip())}”. Try one plain word, such as leak, stem or noise."
     parts = [
         f"**In {kind}**\n\n" + "\n".join(_line(page, lab) for page in group) for kind, group in _grouped(pages).items()
     ]

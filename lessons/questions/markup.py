@@ -6,6 +6,7 @@ from html import escape
 
 from lessons.questions.judge import HINT, OTHER, RECORDED, RIGHT, UNREADABLE, Reply
 from lessons.questions.question import QuestionSheet
+from lessons.units.readout import counted
 
 # Colours that differ in lightness too, and a word or sign with each: nothing is said by colour alone.
 _EDGE = {RIGHT: "#0072b2", RECORDED: "#56b4e9", UNREADABLE: "#999999", HINT: "#e69f00"}
@@ -82,7 +83,7 @@ def reply_html(reply: Reply) -> str:
 def heading(sheet: QuestionSheet, graded: bool) -> str:
     """Return the line above a question: what it is for."""
     if graded:
-        return f"Work order · {sheet.points:g} point{'' if sheet.points == 1 else 's'}"
+        return f"Work order · {counted(sheet.points, 'point')}"
     return "Predict before you move anything" if sheet.kind == "predict" else "Practice"
 
 

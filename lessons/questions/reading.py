@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 
 from lessons.questions.read_number import Unreadable, short
+from lessons.units.readout import counted
 
 Options = tuple[tuple[str, str], ...]  # letter and text of each, as a sheet has them
 _NO_ANSWER = "There is no answer yet. Type the letter below the first line and press Shift+Enter."
@@ -89,10 +90,11 @@ def letters(text: str, allowed: str, *, how_many: int | None = None) -> tuple[st
 
 def _counted(found: tuple[str, ...], how_many: int | None) -> tuple[str, ...] | Unreadable:
     if len(set(found)) != len(found):
-        return Unreadable("A letter stands there twice. Type each letter once.")
+        return Unreadable("You typed a letter twice. Type each letter once.")
     if how_many is not None and len(found) != how_many:
         wanted = "one letter" if how_many == 1 else f"all {how_many} letters, each once"
-        return Unreadable(f"{len(found)} letters were read, but this question wants {wanted}.")
+        read = f"{counted(len(found), 'letter')} {'was' if len(found) == 1 else 'were'} read"
+        return Unreadable(f"{read}, but this question needs {wanted}.")
     return found
 
 

@@ -60,3 +60,12 @@ def with_unit(value: float, unit: str, digits: int) -> str:
 def _line(unit: str) -> tuple[float, float]:
     offset = from_base(0.0, unit).value
     return from_base(1.0, unit).value - offset, offset
+
+
+def counted(number: float, thing: str, things: str = "") -> str:
+    """Return how many there are, in words that fit the number.
+
+    >>> counted(1, "hand-in"), counted(2, "hand-in"), counted(0, "page"), counted(3, "copy", "copies")
+    ('1 hand-in', '2 hand-ins', '0 pages', '3 copies')
+    """
+    return f"{number:g} {thing if number == 1 else things or f'{thing}s'}"

@@ -153,7 +153,7 @@ def test_bad_input_speaks_at_its_field_and_the_rest_stays(page: Page, cards: Car
     expect(says).to_contain_text("is not known here. This field asks for mm")
     expect(box).to_have_attribute("aria-invalid", "true")
     expect(page.locator(".ostrel-answer")).to_have_text(
-        "No answer for these numbersMend what is marked above.Ask again"
+        "No answer for these numbersCorrect what is marked above.Ask again"
     )
     expect(page.locator(".ostrel-formula")).to_have_text("")
     expect(page.locator("[data-part=says] text")).to_be_hidden()
@@ -172,7 +172,7 @@ def test_units_switch_keeps_the_valve(page: Page, cards: Cards) -> None:
     expect(page.get_by_role("textbox", name="effective area of the actuator")).to_have_value("74.4")  # 480 / 6.4516
     expect(page.locator(".ostrel-headline")).to_contain_text("psi")
     labs.screenshot(page, "card-us")
-    page.get_by_role("button", name="Show SI units").click()
+    page.get_by_role("button", name="Show metric units").click()
     expect(page.get_by_role("textbox", name="effective area of the actuator")).to_have_value("480")
 
 

@@ -141,7 +141,7 @@ def test_units_switch_without_running_anything(page: Page) -> None:
     slider(picture, "travel").focus()
     page.keyboard.press("Home")
     expect(part(picture, "flow").locator("text")).to_have_text("17.6 gpm")  # 528.3 / rangeability 30
-    picture.get_by_role("button", name="Show SI units").click()
+    picture.get_by_role("button", name="Show metric units").click()
     expect(part(picture, "flow").locator("text")).to_have_text("4.0 m³/h")
 
 

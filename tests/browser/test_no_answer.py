@@ -126,7 +126,7 @@ def no_verdict(page: Page) -> None:
 def save_says_so(page: Page, folder: Path) -> None:
     page.get_by_role("button", name="Save page").click()
     page.wait_for_timeout(LIMIT)
-    assert page.locator(".ostrel-saved").inner_text() == "There is no answer, so nothing is saved so far."
+    assert page.locator(".ostrel-saved").inner_text() == "There is no answer, so nothing has been saved."
     assert not (folder / FOLDER).exists()
 
 
@@ -248,7 +248,7 @@ def test_refused_input_leaves_nothing_of_the_verdict(leakage: Page) -> None:
     assert not re.search(r"[✓✗\d]", leakage.locator(".ostrel-answer").inner_text())
     assert not leakage.locator("[data-part=limit_says] text").is_visible()
     leakage.get_by_role("button", name="Save page").click()
-    expect(leakage.locator(".ostrel-saved")).to_have_text("Nothing was saved. First mend what is marked above.")
+    expect(leakage.locator(".ostrel-saved")).to_have_text("Nothing was saved. First correct what is marked above.")
     type_leak(leakage, 36)
     says(leakage, 36)
 
@@ -323,7 +323,7 @@ def test_a_picture_that_does_not_belong_to_its_sliders_says_so(
         assert (picture.get_attribute("class") or "") == "ostrel-live"
         labs.run_cell(page, 2)
         picture.get_by_role("button", name="Show US units").click()
-        picture_says(picture, "The picture cannot follow to this value: the valve chokes here.", within=1000)
+        picture_says(picture, "The picture cannot be drawn at this value: the valve chokes here.", within=1000)
         travel.evaluate("(s) => { s.value = 80; s.dispatchEvent(new Event('input')); }")
         expect(picture.locator(".ostrel-note")).to_have_text("")
         lose(lab, page)

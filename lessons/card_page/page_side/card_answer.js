@@ -3,7 +3,7 @@
 import { againButton, button, make, put, set } from "../../live/page_side/page.js";
 
 const HEADS = { working: "working…", silent: "No answer", refused: "No answer for these numbers" };
-const SILENT = "What works this card out does not reply. What you typed stays as it is.";
+const SILENT = "The program behind this card does not reply. What you typed stays as it is.";
 const IN_LAB = " If asking again does not help, choose Run, then Run All Cells.";
 const NOTHING = { rows: [], formula: [], steps: [] };
 const SAVING_AFTER = 2000; // ms until the page says that nothing is saved yet
@@ -39,7 +39,7 @@ export function answerBox({ signs, lab }, again) {
     const good = state === "shown";
     set(root, "class", `ostrel-answer ${good ? answer.tone : state}`);
     put(headline, good ? `${signs[answer.tone]} ${answer.headline}` : HEADS[state]);
-    const why = problems[""] || "Mend what is marked above.";
+    const why = problems[""] || "Correct what is marked above.";
     put(says, state === "silent" ? SILENT + (lab ? IN_LAB : "") : state === "refused" ? why : "");
     if (state !== "working") fill(good ? answer : NOTHING);
   };
@@ -56,7 +56,7 @@ export function takeAlong(id, record, save) {
   const paper = make("select", { id: id + "-paper" }, make("option", {}, "A4"), make("option", {}, "Letter"));
   const saving = button("Save page", () => {
     clearTimeout(timer);
-    timer = setTimeout(() => tell("There is no answer, so nothing is saved so far."), SAVING_AFTER);
+    timer = setTimeout(() => tell("There is no answer, so nothing has been saved."), SAVING_AFTER);
     tell("Writing the page…");
     current = false;
     save({ seq: ++seq, tag: tag.value, who: who.value, paper: paper.value });

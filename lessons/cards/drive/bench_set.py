@@ -143,7 +143,9 @@ CARD = Card(
     name="bench_set",
     title="Bench set and spring for this valve",
     group="It does not go where it should",
-    symptom=("A spring or diaphragm was changed, or it does not use its whole travel: how must the spring be set?"),
+    symptom=(
+        "A spring or diaphragm was changed, or the valve does not make its full travel. How must the spring be set?"
+    ),
     words="bench set spring rate range preload adjuster actuator diaphragm stroke air pressure start end",
     start=f"FV-6204, {VALVE.service}",
     fields=FIELDS,

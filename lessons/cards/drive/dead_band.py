@@ -71,7 +71,8 @@ def _loop(up: tuple[float, ...], down: tuple[float, ...]) -> tuple[Any, Any]:
     if np.any((rise < fall) if not falls_with_air else (rise > fall)):
         raise BadInputError(
             "down",
-            "While it shuts the pressure must lag behind that while it opens: the rows seem to be mixed up.",
+            "Friction makes opening and shutting differ at each travel. Here they differ the wrong way: the two rows "
+            "seem to be swapped.",
         )
     ends = [np.concatenate([[2 * p[0] - p[1]], p, [2 * p[-1] - p[-2]]]) for p in (rise, fall)]
     travels = np.concatenate([[0.0], TRAVELS, [1.0]])
@@ -123,7 +124,7 @@ CARD = Card(
     title="Dead band and friction from a trace",
     group="It sticks, jumps or hunts",
     symptom=(
-        "You have a slow trace of air pressure against travel, up and down: how much friction, how much dead band?"
+        "You have a slow trace of air pressure against travel, up and down. How much friction and dead band is there?"
     ),
     words=(
         "dead band friction trace packing sticking stiction loop width spring rate pressure travel chart hysteresis"
@@ -143,9 +144,9 @@ CARD = Card(
         "hysteresis, not dead band."
     ),
     changes=(
-        "A positioner: it makes the dead band smaller, never the friction.",
-        "The pressure must be that in the actuator, not the output signal of the controller.",
-        "A fast stroke: air lags and widens the loop. Take ten times as long as the valve's own stroke.",
+        "A positioner: it makes the dead band smaller, but never the friction.",
+        "Another pressure: it must be the one in the actuator, not the output of the controller.",
+        "A fast stroke: the air lags, and the loop gets wider. Take ten times as long as the valve's own stroke.",
         "A loop wider at one place: galled stem, bent stem or packing that binds there.",
     ),
     cautions=(

@@ -163,7 +163,7 @@ CARD = Card(
     name="hunting",
     title="Why does it hunt?",
     group="It sticks, jumps or hunts",
-    symptom="The loop swings for ever: is it the tuning, the valve, or something outside?",
+    symptom="The loop keeps swinging. Is it the tuning, the valve, or something outside?",
     words=(
         "hunt hunting cycle cycling oscillate swing limit cycle stiction tuning gain reset positioner friction unstable"
     ),
@@ -188,7 +188,7 @@ CARD = Card(
         "Derivative action, a filter in the transmitter, a slow sampling controller.",
     ),
     cautions=(
-        "Changing to manual or changing the tuning is operations' decision: agree on it first.",
+        "Operations decide on a change to manual or of the tuning. Agree on it first.",
         PACKING,
         HANDS,
     ),

@@ -157,7 +157,7 @@ CARD = Card(
     name="signals",
     title="Travel, signal and split range",
     group="It does not go where it should",
-    symptom=("You have a signal in mA, psi or bar: where should the stem be, and which valve of a split range moves?"),
+    symptom=("You have a signal in mA, psi or bar. Where should the stem be, and which valve of a split range moves?"),
     words="signal travel percent mA psi bar 4-20 3-15 split range live zero loop check fault wire broken under over",
     start="a split range of 4 to 12 and 12 to 20 mA, travel of FV-1204",
     fields=FIELDS,
@@ -173,11 +173,11 @@ CARD = Card(
         "A positioner that is characterised or reversed: type full opening below the start for a valve "
         "that closes on a rising signal.",
         "An overlap or a gap between the two valves.",
-        "What the positioner makes of a signal just under or over its range: its manual says so.",
+        "A signal just under or over its range: the positioner's manual says what it does then.",
         "3 to 15 psi is 0.207 to 1.034 bar: a psi gauge on a 0.2 to 1 bar loop reads wrong.",
     ),
     cautions=(
-        "Break a loop or feed a signal only with operations' word: both valves of a split range can move.",
+        "Break a loop or feed a signal only when operations agree: both valves of a split range can move.",
         "Know which way each valve fails before you disconnect a wire.",
         HANDS,
     ),

@@ -198,7 +198,7 @@ CARD = Card(
         "ISA-75.25.01, by its scope, sets none."
     ),
     changes=(
-        "Overshoot: come to every point from one side and wait until the stem rests.",
+        "Overshoot: approach every point from one side and wait until the stem is at rest.",
         "How the travel is read: a scale by eye is too rough for a tight limit. The reading has to be at least four "
         "times better than the limit.",
         "On the bench or in the line: flow and pressure move the plug too.",

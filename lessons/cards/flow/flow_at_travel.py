@@ -125,7 +125,7 @@ CARD = Card(
     name="flow_at_travel",
     title="Flow at this travel",
     group="Too much or too little flow",
-    symptom="The valve stands at some travel: what flow should there be, in this line?",
+    symptom="You know the travel. What flow should there be in this line?",
     words=(
         "flow travel opening inherent installed characteristic equal percentage linear gain percent open Kv Cv capacity"
     ),
@@ -142,7 +142,7 @@ CARD = Card(
     ),
     changes=(
         "A pump whose pressure falls with flow: take the drop across the shut valve with the pump running.",
-        "Choking or flashing: then more drop brings no more flow (see that card).",
+        "Choking or flashing: then a larger drop brings no more flow (see that card).",
         "Worn trim: the real curve lies above the one on the data sheet at small travel.",
         "A bypass that is open.",
     ),

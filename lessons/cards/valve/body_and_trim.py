@@ -175,7 +175,7 @@ CARD = Card(
     name="body_and_trim",
     title="Which body and trim for this service?",
     group="Before you choose or open one",
-    symptom="A valve has to be chosen or replaced: which body, which size, which characteristic?",
+    symptom="A valve has to be chosen or replaced. Which body, which size, which characteristic?",
     words=(
         "choose select body trim butterfly ball globe eccentric size sizing characteristic replace new "
         "valve service slurry solids"
@@ -193,7 +193,7 @@ CARD = Card(
     ),
     changes=(
         "The maker's own FL and Kv: these are typical ones.",
-        "Shut-off class, noise, temperature swings, corrosion, face-to-face length: this card does not ask.",
+        "Shut-off class, noise, temperature swings, corrosion, face-to-face length: this card does not ask for them.",
         "The smallest flow: check that the valve does not work close to its seat then.",
         "Another liquid, a gas or steam: this card is for liquids like water.",
     ),

@@ -136,7 +136,7 @@ CARD = Card(
     name="tear_down",
     title="Tear-down order with cautions",
     group="Before you choose or open one",
-    symptom="It has to come apart: what is stored in it, and in which order is it opened?",
+    symptom="It has to come apart. What energy is stored in it, and in which order is it opened?",
     words=(
         "tear down dismantle strip open bonnet lockout tagout isolate spring energy trapped air permit "
         "repair overhaul order"

@@ -28,7 +28,7 @@ export function button(words, onClick, attributes = {}) {
 export const againButton = (onClick) => button("Ask again", onClick, { class: "ostrel-again" });
 
 // What stands on the button that changes the unit set.
-export const otherUnits = (units) => (units === "us" ? "Show SI units" : "Show US units");
+export const otherUnits = (units) => (units === "us" ? "Show metric units" : "Show US units");
 
 // Without this JupyterLab takes the arrow keys, and letters for its commands. Ctrl+S and Shift+Enter still reach it.
 export function keepKeys(event) {

@@ -13,13 +13,13 @@ from valvecalc.force_balance import fail_position, valve_action
 
 LESSON = "07_actuator_and_bench_set"
 TERMS: dict[str, str] = {
-    "effective area": "The area that, times the air pressure, gives the force of a diaphragm.",
-    "spring rate": "How much more force a spring takes for each millimetre or inch it is pressed together further.",
+    "effective area": "Multiply it by the air pressure and you have the force of a diaphragm.",
+    "spring rate": "How much more force a spring takes for each further millimetre or inch of compression.",
     "preload": "The force of the spring when it is at its longest in the actuator: at the start of the stroke.",
     "rated travel": "How far the stem moves from shut to full open.",
     "bench set": "The two air pressures that start and end the stroke on the bench, with no process load and no friction.",
     "operative range": "The two air pressures that start and end the stroke in the line, with process load and friction.",
-    "process load": "What the fluid does to the stem: its push on the plug.",
+    "process load": "The force of the fluid on the plug, which the stem has to carry.",
     "air-to-open": "More air opens the valve and the spring shuts it; also called reverse-acting.",
     "air-to-close": "More air shuts the valve and the spring opens it; also called direct-acting.",
     "fail position": "Where the valve goes when its air is lost.",

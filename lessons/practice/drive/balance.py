@@ -13,7 +13,7 @@ from valvecalc.plug_forces import circle_area, seat_force
 
 LESSON = "08_force_balance"
 TERMS: dict[str, str] = {
-    "force balance": "All forces on the stem added up, each with its direction: what is left over moves it or seats it.",
+    "force balance": "All forces on the stem added up, each with its direction. What is left over moves the stem or presses the plug on its seat.",
     "unbalance": "The force of the line pressure on a plug: the drop across it times the area it acts on.",
     "flow-to-open": "A body in which the fluid comes from under the plug, so that line pressure lifts it.",
     "flow-to-close": "A body in which the fluid comes from above the plug, so that line pressure presses it shut.",

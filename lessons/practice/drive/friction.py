@@ -15,9 +15,9 @@ from valvecalc.packing import packing_friction, signal_dead_band
 LESSON = "09_packing_friction_hunting"
 TERMS: dict[str, str] = {
     "packing follower": "The sleeve that presses on the packing; the packing flange and its nuts pull it down.",
-    "lantern ring": "A spacer with an open waist between two sets of packing, to lead a leak away or oil in.",
+    "lantern ring": "A spacer with an open waist between two sets of packing. It lets a leak out, or oil in.",
     "gland stress": "How hard the follower presses on the packing: its force over the ring area of the packing.",
-    "dead band": "How far the signal must turn back before the stem turns round.",
+    "dead band": "How far the signal must turn back before the stem moves back.",
     "stiction": "Friction that is larger at rest than in motion: the stem sticks, then jumps.",
     "hunting": "A controlled value that swings round its set point and never settles.",
     "limit cycle": "A swing that neither grows nor dies out, because something such as stiction sets its size.",

@@ -18,19 +18,19 @@ if TYPE_CHECKING:
 LESSON = "06_capacity_and_choking"
 TERMS: dict[str, str] = {
     "relative density": "How heavy a liquid is compared with water: kerosene about 0.8.",
-    "absolute pressure": "Pressure counted from vacuum: gauge pressure and the pressure of the air added.",
+    "absolute pressure": "Pressure counted from vacuum: gauge pressure plus the pressure of the atmosphere.",
     "choked flow": "Flow that no longer rises, however low the pressure after the valve becomes.",
-    "choked drop": "The pressure drop from which more drop brings no more liquid: FL² times (P1 − FF·Pv).",
-    "recovery factor": "FL: root of the whole drop over the drop from the inlet to the jet. Low FL: much is recovered.",
+    "choked drop": "The pressure drop above which a larger drop brings no more flow: FL² times (P1 − FF·Pv).",
+    "recovery factor": "FL: square root of the whole drop over the drop from inlet to jet. A low FL means much is recovered.",
     "FF": "Pressure in the choked jet over the vapour pressure: 0.96 for cold water, less for hot.",
-    "vena contracta": "The narrowest place of the jet, a little behind the narrowest place of the valve; lowest pressure.",
-    "vapour pressure": "The pressure below which a liquid boils at the temperature it has.",
+    "vena contracta": "The narrowest place of the jet, a little after the narrowest place of the valve. The pressure is lowest there.",
+    "vapour pressure": "The pressure below which a liquid boils at its temperature.",
     "cavitation": "Bubbles form in the jet and collapse where the pressure rises again.",
     "xF": "Of a liquid: the pressure drop over the inlet pressure less the vapour pressure, (P1 − P2) ÷ (P1 − Pv).",
     "xFz": "The xF at which a valve is heard to begin to cavitate, as its maker states it for an opening and an inlet pressure.",
     "flashing": "The pressure after the valve is below the vapour pressure: the vapour stays.",
     "x": "Of a gas: the pressure drop as a share of the absolute inlet pressure.",
-    "expansion factor": "Y: allows for the gas growing thinner as its pressure falls; from 1 down to 2/3, where it chokes.",
+    "expansion factor": "Y: allows for gas getting thinner as its pressure falls. It goes from 1 down to 2/3, where the gas chokes.",
 }
 
 ROOT = "You left out the root. Four times the drop gives only twice the flow."

@@ -10,11 +10,11 @@ from lessons.units.quantities import Q
 LESSON = "04_inherent_characteristic"
 TERMS: dict[str, str] = {
     "relative flow coefficient": "The flow coefficient at a travel, as a share of the rated one, wide open.",
-    "inherent characteristic": "How the flow coefficient goes with the travel, at constant pressure drop.",
-    "linear": "A trim that adds the same amount of flow coefficient for each equal piece of travel.",
-    "equal percentage": "A trim that adds, for each equal piece of travel, the same percentage of what it already passes.",
+    "inherent characteristic": "How the flow coefficient changes with travel at a constant pressure drop.",
+    "linear": "A trim that adds the same amount of flow coefficient for each step of travel.",
+    "equal percentage": "A trim that adds the same percentage of what it already passes for each step of travel.",
     "quick opening": "A trim that gives most of its flow early in its travel; for valves that open or shut.",
-    "rangeability": "The largest flow coefficient over the smallest between which a trim keeps to its curve.",
+    "rangeability": "The largest flow coefficient over the smallest at which a trim still keeps to its curve.",
 }
 
 CURVES = (

@@ -12,7 +12,7 @@ from lessons.units.quantities import Q
 
 LESSON = "05_installed_flow"
 TERMS: dict[str, str] = {
-    "installed characteristic": "How the flow goes with the travel in a real line, where the pressure drop changes with the flow.",
+    "installed characteristic": "How the flow changes with travel in a real line, where the pressure drop changes with the flow.",
     "pressure-drop ratio": "The drop across the open valve as a share of the whole drop in valve and pipework.",
 }
 

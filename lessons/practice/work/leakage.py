@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 LESSON = "11_seat_leakage"
 TERMS: dict[str, str] = {
-    "seat leakage": "What passes a valve that is shut with its normal closing force.",
+    "seat leakage": "What passes through a valve that is shut with its normal closing force.",
     "leakage class": "How much a shut valve may leak in a fixed test: class II most, class VI least.",
     "rated capacity": "The flow of a valve wide open at the drop of the leak test; classes II to IV are shares of it.",
 }

@@ -19,15 +19,15 @@ LESSON = "12_take_down_and_put_back"
 TERMS: dict[str, str] = {
     "isolation": "Cutting a piece of plant off from every source of energy, and keeping it cut off.",
     "lockout": "Holding each isolating device in its safe place with a lock whose only key is with the person at work.",
-    "block valve": "A valve that is meant to stand shut; a control valve is none.",
+    "block valve": "A valve that is there to be shut. A control valve is not one.",
     "bleed": "A small valve between two shut ones, opened to let pressure out and to prove that none comes back.",
     "positive isolation": "The line is parted or a solid plate is bolted in: nothing can come through.",
     "proved isolation": "Shut block valves with a bleed that shows that they hold.",
-    "long bolts": "Bolts longer than the spring needs to stretch; they let it down in a controlled way.",
+    "long bolts": "Casing bolts so long that the spring is free before their nuts come off. They let it down under control.",
     "match marks": "Marks made across a joint before it is opened, so that it goes together the same way.",
     "lapping": "Grinding plug and seat together with a fine paste until they touch all the way round.",
-    "blue check": "A thin film of blue on the plug; where it comes off on the seat, the two touch.",
-    "crosswise": "From nut to opposite nut and then a quarter on, not round the circle.",
+    "blue check": "A thin film of blue on the plug. Where it marks the seat, the two touch.",
+    "crosswise": "From each nut to the opposite one and then a quarter further, not round the circle.",
 }
 TAGS = ("FV-1204", "FV-2107", "LV-2112", "PV-4015", "FV-6204", "LV-6120")
 

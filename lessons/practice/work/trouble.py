@@ -13,8 +13,8 @@ from valvecalc.force_balance import free_travel
 
 LESSON = "13_troubleshooting"
 TERMS: dict[str, str] = {
-    "symptom": "What is seen to go wrong; not yet why.",
-    "cause": "What makes the symptom; the thing to mend.",
+    "symptom": "What you see going wrong, not yet why.",
+    "cause": "What makes the symptom, and so what to put right.",
     "converter": "Turns the current from the controller into an air pressure.",
     "zero shift": "An error that is the same at every signal.",
     "play": "Free movement between two parts that should move as one, such as a loose stem connector.",

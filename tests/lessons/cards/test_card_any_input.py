@@ -227,7 +227,7 @@ def test_what_is_saved_is_what_stands_in_the_boxes_now(tmp_path: Path) -> None:
     # By hand: friction = π · 12 mm · 8 · 6 mm · 10 MPa · 0.05 · 0.5
     assert "friction 452 N" in dict(files)[files[1][0]].decode()
     assert page._saved({"texts": {**texts, "rings": "many"}, "units": "si"}) == (
-        "Nothing was saved. First mend what is marked above.",
+        "Nothing was saved. First correct what is marked above.",
         [],
     )
 

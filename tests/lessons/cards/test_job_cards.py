@@ -286,7 +286,7 @@ def test_an_answer_follows_what_is_typed_in_either_unit(page: CardPage) -> None:
 
 
 @pytest.mark.parametrize(("field", "text", "wrong"), [
-    ("dp", "", "Nothing stands here"),
+    ("dp", "", "This box is empty"),
     ("dp", "ten bar", "does not read as a number"),
     ("dp", "600", "outside what this card takes: from 0 up to 400 bar"),
     ("dp", "-3", "outside what this card takes"),
@@ -492,7 +492,7 @@ def test_search_says_so_when_there_is_nothing_and_passes_no_markup_on() -> None:
     assert search.found("   ") == ""
     assert search.search("leak zzzz") == []
     said = search.found("<img src=x onerror=alert(1)> [a](b)")
-    assert said.startswith("Nothing holds")
+    assert said.startswith("Nothing was found for")
     assert not set("<>[]()") & set(said)
 
 

@@ -262,7 +262,7 @@ def test_a_value_the_numbers_refuse_gives_a_sentence_and_keeps_the_picture() -> 
     picture = LivePicture(draw, fussy, [TRAVEL], alt="alt")
     before = picture._frame
     picture._heard(None, asked(1, [95]), None)
-    assert picture._shown["problem"] == "The picture cannot follow to this value: the valve chokes here."
+    assert picture._shown["problem"] == "The picture cannot be drawn at this value: the valve chokes here."
     assert picture._frame == before
     page, _ = page_data(picture._repr_mimebundle_()[0]["text/html"])  # shown anew now: the last place it could go to
     assert "50 %" in page["sliders"][0]["readouts"]["si"]

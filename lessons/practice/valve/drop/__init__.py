@@ -9,18 +9,16 @@ LESSON = "01_what_a_control_valve_does"
 TERMS: dict[str, str] = {
     "travel": "How far the plug or disc has moved from closed, as a share of its full movement.",
     "flow coefficient": "What a valve passes: Kv in m³/h of water at 1 bar drop, Cv in US gallons a minute at 1 psi.",
-    "control valve": (
-        "A valve that stands anywhere between shut and open, set by a controller; a variable pressure drop."
-    ),
-    "pressure drop": "The pressure before a thing less the pressure after it.",
+    "control valve": ("A valve that a controller can set anywhere between shut and open. It uses up pressure."),
+    "pressure drop": "The pressure before a valve or pipe minus the pressure after it.",
     "static pressure": (
         "The pressure a line needs even without flow: to lift the liquid and to meet the pressure at its end."
     ),
-    "throttle": "To cut a flow back by making it pass a narrow place.",
+    "throttle": "To reduce a flow by making it pass a narrow place.",
     "actuator": "The part that moves the valve: it turns air pressure (or current) into a force on the stem.",
     "stem": "The rod that carries the actuator's movement to the plug.",
-    "plug": "The part that moves in the seat ring and sets how much room the flow has.",
-    "seat ring": "The ring the plug closes on; between the two lies the narrow place.",
+    "plug": "The part that moves in the seat ring and sets how wide the gap for the flow is.",
+    "seat ring": "The ring the plug closes on. The gap between the two is the narrow place.",
     "packing": "Rings round the stem that keep the fluid inside while the stem moves.",
     "fail action": "Where the valve goes when its air is lost: fail open or fail closed.",
     "transmitter": ("An instrument that measures and sends the value on as a signal; second letter T in a tag."),

@@ -12,14 +12,14 @@ TERMS: dict[str, str] = {
     "window": "An opening in a cage; its shape gives the characteristic.",
     "contoured plug": "A plug whose outline, and not a cage, sets how the free area grows with the travel.",
     "port": "The opening in the seat ring that the flow passes.",
-    "characteristic": "How what a valve passes goes with its travel.",
+    "characteristic": "How the flow through a valve changes with its travel.",
     "unbalanced": ("Of a plug: with the pressure before the valve on one side and the pressure after it on the other."),
     "balanced": "Of a plug: with holes that let the same pressure act from above and below.",
-    "plug seal": "The ring that keeps the fluid from slipping past a balanced plug.",
+    "plug seal": "The ring that keeps the fluid from leaking past a balanced plug.",
     "guiding": "What keeps a plug in the middle of its seat ring while it moves.",
-    "galling": "Two like metals that rub weld together in spots and tear each other.",
+    "galling": "Two metals of the same kind that rub weld together in spots and tear each other.",
     "hard facing": "A layer of very hard metal, welded on where a plug or seat wears.",
     "wire drawing": "Fine grooves cut across a seat by a jet through a nearly shut valve.",
-    "soft seat": "A seat with a ring of plastic let in: tight, but not for heat or grit.",
+    "soft seat": "A seat with a ring of plastic set in. It is tight, but heat and grit damage it.",
 }
 QUESTIONS = (PREDICT, SHAPES, PORT, WINDOW, PARTS, FORCE, GUIDES, FOUND, PICK)

@@ -23,7 +23,7 @@ export function finder(page, instead) {
     if (mine !== asked) return; // something else has been typed meanwhile
     shown.replaceChildren(...(found === null ? [make("p", {}, "The lesson has to run before it can search.")]
       : found.length ? found.flatMap(group)
-      : [make("p", {}, `Nothing holds “${text}”. Try one plain word, such as leak, stem or noise.`)]));
+      : [make("p", {}, `Nothing was found for “${text}”. Try one plain word, such as leak, stem or noise.`)]));
   }
   const group = ({ kind, found }) => [make("h2", {}, NAMES[kind] ?? kind), make("ul", {}, ...found.map(line))];
   const line = ({ title, line: said, path }) => {
