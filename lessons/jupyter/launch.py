@@ -9,7 +9,7 @@ import sys
 from importlib.util import find_spec
 from pathlib import Path
 
-from lessons.jupyter import card_server
+from lessons.jupyter.card_server import server as card_server
 from lessons.jupyter.lesson_page import EXTENSIONS
 from lessons.jupyter.working_copy import Made, working_copy
 from lessons.questions.progress import WORKING_COPY

@@ -98,7 +98,7 @@ def card(name: str) -> None:
 
     try:
         units = progress.load(folder()).units
-        display(page.CardPage(cards.card_named(name), units, folder(), lab=not _code_free()))
+        display(page.CardPage(cards.card_named(name), units, folder()))
     except ValueError as problem:
         _say(str(problem))
 
@@ -107,7 +107,7 @@ def job_cards() -> None:
     """Show the job cards by what is in front of the reader, and a box to find them by a word."""
     from lessons.notebook import search
 
-    display(search.search_box(lab=not _code_free()))
+    display(search.search_box())
     display(Markdown(search.index()))
 
 
@@ -229,8 +229,3 @@ def _answer_magic(line: str, cell: str) -> None:
 
 def _say(sentence: str) -> None:
     display(note(sentence))
-
-
-def _code_free() -> bool:
-    """Tell whether only the cards are served, as pages without code."""
-    return os.environ.get("SERVER_SOFTWARE", "").startswith("voila")

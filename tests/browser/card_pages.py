@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import contextlib
-import os
 import subprocess
 import sys
 import time
@@ -15,7 +14,6 @@ from pathlib import Path
 
 from playwright.sync_api import Browser, Page
 
-from lessons.jupyter.card_server import FIRST
 from tests.browser.lab import WAIT, _free_port
 
 TABLET = {"width": 768, "height": 1024}
@@ -30,8 +28,8 @@ class Cards:
     log: Path
     server: subprocess.Popen[bytes]
 
-    def url(self, card: str = "index") -> str:
-        return f"http://127.0.0.1:{self.port}/{FIRST}".replace("index", card)
+    def url(self, card: str = "") -> str:
+        return f"http://127.0.0.1:{self.port}/" + (f"card/{card}" if card else "")
 
 
 @contextlib.contextmanager
@@ -40,9 +38,8 @@ def running_cards(folder: Path, *options: str, port: int = 0) -> Iterator[Cards]
     work, log_file, port = folder / "my-lessons", folder / "cards.log", port or _free_port()
     command = [sys.executable, "-m", "lessons", "--to", str(work), "--cards", "--no-browser",
                f"--port={port}", "--host=127.0.0.1", *options]  # fmt: skip
-    environment = os.environ | {"JUPYTER_RUNTIME_DIR": str(folder / "run")}
     with log_file.open("w") as log:
-        server = subprocess.Popen(command, env=environment, stdout=log, stderr=log)
+        server = subprocess.Popen(command, stdout=log, stderr=log)
         cards = Cards(work, port, log_file, server)
         try:
             _wait_until_up(cards)
@@ -59,7 +56,7 @@ def _wait_until_up(cards: Cards) -> None:
     end = time.monotonic() + 60
     while time.monotonic() < end and cards.server.poll() is None:
         try:
-            with urllib.request.urlopen(f"http://127.0.0.1:{cards.port}/voila/tree", timeout=2):
+            with urllib.request.urlopen(cards.url(), timeout=2):  # noqa: S310
                 return
         except urllib.error.HTTPError:
             return  # it answers, if only that it wants a token

@@ -63,17 +63,6 @@ def stop(server: Cards | Lab, _page: Page) -> None:
     server.server.wait()
 
 
-def cull_served(_server: Cards | Lab, page: Page) -> None:
-    """Shut the kernel down, as the server itself does when it was idle for long."""
-    shut = """() => {
-        const kernel = JSON.parse(document.getElementById('jupyter-config-data').textContent).kernelId;
-        const headers = {'X-XSRFToken': /_xsrf=([^;]+)/.exec(document.cookie)?.[1] ?? ''};
-        return fetch(`/voila/api/shutdown/${kernel}`, {method: 'POST', headers}).then((reply) => reply.status);
-    }"""
-    page.evaluate("fetch(location.href, {method: 'HEAD'})")  # which brings the cookie that the server wants back
-    assert page.evaluate(shut) == 204
-
-
 def cull_in_lab(server: Cards | Lab, _page: Page) -> None:
     assert isinstance(server, Lab)
     address, headers = f"http://127.0.0.1:{server.port}/api/kernels", {"Authorization": f"token {server.token}"}
@@ -87,7 +76,7 @@ def cull_in_lab(server: Cards | Lab, _page: Page) -> None:
 @contextlib.contextmanager
 def asleep(server: Cards | Lab) -> Iterator[None]:
     """Kernels that do nothing for a while, as when they are busy with something else."""
-    sleeping = kernels(server)
+    sleeping = kernels(server) or [psutil.Process(server.server.pid)]  # cards need no kernel
     for kernel in sleeping:
         kernel.suspend()
     try:
@@ -153,24 +142,21 @@ def close_dialogs(page: Page) -> None:
 # ---- served as pages ------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("lose", [kill, cull_served, stop], ids=lambda lose: lose.__name__)
-def test_a_served_card_without_its_kernel(browser: Browser, tmp_path: Path, lose: Callable[..., None]) -> None:
+def test_a_served_card_without_its_server(browser: Browser, tmp_path: Path) -> None:
     with contextlib.ExitStack() as servers:
         cards = servers.enter_context(running_cards(tmp_path))
         page = tablet(browser)
         open_card(page, cards, "seat_leakage")
         type_leak(page, 35)
-        lose_and_find(page, cards, lose, f"served-{lose.__name__}")
-        if lose is stop:
-            page.get_by_role("button", name="Ask again").click()
-            no_verdict(page)  # and the page is still there
-            servers.enter_context(running_cards(tmp_path, port=cards.port))
+        lose_and_find(page, cards, stop, "served")
         page.get_by_role("button", name="Ask again").click()
-        says(page, 37)
+        no_verdict(page)  # and the page is still there
+        servers.enter_context(running_cards(tmp_path, port=cards.port))
+        says(page, 37)  # it finds the way back by itself
         type_leak(page, 38)
         says(page, 38)
-        page.reload()  # what was typed is carried over only to a card that had lost its kernel
-        says(page, 40)
+        page.reload()
+        says(page, 38)
         page.context.close()
 
 
@@ -188,7 +174,7 @@ def leakage(browser: Browser, cards: Cards) -> Iterator[Page]:
     page.context.close()
 
 
-def test_a_kernel_that_comes_back_is_asked_again_without_a_click(leakage: Page, cards: Cards) -> None:
+def test_a_server_that_comes_back_is_asked_again_without_a_click(leakage: Page, cards: Cards) -> None:
     type_leak(leakage, 35)
     says(leakage, 35)
     with asleep(cards):

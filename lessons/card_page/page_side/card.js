@@ -8,6 +8,7 @@ import { answersAhead, floats, listen, requests, send } from "../../live/page_si
 
 const TELL_AFTER = 120; // ms after the last step of a slider whose answers were there: then Python is told
 const HIDE_AFTER = 200; // ms until picture and formula go too; to hide and show them at each key would cost more
+const KEEP_EVERY = 300; // ms between changes of the address
 const RESTART_AFTER = 1500; // ms after asking again in vain: then the card is started anew
 
 // In JupyterLab a link opens a tab beside this one; its own address tells where the lessons lie.
@@ -85,15 +86,39 @@ function build(el, page, on) {
 
 // ---- when nothing answers ----------------------------------------------------------------------------------------
 
-// What was typed outlives the page's kernel: the card that is started anew begins with it.
-function keeper(title) {
+// What was typed in JupyterLab outlives the page's kernel: the card that is started anew begins with it.
+function keptByTab(title) {
   const place = `ostrel-card ${title}`;
   let kept = true; // perhaps, by the card before this one
   const store = (use) => { try { return use(sessionStorage); } catch { return null; } }; // a browser may forbid it
   return {
-    keep(inputs) { kept = true; store((all) => all.setItem(place, JSON.stringify(inputs))); },
-    drop() { if (kept) store((all) => all.removeItem(place)); kept = false; },
+    told(state, inputs) {
+      if (state === "silent") { kept = true; store((all) => all.setItem(place, JSON.stringify(inputs))); }
+      if (state === "shown" && kept) { kept = false; store((all) => all.removeItem(place)); }
+    },
     take: () => store((all) => JSON.parse(all.getItem(place))),
+  };
+}
+
+// A served card keeps it in its address: it is there after a reload, after Back, and for whoever gets the link.
+function keptInAddress() {
+  let timer = 0, latest, written; // browsers take only so many changes of the address: the first at once, then the last
+  const write = () => {
+    const words = "#" + new URLSearchParams({ ...latest.texts, units: latest.units });
+    if (words !== written) history.replaceState(null, "", words);
+    written = words;
+  };
+  return {
+    told(_state, inputs) {
+      latest = inputs;
+      if (timer) return;
+      write();
+      timer = setTimeout(() => { timer = 0; write(); }, KEEP_EVERY);
+    },
+    take() {
+      const { units, ...texts } = Object.fromEntries(new URLSearchParams(location.hash.slice(1)));
+      return ["si", "us"].includes(units) ? { texts, units } : null;
+    },
   };
 }
 
@@ -116,7 +141,7 @@ function render({ model, el }) {
   const page = model.get("_page");
   let units = model.get("_shown").units, to = units; // of what stands in the boxes; and those asked for
   let telling = 0, restarting = 0;
-  const kept = keeper(page.title), ahead = answersAhead(model);
+  const kept = page.lab ? keptByTab(page.title) : keptInAddress(), ahead = answersAhead(model);
   const inputs = () => ({ texts: view.texts(), units, to });
   const show = (reply, fits, mine) => {
     if (fits) {
@@ -159,15 +184,15 @@ function render({ model, el }) {
   view.draw(floats(model.get("_frame")), start.words);
   const asking = requests(model, inputs, (told) => {
     view.state(told);
-    if (told === "silent") kept.keep({ texts: view.texts(), units });
-    if (told === "shown") { kept.drop(); clearTimeout(restarting); }
+    kept.told(told, { texts: view.texts(), units });
+    if (told === "shown") clearTimeout(restarting);
   });
   const stop = listen(model, asking, show, {
     ahead: (message, buffers) => ahead.take(message, message.shown, floats(buffers[0])),
     saved: view.saved,
   });
-  view.state("shown");
   const before = kept.take();
+  view.state("shown");
   if (before) {
     units = to = before.units;
     view.write(before.texts);

@@ -146,7 +146,10 @@ CARD = Card(
     symptom=(
         "A spring or diaphragm was changed, or the valve does not make its full travel. How must the spring be set?"
     ),
-    words="bench set spring rate range preload adjuster actuator diaphragm stroke air pressure start end",
+    words=(
+        "bench set spring rate range preload adjuster actuator diaphragm stroke air pressure start end wont "
+        "open fully short stem too weak"
+    ),
     start=f"FV-6204, {VALVE.service}",
     fields=FIELDS,
     compute=_compute,

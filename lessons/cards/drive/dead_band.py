@@ -127,7 +127,8 @@ CARD = Card(
         "You have a slow trace of air pressure against travel, up and down. How much friction and dead band is there?"
     ),
     words=(
-        "dead band friction trace packing sticking stiction loop width spring rate pressure travel chart hysteresis"
+        "dead band friction trace packing sticking stiction loop width spring rate pressure travel chart "
+        "hysteresis sticky sticks stuck jerky lumpy jumps slip seized tight slow"
     ),
     start=f"FV-1204, {VALVE.service}",
     fields=FIELDS,

@@ -165,7 +165,8 @@ CARD = Card(
     group="It sticks, jumps or hunts",
     symptom="The loop keeps swinging. Is it the tuning, the valve, or something outside?",
     words=(
-        "hunt hunting cycle cycling oscillate swing limit cycle stiction tuning gain reset positioner friction unstable"
+        "hunt hunting cycle cycling oscillate swing limit cycle stiction tuning gain reset positioner friction "
+        "unstable sticky wobble surging jumps jerky cycles swings"
     ),
     start="the desalter's wash water loop of FV-1204, rounded",
     fields=FIELDS,

@@ -100,8 +100,9 @@ CARD = Card(
         "friction does it cost?"
     ),
     words=(
-        "packing ring gland follower stem leak weeps tight friction PTFE graphite stud nut torque "
-        "fugitive emission V-ring chevron die-formed live loading disc spring reload repack cord"
+        "packing ring gland follower stem leak weeps tight friction PTFE graphite stud nut torque fugitive "
+        "emission V-ring chevron die-formed live loading disc spring reload repack cord sticky stuck drips "
+        "drip weeping nuts bolts rings pack box stiff"
     ),
     start=f"FV-1204, {VALVE.service}; rings invented",
     fields=FIELDS,

@@ -182,8 +182,8 @@ CARD = Card(
         "when you are done?"
     ),
     words=(
-        "stroke test calibration five point travel error as found as left zero span hysteresis dead band linearity "
-        "positioner record"
+        "stroke test calibration five point travel error as found as left zero span hysteresis dead band "
+        "linearity positioner record wont open fully calibrate recalibrate out of drift short feedback linkage"
     ),
     start="an invented test of LV-2112",
     fields=FIELDS,

@@ -185,7 +185,8 @@ CARD = Card(
     symptom="It rattles like gravel, hisses, or opening further brings no more flow.",
     words=(
         "cavitation choked choking flashing noise gravel vapour boiling erosion damage FL xFz sigma hot "
-        "condensate liquid"
+        "condensate liquid noisy rattle hammer vibration vibrates whistle hiss pitting worn plug bubbles "
+        "collapse"
     ),
     start=f"LV-6120, {VALVE.service}",
     fields=FIELDS,

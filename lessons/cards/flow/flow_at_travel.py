@@ -127,7 +127,8 @@ CARD = Card(
     group="Too much or too little flow",
     symptom="You know the travel. What flow should there be in this line?",
     words=(
-        "flow travel opening inherent installed characteristic equal percentage linear gain percent open Kv Cv capacity"
+        "flow travel opening inherent installed characteristic equal percentage linear gain percent open Kv Cv "
+        "capacity too much little not enough throughput oversized undersized"
     ),
     start=f"FV-2107, {VALVE.service}",
     fields=FIELDS,

@@ -177,8 +177,8 @@ CARD = Card(
     group="Before you choose or open one",
     symptom="A valve has to be chosen or replaced. Which body, which size, which characteristic?",
     words=(
-        "choose select body trim butterfly ball globe eccentric size sizing characteristic replace new "
-        "valve service slurry solids"
+        "choose select body trim butterfly ball globe eccentric size sizing characteristic replace new valve "
+        "service slurry solids wrong undersized oversized pick type kind grit sand mud"
     ),
     start=f"TV-3301, {VALVE.service}, at {SHARE:.0%} of the flow wide open",
     fields=FIELDS,

@@ -184,7 +184,10 @@ CARD = Card(
     title="Is this leakage acceptable?",
     group="It leaks through",
     symptom="It drips or passes gas although it is shut. Is that within its class?",
-    words="leak leakage seat class tight shut bubble drip passing soft metal FCI test rig",
+    words=(
+        "leak leakage seat class tight shut bubble drip passing soft metal FCI test rig leaks by wont hold "
+        "drips dripping bubbles weeps through blow"
+    ),
     start="FV-1204, wash water to the desalter",
     fields=FIELDS,
     compute=_compute,

@@ -138,8 +138,8 @@ CARD = Card(
     group="Before you choose or open one",
     symptom="It has to come apart. What energy is stored in it, and in which order is it opened?",
     words=(
-        "tear down dismantle strip open bonnet lockout tagout isolate spring energy trapped air permit "
-        "repair overhaul order"
+        "tear down dismantle strip open bonnet lockout tagout isolate spring energy trapped air permit repair "
+        "overhaul order handwheel jack take apart remove up lock off LOTO depressurise drain"
     ),
     start=f"FV-6204, {VALVE.service}; volume invented",
     fields=FIELDS,

@@ -23,7 +23,6 @@ from lessons.card_page import box_sliders, boxes, page_files, pdf_page
 from lessons.card_page.card import MOST_FIELDS, BadInputError, Field, defaults
 from lessons.card_page.page import CardPage
 from lessons.cards import NAMES, card_named
-from lessons.jupyter import card_server, launch
 from lessons.jupyter.working_copy import LESSONS
 from lessons.notebook import search
 from lessons.units.quantities import Q, from_base, to_base
@@ -325,7 +324,7 @@ def test_bad_input_is_said_at_its_field_and_takes_the_answer_away(
     ("dead_band", {"down.0": "0.9"}, "up", "must rise"),
     ("dead_band", {f"up.{k}": f"0.{k + 1}" for k in range(5)}, "down", "mixed up"),
     ("tear_down", {"bench.1": "0.1"}, "bench", "above its start"),
-    ("stroke_errors", {"found_up.2": "50 % or so"}, "found_up", "at 50 %"),
+    ("stroke_errors", {"found_up.2": "50 % and a hair"}, "found_up", "at 50 %"),
     ("stroke_errors", {"left_up.0": "0"}, "left_up", "whole row, or none"),
 ])  # fmt: skip
 def test_inputs_that_do_not_go_together(
@@ -488,6 +487,31 @@ def test_search_finds(typed: str, kind: str, title: str) -> None:
     assert title in search.found(typed)
 
 
+@pytest.mark.parametrize(("typed", "title"), [
+    ("won't close", "Will it close against this pressure, and where does it fail?"),
+    ("won’t shut", "Will it close against this pressure, and where does it fail?"),
+    ("wont open", "Bench set and spring for this valve"),
+    ("sticky", "Dead band and friction from a trace"),
+    ("sticky", "Why does it hunt?"),
+    ("huntng", "Why does it hunt?"),
+    ("cavitaton", "Is it choked, cavitating or flashing?"),
+    ("cavittation", "Is it choked, cavitating or flashing?"),
+    ("packnig", "Packing rings and gland load"),
+    ("leek", "Is this leakage acceptable?"),
+    ("handwheel", "Tear-down order with cautions"),
+    ("solenoid", "Will it close against this pressure, and where does it fail?"),
+    ("noisy", "Is it choked, cavitating or flashing?"),
+    ("dripping", "Is this leakage acceptable?"),
+])  # fmt: skip
+def test_words_of_the_bench_and_one_typing_error(typed: str, title: str) -> None:
+    assert title in [page.title for page in search.search(typed) if page.kind == "job cards"]
+
+
+@pytest.mark.parametrize("typed", ["zzzz", "qwertz", "leak zzzz"])
+def test_what_is_no_word_finds_nothing(typed: str) -> None:
+    assert search.search(typed) == []
+
+
 def test_search_says_so_when_there_is_nothing_and_passes_no_markup_on() -> None:
     assert search.found("   ") == ""
     assert search.search("leak zzzz") == []
@@ -496,11 +520,10 @@ def test_search_says_so_when_there_is_nothing_and_passes_no_markup_on() -> None:
     assert not set("<>[]()") & set(said)
 
 
-def test_search_links_exist_and_stay_away_where_lessons_cannot_open() -> None:
+def test_search_links_exist() -> None:
     for page in search.search("valve"):
         assert (LESSONS / "job_cards" / page.path).resolve().exists()
     assert "](../" in search.found("valve")
-    assert "](../" not in search.found("valve", lab=False)
 
 
 def test_the_box_shows_what_it_finds() -> None:
@@ -512,21 +535,6 @@ def test_the_box_shows_what_it_finds() -> None:
 
 
 # ---- served without code ------------------------------------------------------------------------------------------
-
-
-def test_command_line_of_the_card_server(tmp_path: Path) -> None:
-    here = card_server.arguments(tmp_path, port=8899, host="localhost", token="")
-    assert {str(tmp_path / "job_cards"), "--port=8899", "--Voila.ip=localhost", "--Voila.token="} <= set(here)
-    assert all(card_server._only_here(host) for host in ("localhost", "127.0.0.1", "::1"))
-    assert not any(card_server._only_here(host) for host in (*card_server.EVERYWHERE, "192.168.1.4", "tablet"))
-
-
-def test_without_voila_the_command_says_what_to_install(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> None:
-    monkeypatch.setattr(card_server, "find_spec", lambda name: None)
-    assert launch.main(["--to", str(tmp_path), "--cards", "--no-browser"]) == 1
-    assert "pip install" in capsys.readouterr().out
 
 
 def test_cards_load_without_the_lessons_own_questions() -> None:

@@ -207,7 +207,12 @@ def test_reads_pairs(typed: str, expected: dict[str, str] | None) -> None:
 
 @given(st.text(max_size=60))
 def test_any_text_is_read_or_refused_with_a_sentence(text: str) -> None:
-    for read in (number(text, "bar"), letters(text, "abc"), pairs(text, ("1", "2"), (("a", "one"), ("b", "two"))), picked(text, (("a", "it falls"), ("b", "it rises")))):
+    for read in (
+        number(text, "bar"),
+        letters(text, "abc"),
+        pairs(text, ("1", "2"), (("a", "one"), ("b", "two"))),
+        picked(text, (("a", "it falls"), ("b", "it rises"))),
+    ):
         assert not isinstance(read, Unreadable) or read.reason.endswith(".")
 
 
@@ -292,7 +297,9 @@ def test_how_sure_is_parted_from_the_answer(typed: str, expected: tuple[str, boo
     assert sureness(typed) == expected
 
 
-@pytest.mark.parametrize("typed", ["?", "help", "Help!", "I don't know.", "I don’t know", "no idea", "Hint, please".replace(",", "")])
+@pytest.mark.parametrize(
+    "typed", ["?", "help", "Help!", "I don't know.", "I don’t know", "no idea", "Hint, please".replace(",", "")]
+)
 def test_a_cry_for_help_is_no_answer(typed: str) -> None:
     assert asks_for_hint(typed)
     assert not asks_for_hint(typed + " 4.2")
@@ -310,7 +317,11 @@ def test_what_is_printed_is_read_back_the_same(value: float, digits: int, sign: 
     assert number(printed.replace("-", "−"), unit) == read
 
 
-@given(st.floats(1e-4, 1e6, allow_nan=False), st.sampled_from(["bar", "mm", "m³/h", "N", "Kv"]), st.sampled_from(["si", "us"]))
+@given(
+    st.floats(1e-4, 1e6, allow_nan=False),
+    st.sampled_from(["bar", "mm", "m³/h", "N", "Kv"]),
+    st.sampled_from(["si", "us"]),
+)
 def test_what_a_readout_says_is_read_back_the_same(value: float, unit: str, units: str) -> None:
     printed = to_digits(value, unit, units)
     shown_as = shown_unit(unit, units)

@@ -211,5 +211,10 @@ def test_every_question_has_its_idea_and_every_idea_enough_opportunities() -> No
 
 
 def test_tries_are_counted_by_idea(tmp_path: Path) -> None:
-    known = write(tmp_path, (3, answered("drop.root", "other")), (2, answered("drop.root", "right")), (2, answered("drop.w2", "recorded")))
+    known = write(
+        tmp_path,
+        (3, answered("drop.root", "other")),
+        (2, answered("drop.root", "right")),
+        (2, answered("drop.w2", "recorded")),
+    )
     assert tried(known)["The flow goes with the root of the pressure drop."] == 3
