@@ -27,7 +27,7 @@ QUESTIONS = {**bank.practice_questions(), **bank.graded_questions()}
 ORDERS = [question for question in QUESTIONS.values() if question.kind == "order"]
 # Order questions about work on a valve that has to be isolated; the others order a loop, a jet, a stroke in service.
 ISOLATED = ("balance.order", "repair.isolate", "friction.order")
-SHOWS_THE_ORDER = ("07", "08", "09", "11", "12", "13", "15", "17")
+SHOWS_THE_ORDER = ("07", "08", "09", "11", "12", "13", "15", "16", "17")
 
 # What stood here before, and what it has to be refused for.
 OLD = [
@@ -358,12 +358,12 @@ def test_a_remedy_to_be_matched_says_its_isolation(question: Question) -> None:
     (safety.ADJUSTER, ("07", "08", "12", "13")),
     (safety.CASING, ("07", "08", "12")),
     (safety.TRAPPED, ("07", "12")),
-    (safety.HANDS, ("07", "08", "09", "10", "12", "13")),
-    (safety.STROKE, ("10", "13")),
+    (safety.HANDS, ("07", "08", "09", "10", "12", "13", "16")),
+    (safety.STROKE, ("10", "13", "16")),
     (safety.PACKING, ("09", "12", "13")),
-    (safety.NO_ISOLATION, ("08", "10", "11", "12")),
+    (safety.NO_ISOLATION, ("08", "10", "11", "12", "16")),
     (safety.LEAK_TEST, ("11", "15")),
-    (safety.RELEASES_NOTHING, ("07", "08", "09", "10", "11", "12", "13", "15")),
+    (safety.RELEASES_NOTHING, ("07", "08", "09", "10", "11", "12", "13", "15", "16")),
 ])  # fmt: skip
 def test_the_lessons_say_each_caution_in_the_same_words(caution: str, numbers: tuple[str, ...]) -> None:
     for number in numbers:
@@ -445,7 +445,7 @@ def test_every_lesson_says_who_decides_before_its_first_picture(path: Path) -> N
 def test_pictures_of_what_can_hurt_have_a_caution_beside_them() -> None:
     known = {*figures.LIVE, "actuator_reverse", "actuator_piston"}
     assert set(safety.BESIDE) <= known
-    curves = {"inherent", "installed", "line", "cage_window"}  # show a curve or a shape, and nobody at a valve
+    curves = {"inherent", "installed", "line", "cage_window", "papers"}  # show a curve, a shape or a paper, nobody at a valve
     assert set(figures.LIVE) - set(safety.BESIDE) == curves
 
 

@@ -1,0 +1,164 @@
+"""Graded questions of lesson 16: building a valve into its line, and bringing it into service."""
+
+from __future__ import annotations
+
+import math
+
+from lessons.practice import drawn_parts
+from lessons.practice.work.installing import TAGS
+from lessons.questions.question import Mistake, Option, Question
+from lessons.units.quantities import Q
+
+_LISTS = (
+    "strainer, flow arrow, bypass valve, downstream block valve, pipe support",
+    "reducer, drain valve, upstream block valve, actuator, strainer",
+    "bypass valve, upstream block valve, pipe support, flow arrow, drain valve",
+    "downstream block valve, reducer, strainer, drain valve, upstream block valve",
+    "actuator, pipe support, reducer, bypass valve, downstream block valve",
+    "flow arrow, strainer, drain valve, actuator, upstream block valve",
+    "pipe support, downstream block valve, bypass valve, strainer, drain valve",
+    "upstream block valve, bypass valve, actuator, downstream block valve, flow arrow",
+    "drain valve, pipe support, flow arrow, reducer, strainer",
+    "strainer, upstream block valve, downstream block valve, bypass valve, reducer",
+    "flow arrow, actuator, drain valve, pipe support, bypass valve",
+    "reducer, flow arrow, downstream block valve, strainer, actuator",
+)  # fmt: skip
+
+PARTS = Question(
+    id="installing.w1",
+    kind="match",
+    text="A valve in its line. What is at each number?",
+    variants=tuple(
+        drawn_parts.variant("installation", asked, spare)
+        for asked, spare in drawn_parts.combinations_of(_LISTS, "gasket, yoke")
+    ),
+    key=drawn_parts.key,
+    options=drawn_parts.part_options(5, 2),
+    places=drawn_parts.part_numbers(5),
+    idea="Follow the flow from the left; what leads over the valve is the bypass.",
+    step="Start with the part the fluid meets first.",
+    example="The cones on either side of the valve are reducers.",
+    why="Who can name them can say over the radio which one to shut.",
+    points=1.0,
+    source="common practice, no source, in a schematic drawing",
+    figure=drawn_parts.figure,
+    alt="A control valve in its pipe from the side, with valves before, behind, above and below it; its parts carry numbers.",
+)
+
+TOGETHER = Question(
+    id="installing.w2",
+    kind="number",
+    text="A valve with a flow coefficient of {kv} stands behind a strainer with one of {strainer}. What is the flow coefficient of the two together?",
+    variants=tuple(
+        {"kv": Q(kv, "Kv"), "strainer": Q(strainer, "Kv")}
+        for kv, strainer in (
+            (40, 60), (80, 100), (25, 50), (32, 40), (100, 90), (63, 80), (36, 30), (90, 150), (50, 50), (20, 35), (125, 160), (40, 25),
+        )
+    ),
+    key=lambda n: 1 / math.sqrt(1 / n.kv**2 + 1 / n.strainer**2),
+    unit="Kv",
+    mistakes=(
+        Mistake("added", lambda n: n.kv + n.strainer, "You added them. One behind the other, they pass less than the smaller one alone."),
+        Mistake("smaller", lambda n: min(n.kv, n.strainer), "You took the smaller one. The other takes some of the pressure too."),
+    ),
+    working=("1 / sqrt(1 / kv**2 + 1 / strainer**2)",),
+    names={"kv": "flow coefficient of the valve", "strainer": "flow coefficient of the strainer"},
+    idea="The same flow goes through both, and the drops add up. Drop goes with 1 ÷ Kv².",
+    step="Add 1 over {kv} squared and 1 over {strainer} squared. Then 1 over the root of that.",
+    why="A clogged strainer makes a good valve look too small.",
+    plausible=(0.1, 2000.0),
+    points=2.0,
+    source="IEC 60534-2-1, equation 1 for each; the sum of the drops: worked by hand",
+)  # fmt: skip
+
+_FOUND = {
+    "seat": ("the line was flushed through the valve with the trim in", "the spool was not to be found, so the valve was in when the line was flushed",
+             "weld beads lie in the strainer that was left without its basket"),
+    "packing": ("the insulators wrapped the long neck of a hot valve up to the gland", "a hot valve got a box of insulation round body and bonnet",
+                "somebody filled the yoke of a hot valve with mineral wool"),
+    "force": ("the arrow on the body points against the flow", "the body was turned round so that the plate can be read", "two valves of one size went in "
+              "with inlet and outlet changed over"),
+    "bend": ("the pipe was pulled to the valve with the flange bolts", "the supports beside the valve were left out", "the flanges stood a finger apart, and "
+             "the bolts closed the gap"),
+}  # fmt: skip
+
+FOUND = Question(
+    id="installing.w3",
+    kind="choice",
+    text="At the first walk round: {found}. What comes of it first?",
+    variants=tuple({"found": found, "right": right} for k in range(3) for right, each in _FOUND.items() for found in each[k : k + 1]),
+    key=lambda n: n.right,
+    options=(
+        Option("seat", "Dirt in the seat: it is cut and leaks", "Nothing here brings dirt into the seat."),
+        Option("packing", "Packing too hot: it hardens and leaks", "Nothing here keeps the heat in at the packing."),
+        Option("force", "The line pushes the plug the wrong way: it slams, or does not shut tight", "The flow comes from the right side here."),
+        Option("bend", "The body is strained: joints weep, the stem may bind", "Nothing here bends the body."),
+    ),
+    idea="What does it change: dirt, heat, the side the flow comes from, or the forces from the pipe?",
+    step="Read it once more: {found}. Which of the four is it?",
+    example="A hot neck wrapped: it cannot give its heat to the air, and the packing gets as hot as the oil.",
+    why="All four are cheap to mend before the pressure is in.",
+    points=1.0,
+    source="common practice, no source; heat: computed here; forces: worked by hand",
+)  # fmt: skip
+
+_BACK = (
+    Option("manual", "Loop in manual, the valve shut; the bypass carries the flow, watched by somebody with a radio"),
+    Option("plugs", "Drains and vents of the piece shut and plugged"),
+    Option("crack", "Crack the upstream block valve; fill slowly, and look at every joint"),
+    Option("wide", "Upstream block valve wide, then the downstream one"),
+    Option("swap", "The board opens the valve a little, you shut the bypass a little, turn and turn about"),
+    Option("auto", "Bypass shut, flow steady: the board takes the loop back to automatic"),
+)
+_KEY = tuple(step.name for step in _BACK)
+
+BACK = Question(
+    id="installing.w4",
+    kind="order",
+    text="{tag} is built in and was stroked dry. The process runs over the bypass. In which order does the valve take over?",
+    variants=tuple({"tag": tag} for tag in TAGS),
+    key=lambda _: _KEY,
+    options=_BACK,
+    mistakes=(
+        Mistake("wide_first", lambda _: ("manual", "plugs", "wide", "crack", "swap", "auto"), "You opened wide before the piece was filled. Pressure and "
+                "heat came all at once."),
+        Mistake("auto_first", lambda _: ("manual", "plugs", "crack", "wide", "auto", "swap"), "The loop was in automatic while the bypass still moved. Two "
+                "of you then steer one flow."),
+    ),
+    idea="Fill slowly, look, open, hand the flow over bit by bit; the loop comes last.",
+    step="Nothing opens wide before the piece is full and the joints are dry.",
+    example="Two people with one load: one lets go only as the other takes hold.",
+    why="Shut the bypass too fast and the process is starved; too slowly and it is flooded.",
+    points=2.0,
+    source="common practice, no source, and the site's procedure decides",
+)  # fmt: skip
+
+PLACE = Question(
+    id="installing.w5",
+    kind="several",
+    text="A place is sought for {tag} in its line. What speaks for a place?",
+    variants=tuple({"tag": tag} for tag in TAGS),
+    key=lambda _: {"upright", "room", "straight", "near"},
+    options=(
+        Option("upright", "The actuator can stand upright above the pipe"),
+        Option("room", "Room above to lift the actuator off, and a floor to stand on"),
+        Option("straight", "Straight pipe before and behind it"),
+        Option("near", "Supports on both sides, near the valve"),
+        Option(
+            "high", "High up, where nobody can touch it", "Then nobody can read its scale, hear it or mend it either."
+        ),
+        Option(
+            "elbow",
+            "Right behind an elbow: it saves pipe",
+            "The jet comes askew. Flow and noise are then not those of the maker's figures.",
+        ),
+    ),
+    idea="The valve wants to be straight, level, carried and reached.",
+    step="Four of the six help. Ask of each whom it helps.",
+    example="The maker measured with taps two diameters before and six behind in straight pipe (IEC 60534-2-1).",
+    why="What is saved in pipe is paid at every repair.",
+    points=2.0,
+    source="IEC 60534-2-1 for the straight pipe; the rest: common practice, no source",
+)
+
+QUESTIONS = (PARTS, TOGETHER, FOUND, BACK, PLACE)
