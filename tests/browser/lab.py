@@ -78,7 +78,8 @@ def _environment(folder: Path) -> dict[str, str]:
     config = folder / "config"
     (config / "labconfig").mkdir(parents=True, exist_ok=True)
     # The news extension would ask the network and put a question over the notebook.
-    off = {"disabledExtensions": {"@jupyterlab/apputils-extension:announcements": True}}
+    # The lesson page is tried where the launcher opens it; here a notebook stays a notebook.
+    off = {"disabledExtensions": {"@jupyterlab/apputils-extension:announcements": True, "ostrel-lesson-page": True}}
     (config / "labconfig" / "page_config.json").write_text(json.dumps(off))
     own = {
         "JUPYTER_CONFIG_DIR": config,

@@ -1,4 +1,4 @@
-// Steps to bring into order: by buttons, by the arrow keys on a step, or by dragging it with mouse or finger.
+// Steps to bring into order: by buttons, by the arrow keys on a step, or by dragging it with the mouse, or with a finger on its number.
 
 import { button, make } from "../dom.js";
 import { lettersOf } from "./letters.js";
@@ -28,7 +28,7 @@ export function ordering({ options: given }) {
   changed();
   return {
     node: make("div", {},
-      make("p", { class: "ostrel-how" }, "Bring the steps into order: drag them, or use the arrows."), list),
+      make("p", { class: "ostrel-how" }, "Bring the steps into order: drag a step by its number, or use the arrows."), list),
     text: () => [...list.children].map((step) => step.dataset.letter).join(" "),
     fill(text) {
       const letters = lettersOf(text, given);
@@ -47,7 +47,7 @@ function stepOf(letter, words, move, told) {
     (pressed.disabled ? step : pressed).focus();
   };
   const step = make("li", { class: "ostrel-step", tabindex: "0", "data-letter": letter, onkeydown: keyed },
-    make("span", { class: "ostrel-place" }),
+    make("span", { class: "ostrel-place ostrel-grip" }),
     make("span", { class: "ostrel-words" }, make("b", {}, `${letter}`), ` ${words}`),
     button("▲", by(-1), { "aria-label": `Move up: ${words}` }),
     button("▼", by(1), { "aria-label": `Move down: ${words}` }));
@@ -60,6 +60,7 @@ function stepOf(letter, words, move, told) {
   }
   step.addEventListener("pointerdown", (event) => {
     if (event.target.closest("button") || event.button) return;
+    if (event.pointerType === "touch" && !event.target.closest(".ostrel-grip")) return; // it scrolls the page
     drag(step, event, told);
   });
   return step;

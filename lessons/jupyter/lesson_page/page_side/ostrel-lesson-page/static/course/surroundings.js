@@ -36,6 +36,7 @@ export class Surroundings {
     this.plain = !this.plain;
     sessionStorage.setItem(PLAIN, this.plain ? "yes" : "no");
     this.look();
+    window.dispatchEvent(new Event("resize")); // what was out of sight finds its place again
   }
 
   turnLight() {

@@ -1,0 +1,284 @@
+"""The page a lesson is: answered by mouse, by keyboard alone and by touch, and what must not hurt it."""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import signal
+from collections.abc import Iterator
+from pathlib import Path
+
+import nbformat
+import psutil
+import pytest
+from playwright.sync_api import Browser, Locator, Page, expect
+
+from lessons.jupyter.working_copy import working_copy
+from lessons.notebook import bank
+from lessons.questions import progress
+from tests.browser import lab as labs
+from tests.browser.lessons_lab import answer_card, fill, give_answer, open_lesson, reply, running_lessons
+from tests.lessons.notebooks.test_notebooks import right_answer
+
+BADGE = "4711"
+PARTS = "01_what_a_control_valve_does.ipynb"
+INHERENT = "04_inherent_characteristic.ipynb"
+# Sizes of a small laptop, the same at 125 %, a tablet upright, a telephone.
+SIZES = [(1366, 768), (1093, 614), (820, 1180), (412, 915)]
+
+
+@pytest.fixture(scope="module")
+def lab(tmp_path_factory: pytest.TempPathFactory) -> Iterator[labs.Lab]:
+    with running_lessons(tmp_path_factory.mktemp("page")) as running:
+        progress.keep_sign_on(running.folder, BADGE, "si")
+        yield running
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with labs.running_chromium() as chromium:
+        yield chromium
+
+
+def cells(lab: labs.Lab, notebook: str) -> list[str]:
+    text = (lab.folder / notebook).read_text(encoding="utf-8")
+    return ["".join(cell["source"]) for cell in json.loads(text)["cells"]]
+
+
+def in_file(lab: labs.Lab, notebook: str, question_id: str) -> str:
+    (found,) = (each for each in cells(lab, notebook) if each.startswith(f"%%answer {question_id}\n"))
+    return found.partition("\n")[2].strip()
+
+
+def test_it_opens_running_without_a_word_of_code_and_the_first_answer_takes_two_clicks(
+    browser: Browser, lab: labs.Lab
+) -> None:
+    page = open_lesson(browser, lab, "00_start_here.ipynb", viewport={"width": 1366, "height": 768})
+    seen = page.locator("body").inner_text()
+    for code in ("%%answer", "import", "Run All", "ask(", "[1]", "Kernel", "Assignment"):
+        assert code not in seen
+    scrolled = ".jp-WindowedPanel-outer"
+    assert page.locator(scrolled).first.evaluate("e => e.scrollTop") == 0
+    card = answer_card(page, "start.first")
+    card.locator(".ostrel-option").nth(1).click()
+    card.get_by_role("button", name="Check").click()
+    assert "written down" in reply(page, card)
+    assert in_file(lab, "00_start_here.ipynb", "start.first") == "b"
+    page.context.close()
+
+
+def keys_to(page: Page, target: Locator) -> None:
+    """Press the tabulator until the focus is where it is wanted."""
+    for _ in range(120):
+        if target.evaluate("e => e.contains(document.activeElement)"):
+            return
+        page.keyboard.press("Tab")
+    raise AssertionError("the keyboard does not get there")
+
+
+def test_by_keyboard_alone(browser: Browser, lab: labs.Lab) -> None:
+    page = open_lesson(browser, lab, PARTS)
+    page.locator(".ostrel-course").focus()
+    several = answer_card(page, "drop.rises")
+    keys_to(page, several.locator(".ostrel-options"))
+    page.keyboard.press("Space")
+    page.keyboard.press("Enter")
+    assert "Read as a" in reply(page, several)
+    match = answer_card(page, "drop.parts")
+    for row in match.locator(".ostrel-pair select").all():
+        keys_to(page, row)
+        page.keyboard.press("ArrowDown")
+    page.keyboard.press("Enter")
+    assert "Read as 1a 2a" in reply(page, match)
+    order = answer_card(page, "drop.chain")
+    steps = order.locator(".ostrel-step")
+    first = steps.first.get_attribute("data-letter")
+    keys_to(page, steps.first)
+    page.keyboard.press("ArrowDown")
+    assert steps.nth(1).get_attribute("data-letter") == first
+    keys_to(page, order.get_by_role("button", name="Check"))
+    page.keyboard.press("Enter")
+    assert "Read as" in reply(page, order)
+    number = answer_card(page, "drop.flow")
+    keys_to(page, number.locator(".ostrel-number"))
+    page.keyboard.type("12,5")
+    page.keyboard.press("Enter")
+    assert "Read as 12.5 m³/h" in reply(page, number)
+    assert in_file(lab, PARTS, "drop.flow") == "12,5 m³/h"
+    page.context.close()
+
+
+def test_by_touch(browser: Browser, lab: labs.Lab) -> None:
+    page = open_lesson(browser, lab, INHERENT, viewport={"width": 820, "height": 1180}, has_touch=True)
+    card = answer_card(page, "inherent.predict")
+    card.locator(".ostrel-option").nth(2).tap()
+    card.get_by_role("button", name="Check").tap()
+    assert "written down" in reply(page, card)
+    expect(page.locator(".ostrel-live").first.get_by_role("slider").first).to_be_enabled(timeout=labs.WAIT)
+    number = answer_card(page, "inherent.step")
+    number.get_by_role("button", name="Calculator").tap()
+    for key in ("5", "0", "to the power", "0", ".", "1"):
+        page.locator(".ostrel-keys").get_by_role("button", name=key, exact=True).tap()
+    expect(page.locator(".ostrel-calculator output")).to_have_text("= 1.47876")  # 50^0.1 = e^(0.1 · 3.91202) = 1.47876
+    page.get_by_role("button", name="Take as answer").tap()
+    expect(number.locator(".ostrel-number")).to_have_value("1.47876")
+    word = page.locator(".ostrel-word[data-term='travel']").first
+    word.tap()
+    expect(page.get_by_role("tooltip")).to_contain_text("How far the plug")
+    page.context.close()
+
+
+@pytest.mark.parametrize("width, height", SIZES)
+def test_nothing_is_clipped_and_what_belongs_together_is_on_one_screen(
+    browser: Browser, lab: labs.Lab, width: int, height: int
+) -> None:
+    page = open_lesson(browser, lab, PARTS, viewport={"width": width, "height": height})
+    beyond = page.evaluate("""() => {
+        const edge = document.querySelector('.ostrel-page .jp-WindowedPanel-outer').getBoundingClientRect();
+        return [...document.querySelectorAll('.ostrel-card *, .ostrel-live *, .ostrel-page .jp-RenderedHTMLCommon *')]
+            .filter((e) => e.getClientRects().length && !e.closest('svg, table'))
+            .filter((e) => e.getBoundingClientRect().right > edge.right + 1 || e.getBoundingClientRect().left < edge.left - 1)
+            .map((e) => e.outerHTML.slice(0, 80));
+    }""")
+    assert beyond == []
+    tall = "e => e.getBoundingClientRect().height"
+    assert page.locator(".ostrel-live").first.evaluate(tall) < height - 48
+    parts = answer_card(page, "drop.parts")
+    parts.evaluate("e => e.scrollIntoView({block: 'start'})")
+    last = parts.locator("select").last
+    last.scroll_into_view_if_needed()
+    for seen in (parts.locator("img"), last):  # the drawing stays while its last number is chosen
+        box = seen.bounding_box()
+        assert box and box["y"] >= 0 and box["y"] + box["height"] <= height
+    labs.screenshot(page, f"page-{width}")
+    page.context.close()
+
+
+def test_no_key_and_no_double_click_changes_the_lesson(browser: Browser, lab: labs.Lab) -> None:
+    page = open_lesson(browser, lab, INHERENT)
+    before = cells(lab, INHERENT)
+    count = page.locator(".jp-Notebook .jp-Cell").count()
+    page.locator(".ostrel-page h1").first.click()
+    for keys in (
+        "d",
+        "d",
+        "a",
+        "b",
+        "x",
+        "y",
+        "m",
+        "r",
+        "Enter",
+        "Shift+Enter",
+        "Control+Shift+ArrowDown",
+        "z",
+        "c",
+        "v",
+    ):
+        page.keyboard.press(keys)
+    page.keyboard.type("the answer is linear")
+    page.locator(".ostrel-page .jp-MarkdownCell p").first.dblclick()
+    card = answer_card(page, "inherent.step")
+    card.locator(".ostrel-text").click()
+    page.keyboard.type("ddaabb")
+    assert page.locator(".jp-Notebook .jp-Cell").count() == count
+    assert page.locator(".jp-MarkdownCell .cm-content:visible").count() == 0
+    page.keyboard.press("Control+s")
+    give_answer(page, "inherent.linear", "Kv 5")
+    after = cells(lab, INHERENT)
+    assert [(a, b) for a, b in zip(before, after, strict=True) if a != b] == [
+        ("%%answer inherent.linear\n", "%%answer inherent.linear\nKv 5")
+    ]
+    page.context.close()
+
+
+def test_two_tabs_keep_each_others_answers(browser: Browser, lab: labs.Lab) -> None:
+    one, other = open_lesson(browser, lab, PARTS), open_lesson(browser, lab, PARTS)
+    give_answer(one, "drop.root", "11 m³/h")
+    give_answer(other, "drop.need", "3 bar")
+    give_answer(one, "drop.predict", "a")
+    expect(one.locator(".jp-Dialog")).to_have_count(0)
+    held = [in_file(lab, PARTS, each) for each in ("drop.root", "drop.need", "drop.predict")]
+    assert held == ["11 m³/h", "3 bar", "a"]
+    expect(answer_card(one, "drop.need").locator(".ostrel-number")).to_have_value("3")
+    for page in (one, other):
+        page.context.close()
+
+
+def test_what_is_typed_while_the_kernel_or_the_server_is_gone_goes_in_when_it_is_back(
+    browser: Browser, tmp_path: Path
+) -> None:
+    text = right_answer("inherent.linear", "si")
+    with contextlib.ExitStack() as servers:
+        lab = servers.enter_context(running_lessons(tmp_path))
+        progress.keep_sign_on(lab.folder, BADGE, "si")
+        page = open_lesson(browser, lab, INHERENT)
+        for process in psutil.Process(lab.server.pid).children(recursive=True):
+            if "ipykernel" in " ".join(process.cmdline()):
+                process.send_signal(signal.SIGKILL)
+        card = answer_card(page, "inherent.linear")
+        fill(card, text)
+        card.get_by_role("button", name="Check").click()
+        expect(card).to_contain_text("Right.", timeout=labs.WAIT)  # the server starts it anew; nobody has to ask
+        lab.server.kill()
+        lab.server.wait()
+        trouble = page.locator(".ostrel-trouble")
+        expect(trouble).to_contain_text("does not answer", timeout=labs.WAIT)
+        step = answer_card(page, "inherent.step")
+        fill(step, "3 %")
+        step.get_by_role("button", name="Check").click()
+        expect(step).to_contain_text("Your answer is kept")
+        labs.screenshot(page, "page-server-gone")
+        trouble.get_by_role("button").click()
+        expect(trouble).to_contain_text("Start it as you did before", timeout=labs.WAIT)
+        servers.enter_context(running_lessons(tmp_path, lab.port))
+        trouble.get_by_role("button").click()
+        expect(step).to_contain_text("Read as 3 %", timeout=labs.WAIT)
+        expect(trouble).to_be_hidden()
+        page.wait_for_timeout(2000)
+        assert in_file(lab, INHERENT, "inherent.step") == "3 %"
+        assert in_file(lab, INHERENT, "inherent.linear") == text
+        page.context.close()
+
+
+def test_course_search_words_and_the_way_on(browser: Browser, lab: labs.Lab) -> None:
+    page = open_lesson(browser, lab, INHERENT, viewport={"width": 1366, "height": 768})
+    panel = page.get_by_role("navigation", name="Course")
+    expect(panel.get_by_role("link")).to_have_count(len(bank.lessons()) + 2)
+    panel.get_by_role("searchbox").fill("hunting")
+    expect(panel.get_by_role("link", name="Why does it hunt?")).to_be_visible(timeout=labs.WAIT)
+    page.keyboard.press("Escape")
+    page.get_by_role("button", name="Hand in").click()
+    said = page.get_by_role("dialog", name="Hand in")
+    expect(said).to_contain_text(str(lab.folder / INHERENT), timeout=labs.WAIT)
+    expect(said).to_contain_text("4 work order questions have no answer yet")
+    said.get_by_role("button", name="Done").click()
+    page.get_by_role("button", name="Next lesson").click()
+    expect(page.locator(".ostrel-page .ostrel-title")).to_contain_text("05 Installed flow", timeout=labs.WAIT)
+    page.locator(".ostrel-page .ostrel-back").click()
+    expect(page.locator(".ostrel-page .ostrel-title")).to_contain_text("04 Inherent", timeout=labs.WAIT)
+    page.locator(".ostrel-page").get_by_role("button", name="More").click()
+    page.locator(".ostrel-page").get_by_role("menuitem", name="Plain notebook").click()
+    expect(page.get_by_role("menuitem", name="Kernel")).to_be_visible()
+    expect(page.locator(".cm-content", has_text="%%answer").first).to_be_visible()
+    page.get_by_role("button", name="Back to the lesson page").first.click()
+    expect(page.get_by_role("menuitem", name="Kernel")).to_be_hidden()
+    page.context.close()
+
+
+def test_without_the_extension_answers_are_typed_as_before(browser: Browser, tmp_path: Path) -> None:
+    working_copy(tmp_path / "work")
+    with labs.running_lab(tmp_path) as lab:
+        progress.keep_sign_on(lab.folder, BADGE, "si")
+        page = labs.open_notebook(browser, lab, INHERENT)
+        labs.run_all(page)
+        cell = page.locator(".jp-CodeCell", has=page.locator(".cm-line", has_text="%%answer inherent.linear"))
+        cell.locator(".cm-content").click()
+        page.keyboard.press("Control+End")
+        page.keyboard.insert_text(right_answer("inherent.linear", "si"))
+        page.keyboard.press("Shift+Enter")
+        expect(cell.locator(".jp-OutputArea")).to_contain_text("Right.", timeout=labs.WAIT)
+        labs.save(page)
+        notebook = nbformat.read(lab.folder / INHERENT, as_version=4)
+        assert any(each.source.startswith("%%answer inherent.linear\n") and each.source[26:] for each in notebook.cells)
+        page.context.close()
