@@ -9,6 +9,7 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
+from lessons.jupyter.lesson_page import exchange
 from lessons.notebook import bank, lesson_file, overview
 from lessons.questions import progress
 from lessons.questions.page_data import MIME
@@ -86,9 +87,15 @@ def sign_on(badge: str, units: str) -> Told:
 
 
 def where() -> Told:
-    """Tell where the lesson's file lies on this machine."""
+    """Tell where the lesson's file lies on this machine, and which course's exchange takes it, if one does."""
     found = lesson_file.path()
-    return Told({"file": str(found) if found else ""})
+    return Told({"file": str(found) if found else "", "exchange": exchange.course_of(Path.cwd())})
+
+
+def hand_in() -> Told:
+    """Put the lesson as it was saved into the exchange."""
+    at, wrong = exchange.hand_in(Path.cwd())
+    return Told({"sent": at, "wrong": wrong})
 
 
 def _row(

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from lessons.jupyter.lesson_page import EXTENSIONS, course
+from lessons.jupyter.lesson_page import EXTENSIONS, course, exchange
 from lessons.notebook import bank
 from lessons.questions import progress
 from lessons.questions.page_data import MIME, question_data
@@ -82,6 +82,21 @@ def test_a_question_as_data_holds_no_key(question: Any) -> None:
     if question.kind == "number":
         assert data["unit"] in (data["units"] or [""])
         assert data["digits"] == question.digits
+
+
+def test_handing_in_through_an_exchange_where_there_is_one(copy: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    assert exchange.course_of(Path.cwd()) == ""
+    config, root = copy / "config", copy / "exchange"
+    for each in (config, root / "spring" / "inbound", root / "spring" / "outbound" / "from_instructor"):
+        each.mkdir(parents=True)
+    (root / "spring" / "inbound").chmod(0o733)
+    (config / "nbgrader_config.json").write_text(json.dumps({"Exchange": {"root": str(root)}}))
+    monkeypatch.setenv("JUPYTER_CONFIG_DIR", str(config))
+    assert exchange.course_of(Path.cwd()) == "spring"
+    told_at, wrong = exchange.hand_in(Path.cwd())
+    assert (bool(told_at), wrong) == (True, "")
+    (sent,) = (root / "spring" / "inbound").iterdir()
+    assert (sent / "04_inherent_characteristic.ipynb").read_text() == "{}"
 
 
 def test_the_extension_is_as_jupyterlab_wants_it() -> None:

@@ -3,6 +3,8 @@
 import { button, make } from "../dom.js";
 import { dialog } from "./dialog.js";
 
+const SLOW = 90_000; // ms; an exchange may lie on a slow disk
+
 export function handingIn(page) {
   const said = make("div", { class: "ostrel-hand-in" });
   const shown = dialog(page.panel.node, "Hand in", said);
@@ -12,7 +14,7 @@ export function handingIn(page) {
     shown.open();
     const saved = await page.save();
     if (!saved) { said.replaceChildren(make("p", { role: "alert" }, "The lesson could not be saved, so nothing is handed in. Wait until the lesson runs again, then try once more.")); return; }
-    const [where, unanswered] = [await page.ask("where()"), page.lesson.orders().filter(({ answered }) => !answered)];
+    const [where, unanswered] = [await page.ask("where()", SLOW), page.lesson.orders().filter(({ answered }) => !answered)];
     said.replaceChildren(...openOnes(unanswered), ...(where?.exchange ? exchange(where) : file(where?.file)),
       make("div", { class: "ostrel-actions" }, button("Done", () => shown.close(), { class: "ostrel-check" })));
   }
@@ -26,11 +28,11 @@ export function handingIn(page) {
     make("p", { class: "ostrel-file" }, path || page.context.path),
     make("p", {}, make("a", { href: page.download(), download: page.context.path.split("/").at(-1) }, "Save a copy, for example to attach it to a mail")),
   ];
-  const exchange = ({ course }) => [
+  const exchange = ({ exchange: course }) => [
     make("p", {}, `Your instructor collects hand-ins of the course “${course}” from here.`),
     button("Send it to the instructor", async ({ currentTarget }) => {
       currentTarget.disabled = true;
-      const told = await page.ask("hand_in()");
+      const told = await page.ask("hand_in()", SLOW);
       currentTarget.replaceWith(make("p", { role: "status" }, told?.sent ? `Handed in at ${told.sent}. You may hand in again; the last one counts.` : `It could not be handed in: ${told?.wrong ?? "the lesson does not run."}`));
     }, { class: "ostrel-check" }),
   ];

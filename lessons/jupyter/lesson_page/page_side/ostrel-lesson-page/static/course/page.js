@@ -71,7 +71,7 @@ export class LessonPage {
   }
 
   save() { return this.lesson.save(); }
-  async ask(call) { return this.lesson.link?.alive() ? ask(this.lesson.session, call) : null; }
+  async ask(call, patience) { return this.lesson.link?.alive() ? ask(this.lesson.session, call, patience) : null; }
 
   // ---- what the lesson tells ----------------------------------------------------------------------------------------
 

@@ -19,13 +19,13 @@ export async function runText(cell, sessionContext, code) {
 }
 
 // What a call of `lessons.jupyter.lesson_page.course` gives, or null where nothing answers.
-export async function ask(sessionContext, call) {
+export async function ask(sessionContext, call, patience = PATIENCE) {
   const kernel = sessionContext.session?.kernel;
   if (!kernel) return null;
   const wanted = `__import__("lessons.jupyter.lesson_page.course", fromlist=["x"]).${call}`;
   const request = { code: "", silent: true, store_history: false, user_expressions: { wanted } };
   try {
-    const answered = await Promise.race([kernel.requestExecute(request).done, after(PATIENCE)]);
+    const answered = await Promise.race([kernel.requestExecute(request).done, after(patience)]);
     return answered?.content.user_expressions?.wanted?.data?.[MIME] ?? null;
   } catch {
     return null;
