@@ -16,7 +16,7 @@ MIME = "application/vnd.ostrel.lesson+json"
 
 
 def question_data(sheet: QuestionSheet, posed: Posed | None, **around: Any) -> dict[str, Any]:
-    """Return what a page needs to ask a question; `posed` is there where the key is, and lends a hint.
+    """Return what a page needs to ask a question; `posed` is there where the key is: then there are hints.
 
     `around` is what the page shows beside it, such as the heading and what was answered before.
     """
@@ -29,7 +29,7 @@ def question_data(sheet: QuestionSheet, posed: Posed | None, **around: Any) -> d
         "unit": sheet.unit,
         "units": units_beside(sheet.unit) if sheet.kind == "number" else [],
         "digits": sheet.digits,
-        "hint": posed.question.idea.format_map(posed.words) if posed else "",
+        "hints": posed is not None and sheet.kind not in ("predict", "written"),
         "renewable": posed is not None and len(posed.question.variants) > 1,
         **around,
     }

@@ -244,7 +244,7 @@ def test_what_is_typed_while_the_kernel_or_the_server_is_gone_goes_in_when_it_is
 def test_course_search_words_and_the_way_on(browser: Browser, lab: labs.Lab) -> None:
     page = open_lesson(browser, lab, INHERENT, viewport={"width": 1366, "height": 768})
     panel = page.get_by_role("navigation", name="Course")
-    expect(panel.get_by_role("link")).to_have_count(len(bank.lessons()) + 2)
+    expect(panel.get_by_role("link")).to_have_count(len(bank.lessons()) + 3)
     panel.get_by_role("searchbox").fill("hunting")
     expect(panel.get_by_role("link", name="Why does it hunt?")).to_be_visible(timeout=labs.WAIT)
     page.keyboard.press("Escape")

@@ -4,7 +4,7 @@ import { againButton, button, make, put, set } from "../../live/page_side/page.j
 
 const HEADS = { working: "working…", silent: "No answer", refused: "No answer for these numbers" };
 const SILENT = "The program behind this card does not reply. What you typed stays as it is.";
-const IN_LAB = " If asking again does not help, choose Run, then Run All Cells.";
+const IN_LAB = " If asking again does not help, reload the page.";
 const NOTHING = { rows: [], formula: [], steps: [] };
 const SAVING_AFTER = 2000; // ms until the page says that nothing is saved yet
 

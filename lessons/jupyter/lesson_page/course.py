@@ -18,6 +18,7 @@ from lessons.questions.repetition import due
 
 CARDS = "job_cards/index.ipynb"
 GLOSSARY = "glossary.ipynb"
+REFRESHER = "refresher.ipynb"
 
 
 class Told:
@@ -46,6 +47,8 @@ def course(topic: str) -> Told:
             "units": known.units,
             "lessons": rows,
             "next": next((after for before, after in pairwise(rows) if before["here"]), None),
+            "refresher": _link(home, here, REFRESHER),
+            "due": len(waiting),
             "glossary": _link(home, here, GLOSSARY),
             "cards": _link(home, here, CARDS),
         }

@@ -8,7 +8,7 @@ const LOCKED = "Predict first: answer the question above, then the sliders unloc
 const WORKING = "working…";
 const WORKING_AFTER = 250; // ms without a frame; while a slider is dragged the picture is a frame behind
 const NO_ANSWER =
-  "No answer: the picture no longer follows the sliders. Ask again. If that does not help, choose Run, then Run All Cells.";
+  "No answer: the picture no longer follows the sliders. Ask again. If that does not help, reload the page.";
 const SYNC_AFTER = 120; // ms after a release; a key held down releases at each repeat
 
 // ---- the controls ------------------------------------------------------------------------------------------------

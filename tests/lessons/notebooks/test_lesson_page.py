@@ -75,7 +75,7 @@ def test_a_question_as_data_holds_no_key(question: Any) -> None:
     posed = pose(question, "4711")
     data = json.loads(json.dumps(question_data(posed.sheet, posed)))
     assert set(data) == {
-        "what", "kind", "text", "options", "places", "unit", "units", "digits", "hint", "renewable",
+        "what", "kind", "text", "options", "places", "unit", "units", "digits", "hints", "renewable",
     }  # fmt: skip
     assert data["text"] == posed.sheet.text
     assert [letter for letter, _ in data["options"]] == sorted(letter for letter, _ in data["options"])

@@ -69,6 +69,7 @@ def test_is_short(path: Path) -> None:
 def test_begins_with_its_title_and_ends_with_a_take_away(path: Path) -> None:
     notebook = read(path)
     assert notebook.cells[0].source.startswith("# ")
+    assert "Run All" not in path.read_text(encoding="utf-8"), "a lesson runs by itself"
     take_away = notebook.cells[-1].source.partition("## Take away")[2]
     assert len(re.findall(r"^\d\. ", take_away, re.MULTILINE)) == 5
 

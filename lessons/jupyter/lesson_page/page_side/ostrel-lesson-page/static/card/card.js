@@ -1,6 +1,7 @@
 // One question: its words, its drawing, what it is answered with, and what was said to the answer.
 
 import { button, make, newId, paragraphs } from "../dom.js";
+import { certainty } from "./certainty.js";
 import { control } from "./controls.js";
 import { drawingIn } from "./drawing.js";
 import { note, replies } from "./reply.js";
@@ -8,9 +9,9 @@ import { note, replies } from "./reply.js";
 const NOTHING = "There is no answer yet.";
 const HELD = "Your answer is kept. It goes in as soon as the lesson runs.";
 
-// `on` is told what the reader wants: check(), renew() for new numbers, changed() with each change, calculate(insert).
+// `on` is told what the reader wants: check(), hint(), renew() for new numbers, changed() with each change, calculate(insert).
 export function questionCard(id, on) {
-  let data = null, answering = null, tag = "";
+  let data = null, answering = null, sure = null, tag = "";
   const said = make("div", { class: "ostrel-said", role: "status" });
   const node = make("section", { class: "ostrel-card", "data-question": id, onkeydown: keyed });
   const check = button("Check", () => on.check(), { class: "ostrel-check" });
@@ -33,8 +34,11 @@ export function questionCard(id, on) {
     id, node,
     get data() { return data; },
     get tag() { return tag; },
-    text: () => answering?.text() ?? "",
-    fill(text) { if (answering && text !== answering.text()) answering.fill(text); },
+    text: () => sure?.added(answering.text()) ?? answering?.text() ?? "",
+    fill(text) {
+      const bare = sure ? sure.taken(text) : text;
+      if (answering && bare !== answering.text()) answering.fill(bare);
+    },
     missing: () => answering?.missing?.() ?? [],
     focus: () => answering?.focus(),
     show(next, html) {
@@ -42,14 +46,15 @@ export function questionCard(id, on) {
       data = next;
       answering = control(data);
       answering.node.addEventListener("input", () => on.changed());
-      node.replaceChildren(...body(id, data, html, answering.node, check, said, on, answering));
+      sure = data.hints ? certainty(() => on.changed()) : null;
+      node.replaceChildren(...body(id, data, html, answering.node, check, said, on, answering, sure));
       if (kept) answering.fill(kept);
       mark("");
     },
     // The kernel has answered: `pieces` are the replies and notes it gave.
     reply(pieces) {
       tell(...replies(pieces));
-      mark(pieces.findLast((each) => each.what === "reply")?.tag ?? tag);
+      mark(pieces.findLast((each) => each.what === "reply" && each.tag !== "hint")?.tag ?? tag);
     },
     number(k) { node.querySelector(".ostrel-count")?.replaceChildren(`Question ${k}`); },
     note: (sentence) => tell(note(sentence)),
@@ -72,20 +77,16 @@ export function sameNumbers(one, other) {
   return JSON.stringify(one.variant) === JSON.stringify(other.variant) && one.text === other.text;
 }
 
-function body(id, data, html, answering, check, said, on, controlled) {
+function body(id, data, html, answering, check, said, on, controlled, sure) {
   const words = newId("question");
   const drawing = drawingIn(html);
   const text = make("div", { class: "ostrel-text", id: words }, ...paragraphs(data.text));
   answering.setAttribute("aria-describedby", words);
-  const hint = make("div", { class: "ostrel-hint", hidden: true }, data.hint);
-  const actions = make("div", { class: "ostrel-actions" }, check,
-    data.hint ? button("Hint", ({ currentTarget }) => {
-      hint.hidden = !hint.hidden;
-      currentTarget.setAttribute("aria-expanded", String(!hint.hidden));
-    }, { "aria-expanded": "false" }) : "",
+  const actions = make("div", { class: "ostrel-actions" }, check, sure?.node ?? "",
+    data.hints ? button("Hint", () => on.hint()) : "",
     data.kind === "number" ? button("Calculator", () => on.calculate(controlled.insert), { class: "ostrel-quiet" }) : "",
     data.renewable ? button("New numbers", () => on.renew(), { class: "ostrel-quiet" }) : "");
-  const side = make("div", { class: "ostrel-side" }, text, answering, actions, hint, make("div", { class: "ostrel-mended" }), said);
+  const side = make("div", { class: "ostrel-side" }, text, answering, actions, make("div", { class: "ostrel-mended" }), said);
   return [
     make("header", {}, make("span", { class: "ostrel-count" }), make("span", {}, headingOf(id, data)), make("span", { class: "ostrel-state" }),
       data.badge ? make("span", { class: "ostrel-badge" }, `badge ${data.badge}`) : ""),

@@ -2,7 +2,7 @@
 
 import { make } from "../dom.js";
 
-const SIGNS = { right: "✓", recorded: "✎", unreadable: "?", note: "i" };
+const SIGNS = { right: "✓", recorded: "✎", unreadable: "?", note: "i", hint: "→" };
 
 // `said` is what the kernel put below the answer's box, piece by piece: replies, and sentences about them.
 export function replies(said) {
@@ -14,7 +14,7 @@ export function note(text) {
 }
 
 function reply({ tag, read, means, next }) {
-  const strong = !["other", "unreadable"].includes(tag);
+  const strong = !["other", "unreadable", "hint"].includes(tag);
   return framed(tag,
     read ? make("div", { class: "ostrel-read" }, read) : "",
     means ? make(strong ? "strong" : "div", {}, means) : "",

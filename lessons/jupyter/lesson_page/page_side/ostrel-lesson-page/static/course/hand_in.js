@@ -18,9 +18,9 @@ export function handingIn(page) {
     said.replaceChildren(...openOnes(unanswered), ...(where?.exchange ? exchange(where) : file(where?.file)),
       make("div", { class: "ostrel-actions" }, button("Done", () => shown.close(), { class: "ostrel-check" })));
   }
-  const openOnes = (open) => (open.length
-    ? [make("p", { class: "ostrel-warn" }, `${open.length} work order question${open.length === 1 ? " has" : "s have"} no answer yet: `,
-      ...open.flatMap((each, k) => [k ? ", " : "", link(each)]), ". You may hand in all the same, and again later.")]
+  const openOnes = (left) => (left.length
+    ? [make("p", { class: "ostrel-warn" }, `${left.length} work order question${left.length === 1 ? " has" : "s have"} no answer yet: `,
+      ...left.flatMap((each, k) => [k ? ", " : "", link(each)]), ". You may hand in all the same, and again later.")]
     : [make("p", {}, "All work order questions have an answer.")]);
   const link = ({ id, words }) => make("a", { href: "#", onclick: (event) => { event.preventDefault(); shown.close(); page.lesson.goTo(id); } }, words);
   const file = (path) => [

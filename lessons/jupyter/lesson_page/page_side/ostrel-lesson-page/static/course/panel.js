@@ -52,18 +52,20 @@ export class Panel {
     if (!matchMedia(WIDE).matches) this.open(false);
   }
 
-  show({ lessons, glossary, cards }) {
+  show({ lessons, refresher, due, glossary, cards }) {
     this.list.replaceChildren(...lessons.map((lesson) => this.row(lesson)));
     const again = lessons.flatMap((lesson) => lesson.again.map((each) => ({ ...each, lesson })));
     this.again.replaceChildren(...(again.length ? [make("h2", {}, "Look at these again"), make("ul", {}, ...again.map((each) => this.second(each)))] : []));
-    this.ways.replaceChildren(this.link("Glossary", glossary), this.link("Job cards", cards));
+    const back = this.link("Refresher", refresher);
+    if (due) back.append(make("small", {}, due === 1 ? "1 question comes back today" : `${due} questions come back today`));
+    this.ways.replaceChildren(back, this.link("Glossary", glossary), this.link("Job cards", cards));
   }
 
   row(lesson) {
     const done = lesson.asked > 0 && lesson.solved === lesson.asked;
     const said = [
       done ? "✓ done" : lesson.solved ? `${lesson.solved} of ${lesson.asked} solved` : "",
-      lesson.due ? `${lesson.due} to repeat` : "",
+      lesson.due ? `${lesson.due} to do again` : "",
     ].filter(Boolean).join(" · ");
     const link = this.link(lesson.title, lesson.path);
     if (lesson.here) link.setAttribute("aria-current", "page");

@@ -15,7 +15,8 @@ export class Surroundings {
       else if ((event.ctrlKey || event.metaKey) && event.key.toLowerCase() === "s") this.saves(event);
     };
     app.shell.currentChanged?.connect(() => this.look());
-    new MutationObserver(() => this.dismiss()).observe(document.body, { childList: true });
+    new MutationObserver(() => { for (const wait of [0, 50, 500]) setTimeout(() => this.dismiss(), wait); }) // its words come late
+      .observe(document.body, { childList: true });
   }
 
   isOn() { return document.body.classList.contains(ON); }
@@ -66,8 +67,8 @@ export class Surroundings {
   // A lost kernel or server is said in a sentence on the page, with a button; not in a window over it.
   dismiss() {
     if (!this.isOn()) return;
-    for (const dialog of document.querySelectorAll("body > .jp-Dialog")) {
-      const title = dialog.querySelector(".jp-Dialog-header")?.textContent ?? "";
+    for (const dialog of document.querySelectorAll(".jp-Dialog")) {
+      const title = `${dialog.getAttribute("aria-label")} ${dialog.querySelector(".jp-Dialog-header")?.textContent}`;
       if (!OF_THE_PROGRAM.test(title)) continue;
       (dialog.querySelector(".jp-mod-reject") ?? dialog.querySelector(".jp-mod-accept"))?.click();
     }

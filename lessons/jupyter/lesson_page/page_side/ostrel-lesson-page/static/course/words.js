@@ -35,7 +35,7 @@ export function explainer(root, goTo) {
       const term = each[1].toLowerCase();
       return !seen.has(term) && seen.add(term);
     });
-    for (const each of found.reverse()) {
+    for (const each of found.toReversed()) {
       const rest = text.splitText(each.index);
       rest.splitText(each[0].length);
       const word = make("span", { class: "ostrel-word", tabindex: "0", role: "button", "data-term": each[1].toLowerCase(), "aria-describedby": tip.id,

@@ -7,6 +7,7 @@ import { run, runText, startAgain, serverAnswers, watch } from "./kernel.js";
 import { careful } from "./saving.js";
 
 const OTHER_NUMBERS = "The numbers of this question have changed meanwhile. Look at them, then check your answer again.";
+const NOT_YET = "The lesson does not run just now. Try again when it does.";
 const SERVER_AWAY = "The program that runs the lessons is not there. Start it as you did before, then press the button.";
 
 // `page` shows what is around the lesson: starting(yes), lost(why, again), header(data), ready().
@@ -130,6 +131,7 @@ export class Lesson {
   ask(id, cell) {
     const card = questionCard(id, {
       check: () => this.check(id),
+      hint: () => this.hint(id),
       renew: () => this.renew(id),
       changed: () => this.drafts.keep(id, card.data.variant, card.text()),
       calculate: (insert) => this.page.calculate(insert),
@@ -204,12 +206,19 @@ export class Lesson {
     }
   }
 
+  hint(id) { return this.says(id, "?"); }
+
   async renew(id) {
-    if (this.running || !this.link.alive()) return;
-    const box = boxOf(this.model, id);
-    await runText(this.cellOf(box.cell), this.session, `%%answer ${id}\nnew`).catch(() => {});
-    this.cards.get(id).card.focus();
-    this.save();
+    if (await this.says(id, "new")) this.cards.get(id).card.focus();
+  }
+
+  // Runs the answer's cell with other words than those in the box, which stay.
+  async says(id, words) {
+    const { card } = this.cards.get(id);
+    if (this.running || !this.link?.alive()) { card.note(NOT_YET); return false; }
+    await runText(this.cellOf(boxOf(this.model, id).cell), this.session, `%%answer ${id}\n${words}`).catch(() => {});
+    await this.save();
+    return true;
   }
 
   // ---- how far it is ------------------------------------------------------------------------------------------------

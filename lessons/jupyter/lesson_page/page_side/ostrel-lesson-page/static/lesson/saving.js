@@ -4,11 +4,14 @@
 import { boxes, put } from "./cells.js";
 
 const NEVER = Number.MAX_SAFE_INTEGER; // ms by which the file may be newer before JupyterLab asks what to do
+const CHANGED = "ModalCancelError"; // what JupyterLab's save comes to where the file is another and nothing is written
+const TRIES = 4;
 
 export function careful(context, contents, taken) {
   const write = context.save.bind(context);
   let last = here(), running = null, again = false;
   context.lastModifiedCheckMargin = NEVER;
+  context._raiseConflict = () => Promise.reject(Object.assign(new Error("The file has changed."), { name: CHANGED }));
 
   function here() {
     return new Map(boxes(context.model).map(({ id, text }) => [id, text]));
@@ -26,11 +29,17 @@ export function careful(context, contents, taken) {
     }
     context._updateContentsModel?.(now); // what is in the file is known now: without this JupyterLab asks which to keep
   }
-  async function once() {
+  // Somebody else may write between the look and our own writing: then it is looked at once more, and nobody is asked.
+  async function once(left = TRIES) {
     await takeOver().catch(() => {}); // whatever is wrong with the file, writing it says so
     const saved = here();
-    await write();
-    last = saved;
+    try {
+      await write();
+      last = saved;
+    } catch (problem) {
+      if (problem?.name !== CHANGED || left <= 1) throw problem;
+      await once(left - 1);
+    }
   }
   // One at a time; however often it is asked for meanwhile, once more afterwards.
   context.save = async () => {
