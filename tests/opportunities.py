@@ -10,7 +10,7 @@ import sys
 from collections.abc import Mapping
 from pathlib import Path
 
-from lessons.notebook.ideas import ENOUGH, opportunities, tried
+from lessons.notebook.opportunities import ENOUGH, opportunities, tried
 from lessons.questions import progress
 
 

@@ -6,13 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import partial
 
-from grading.course import plain
 from grading.course.roster import Apprentice
 from grading.given_out.kept_question import GivenQuestion
 from grading.handins.handin import HandIn, answers
 from lessons.questions.judge import UNREADABLE, Reply, judge
 from lessons.questions.question import Posed, Question, pose_variant, variant_index
 from lessons.questions.reading import asks_for_hint
+from lessons.units.readout import counted
 
 BLANK = "blank"
 MISSING = "missing"
@@ -68,7 +68,7 @@ def judged(question: Question, badge: str, units: str, text: str) -> Reply:
         return Reply(0.0, BLANK, "No answer.")
     if question.kind == WRITTEN:
         return Reply(
-            0.0, WRITTEN, f"Read: {plain.counted(len(text.split()), 'word')}.", "Your instructor will read this answer."
+            0.0, WRITTEN, f"Read: {counted(len(text.split()), 'word')}.", "Your instructor will read this answer."
         )
     if len(text) > LONGEST:
         return Reply(

@@ -38,7 +38,7 @@ _SIGNED_ON_SINCE = (
 MOST_HINTS = 2  # after the idea and the step with these numbers, the example stays
 
 
-class Given(NamedTuple):
+class Typed(NamedTuple):
     """An answer as it was given: its text, and how sure it was said to be."""
 
     text: str
@@ -164,7 +164,7 @@ def _answer(question_id: str, given_to: Asked, text: str) -> None:
     else:
         reply = _reply_to(given_to, known, text)
         _screen.show_reply(question_id, reply)
-        _count(question_id, given_to, known, Given(text, sure), reply)
+        _count(question_id, given_to, known, Typed(text, sure), reply)
     if _screen.is_behind(question_id, given_to):
         _say(_SIGNED_ON_SINCE)
 
@@ -191,7 +191,7 @@ def _show_again(question_id: str, given_to: Asked) -> None:
         _say(f"This is your last answer, kept from before: “{known.texts[-1]}”.")
 
 
-def _count(question_id: str, given_to: Asked, known: progress.QuestionHistory, given: Given, reply: Reply) -> None:
+def _count(question_id: str, given_to: Asked, known: progress.QuestionHistory, given: Typed, reply: Reply) -> None:
     """Write an answer down that could be read, or that a hint was asked for, and do what follows from it."""
     text, variant = given.text, given_to.variant
     if reply.tag == UNREADABLE:

@@ -9,9 +9,9 @@ from pathlib import Path
 from typing import Any
 
 from lessons.live.engine import LivePicture
+from lessons.live.page_link import PageLink
 from lessons.notebook import asked, bank, figures, lesson_file
 from lessons.notebook.asked import Asked
-from lessons.notebook.page_link import PageLink
 from lessons.questions import markup, progress
 from lessons.questions.judge import RIGHT, Reply, judge
 from lessons.questions.page_data import MIME, header_data, note_data, question_data, reply_data

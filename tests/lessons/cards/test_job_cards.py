@@ -322,7 +322,7 @@ def test_bad_input_is_said_at_its_field_and_takes_the_answer_away(
     ("signals", {"signal": "10 V"}, "signal", "mA, psi, bar or %"),
     ("signals", {"a_end": "0"}, "a_end", "must differ"),
     ("dead_band", {"down.0": "0.9"}, "up", "must rise"),
-    ("dead_band", {f"up.{k}": f"0.{k + 1}" for k in range(5)}, "down", "mixed up"),
+    ("dead_band", {f"up.{k}": f"0.{k + 1}" for k in range(5)}, "down", "swapped"),
     ("tear_down", {"bench.1": "0.1"}, "bench", "above its start"),
     ("stroke_errors", {"found_up.2": "50 % and a hair"}, "found_up", "at 50 %"),
     ("stroke_errors", {"left_up.0": "0"}, "left_up", "whole row, or none"),

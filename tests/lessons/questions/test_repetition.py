@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from lessons.notebook import bank, overview
-from lessons.notebook.ideas import ideas, opportunities, tried
+from lessons.notebook.opportunities import ideas, opportunities, tried
 from lessons.questions import progress
 from lessons.questions.progress import Answered, Progress, Variant
 from lessons.questions.repetition import due, due_at, question_at

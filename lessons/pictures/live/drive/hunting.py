@@ -111,7 +111,7 @@ def _draw() -> tuple[Figure, list[Axes]]:
         _signal_chart(signal, name)
         axes.append(flow)
     axes[1].set_yticks([])
-    note(axes[0], "blue: flow · dashed: set point")
+    corner_note(axes[0], "blue: flow · dashed: set point")
     return figure, axes
 
 
@@ -126,9 +126,9 @@ def _signal_chart(axes: Axes, name: str) -> None:
     axes.grid(visible=True, color="#dddddd", lw=0.6)
     if name == "bare":
         axes.set_ylabel("signal, travel [%]")
-        note(axes, "dashed: signal · full: travel")
+        corner_note(axes, "dashed: signal · full: travel")
 
 
-def note(axes: Axes, words: str) -> None:
+def corner_note(axes: Axes, words: str) -> None:
     """Write what the lines are in the lower left corner of a chart."""
     axes.text(0.02, 0.06, words, transform=axes.transAxes, fontsize=8.5, color="#444444")
