@@ -15,6 +15,8 @@ from pathlib import Path
 from grading.course.folder_texts import NBGRADER_SETTINGS, README
 from grading.course.roster import SAMPLE, Apprentice, read_roster
 
+COUNTS = ("last", "first", "best")  # which of several hand-ins
+_SETTINGS = {"gradebook": "", "counts": COUNTS[0], "secret": ""}
 REPOSITORY = Path(__file__).resolve().parents[2]
 SETTINGS = "course.json"
 PART = ".part-"  # how a file is named while it is written
@@ -30,6 +32,7 @@ class Course:
 
     root: Path
     gradebook: str = ""
+    counts: str = "last"  # which of several hand-ins: see handins/choosing
     secret: str = ""  # enters the choice of numbers; none in courses of before there was one
 
     @property
@@ -82,7 +85,14 @@ def new_course(folder: Path, gradebook: str = "", secret: str | None = None) -> 
     write_safely(root / "roster.csv", SAMPLE)
     write_safely(root / "README.txt", README.format(command=f'{_program()} --course "{root}"'))
     write_safely(root / "nbgrader_config.py", NBGRADER_SETTINGS)
-    return Course(root, gradebook, settings["secret"])
+    return Course(root, gradebook, secret=settings["secret"])
+
+
+def change_setting(course: Course, name: str, value: str) -> Course:
+    """Change one setting of a course; return it as it is now."""
+    settings = json.loads((course.root / SETTINGS).read_text(encoding="utf-8")) | {name: value}
+    write_safely(course.root / SETTINGS, json.dumps(settings, indent=1) + "\n", mode=0o600)
+    return open_course(course.root)
 
 
 def _program() -> str:
@@ -102,13 +112,19 @@ def open_course(folder: Path) -> Course:
     root = folder.expanduser().resolve()
     try:
         settings = json.loads((root / SETTINGS).read_text(encoding="utf-8"))
-        return Course(root, str(settings["gradebook"]), str(settings.get("secret", "")))
+        course = Course(root, **{name: str(settings.get(name, usual)) for name, usual in _SETTINGS.items()})
+        if "gradebook" not in settings or course.counts not in COUNTS:
+            raise KeyError
     except FileNotFoundError:
         raise CourseError(
             f"{root} is not a course folder. Name one with --course FOLDER, or make one with: ostrel-class new FOLDER"
         ) from None
-    except (ValueError, KeyError, TypeError):
-        raise CourseError(f'{root / SETTINGS} is damaged. It should contain {{"gradebook": ""}}.') from None
+    except (ValueError, KeyError, AttributeError):
+        raise CourseError(
+            f'{root / SETTINGS} is damaged. It should contain at least {{"gradebook": ""}}; "counts", if it is there, '
+            "must be last, first or best."
+        ) from None
+    return course
 
 
 def write_safely(path: Path, content: str | bytes, mode: int = 0o644, lasting: bool = True) -> None:

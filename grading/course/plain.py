@@ -3,23 +3,49 @@
 from __future__ import annotations
 
 import re
+import unicodedata
+from collections.abc import Iterable, Sequence
+
+from lessons.card_page.spreadsheet import csv_text
 
 LONGEST_LINE = 300  # letters of a name, a subject or a sentence that are shown
 _BREAKS = re.compile("\r\n?|[\x0b\x0c\x1c-\x1e\x85\u2028\u2029]")
-# No keyboard has these. They move the cursor of a terminal, turn the reading direction round, or are not seen at all.
-_UNSEEN = re.compile(
-    "[\x00-\x08\x0e-\x1f\x7f-\x84\x86-\x9f\u200b\u200e\u200f\u202a-\u202e\u2060-\u2064\u2066-\u206f\ufeff]"
-)
+_KEPT = "\n\t\u200c\u200d"  # the last two join letters in some alphabets, and do nothing else
+# Controls, signs that are not seen or turn the reading direction round, halves of letters, letters that are none.
+_UNSEEN = ("Cc", "Cf", "Cs", "Co", "Cn")
+
+
+class _Plain(dict[int, int | None]):
+    """Says of each letter whether it stays; looked up once for each there is."""
+
+    def __missing__(self, letter: int) -> int | None:
+        stays = chr(letter) in _KEPT or unicodedata.category(chr(letter)) not in _UNSEEN
+        self[letter] = letter if stays else None
+        return self[letter]
+
+
+_plain = _Plain()
 
 
 def text(value: str) -> str:
     r"""Return words without what cannot be stored or seen; every line break is a plain one.
 
+    All that is written for people goes through this, or through `line` or `table`, which use it.
+
     >>> text("60\x1b[2J %\r\n\u202eabc")
     '60[2J %\nabc'
     """
     whole = value.encode("utf-8", "replace").decode("utf-8")  # half characters: no file or database takes them
-    return _UNSEEN.sub("", _BREAKS.sub("\n", whole))
+    return _BREAKS.sub("\n", whole).translate(_plain)
+
+
+def table(rows: Iterable[Sequence[str]]) -> str:
+    r"""Return a table for a spreadsheet, with nothing in a cell that is not seen or would be worked out.
+
+    >>> table([["=1\x07", "\u202e-2"]])
+    "'=1,-2\r\n"
+    """
+    return csv_text([text(cell) for cell in row] for row in rows)
 
 
 def line(value: str, most: int = LONGEST_LINE) -> str:

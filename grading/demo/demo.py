@@ -16,6 +16,7 @@ from pathlib import Path
 from tqdm import tqdm
 
 from grading import workorders
+from grading.course import plain
 from grading.course.course import Course, new_course, write_safely
 from grading.course.roster import Apprentice
 from grading.demo.demo_class import Planned, filled_in, people, plans
@@ -27,8 +28,6 @@ from grading.report.class_tables import write_tables
 from grading.report.pages_back import write_pages_back
 from grading.report.results import needs_a_person, sheets
 from grading.taking_in.take_in import take_in
-from lessons.card_page.spreadsheet import csv_text
-from lessons.units.readout import counted
 
 LESSONS = 3  # enough to show everything within a minute
 Expected = dict[tuple[str, str, str], float]  # lesson, badge, question -> points
@@ -80,7 +79,7 @@ def hand_in(course: Course, back: Path, lesson: str, spoil: bool) -> Expected:
             for each in planned
         ]
     head = ["lesson", "badge", "question", "way", "answer", "points"]
-    write_safely(course.root / f"expected_{lesson}.csv", csv_text([head, *rows]))
+    write_safely(course.root / f"expected_{lesson}.csv", plain.table([head, *rows]))
     return expected
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import errno
 import getpass
 import json
 import os
@@ -16,11 +17,14 @@ from pathlib import Path
 
 from filelock import FileLock, Timeout
 
+from grading.course import plain
 from grading.course.course import Course, CourseError, write_safely
 from grading.giving_out.earlier import rename_folders, take_over
 from grading.giving_out.put_out import finish
 
 LOCK, HOLDER = ".at_work.lock", ".at_work.json"
+# Not for want of locks: these are said as they are.
+_NOT_LOCKS = {errno.EACCES, errno.EPERM, errno.EROFS, errno.ENOSPC, errno.ENOENT}
 TELL_AFTER = 0.5  # seconds; a shorter wait is not worth a sentence
 LONGEST_WAIT = 600.0  # seconds; marking a class takes less
 _held: set[tuple[int, int, Path]] = set()  # process, thread, course
@@ -71,7 +75,7 @@ def _locked(course: Course, say: Callable[[str], None]) -> FileLock:
             "Run the command again later. If that program hangs, end it. What it has done is kept."
         ) from None
     except (NotImplementedError, OSError) as problem:
-        if isinstance(problem, PermissionError):
+        if isinstance(problem, OSError) and problem.errno in _NOT_LOCKS:
             raise
         raise CourseError(
             f"{course.root} is on a disk where files cannot be locked ({problem}), so two commands could not be "
@@ -101,5 +105,5 @@ def _who(course: Course) -> str:
 
 
 def _to_stderr(sentence: str) -> None:
-    sys.stderr.write(f"{sentence}\n")
+    sys.stderr.write(f"{plain.text(sentence)}\n")
     sys.stderr.flush()

@@ -5,16 +5,17 @@ from __future__ import annotations
 import contextlib
 import functools
 import sqlite3
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
-from sqlalchemy import Connection, Engine, create_engine, inspect, select
+from sqlalchemy import Connection, Engine, create_engine, delete, insert, inspect, select, update
 from sqlalchemy.exc import ArgumentError, DBAPIError, NoSuchModuleError
 
 from grading.course.course import Course, CourseError
 from grading.gradebook import tables as t
+from grading.handins.choosing import Due
 
 LOCK_WAIT = 15  # seconds to wait for another program that is writing
 
@@ -120,7 +121,24 @@ def ids_of(connection: Connection, lesson: str) -> Ids:
     )
 
 
-def due_of(connection: Connection, lesson: str) -> datetime | None:
-    """Return a lesson's due time."""
+def dues_of(connection: Connection, lesson: str) -> Due:
+    """Return when a lesson has to be handed in."""
+    t.own.create_all(connection)
     due = connection.execute(select(t.assignment.c.duedate).where(t.assignment.c.name == lesson)).scalar()
-    return due.replace(tzinfo=UTC) if due else None
+    rows = connection.execute(select(t.due.c.badge, t.due.c.due).where(t.due.c.lesson == lesson))
+    by_badge = {badge: time.replace(tzinfo=UTC) for badge, time in rows}
+    connection.commit()
+    return Due(due.replace(tzinfo=UTC) if due else None, by_badge)
+
+
+def set_due(connection: Connection, lesson: str, due: datetime | None, badges: Sequence[str] = ()) -> None:
+    """Set or clear when a lesson has to be handed in: for the class, or for some of it."""
+    t.own.create_all(connection)
+    stored = due.astimezone(UTC).replace(tzinfo=None) if due else None
+    if not badges:
+        connection.execute(update(t.assignment).where(t.assignment.c.name == lesson).values(duedate=stored))
+    for badge in badges:
+        connection.execute(delete(t.due).where(t.due.c.lesson == lesson, t.due.c.badge == badge))
+        if stored:
+            connection.execute(insert(t.due), {"lesson": lesson, "badge": badge, "due": stored})
+    connection.commit()

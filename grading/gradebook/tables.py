@@ -64,3 +64,9 @@ answer = Table(
     Column("points", Float, nullable=False),
     *(Column(name, Text, nullable=False) for name in ("text", "read", "means", "next")),
 )
+due = Table(
+    "lesson_due",
+    own,
+    *(Column(name, String(128), primary_key=True) for name in ("lesson", "badge")),
+    Column("due", DateTime, nullable=False),  # UTC; another time than the class has
+)

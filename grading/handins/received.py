@@ -1,11 +1,10 @@
-"""Every file that came in, kept as it came: read-only, with its checksum, and which of several counts."""
+"""Every file that came in, kept as it came: read-only, with its checksum."""
 
 from __future__ import annotations
 
 import hashlib
 import json
 import re
-from collections.abc import Sequence
 from dataclasses import asdict, dataclass, field
 from datetime import UTC, datetime
 from pathlib import Path
@@ -16,9 +15,12 @@ from grading.course.times import instant, of_file
 from grading.handins.files import read_plain
 from grading.handins.handin import UnusableError
 
+_ENTRY: dict[str, type] = {
+    "sha256": str, "origin": str, "when": str, "flags": list, "other": str, "blank": bool, "saved": str,
+}  # fmt: skip
 _REFUSED: dict[str, type] = {"origin": str, "sentence": str, "sha256": str}
 _MOST, _ANY = 100_000, 10**9  # bytes of a record; of a file that only has to be put aside
-STAMP = "%Y-%m-%d %H:%M:%S UTC"  # as nbgrader writes it
+STAMP_FILE, STAMP = "timestamp.txt", "%Y-%m-%d %H:%M:%S UTC"  # as nbgrader writes it
 
 
 @dataclass(frozen=True)
@@ -30,14 +32,8 @@ class Entry:
     when: str  # ISO, UTC
     flags: list[str] = field(default_factory=list)  # for a person to look at
     other: str = ""  # another badge whose numbers or name it shows
-
-
-@dataclass(frozen=True)
-class Choice:
-    """Which hand-in counts, and what the instructor should know about the choice."""
-
-    entry: Entry
-    notes: tuple[str, ...] = ()
+    blank: bool = False  # nothing is answered
+    saved: str = ""  # when the file was saved here, where `when` is only what the hand-in itself says
 
 
 def keep(course: Course, lesson: str, badge: str, data: bytes, entry: Entry) -> bool:
@@ -68,11 +64,13 @@ def entries(course: Course, lesson: str, badge: str) -> list[Entry]:
 
 def _entry(path: Path) -> Entry:
     """Read what is written down of a hand-in; a damaged record is made again from the file that was kept."""
-    about = _record(path, {"sha256": str, "origin": str, "when": str, "flags": list, "other": str})
+    about = _record(path, _ENTRY)
     when = instant(lambda: datetime.fromisoformat(about.get("when", "")))
     flags = about.get("flags", [])
     if when and about["sha256"] == path.stem and all(isinstance(each, str) for each in flags):
-        return Entry(path.stem, about["origin"], when.isoformat(), flags, about.get("other", ""))
+        saved = instant(lambda: datetime.fromisoformat(about.get("saved", "")))
+        more = (about.get("other", ""), about.get("blank", False), saved.isoformat() if saved else "")
+        return Entry(path.stem, about["origin"], when.isoformat(), flags, *more)
     flag = "its record in received/ was damaged, so the time of the file kept there counts"
     return Entry(path.stem, str(path), of_file(path.with_suffix(".ipynb")).isoformat(), [flag])
 
@@ -87,38 +85,36 @@ def _record(path: Path, kinds: dict[str, type]) -> dict[str, Any]:
     return about if right and {"sha256", "origin"} <= about.keys() else {}
 
 
-def choose(found: Sequence[Entry], due: datetime | None) -> Choice:
-    """Apply the rule: the newest in time counts, or the newest if none was.
-
-    One that shows another badge never replaces one that does not.
-    """
-    honest = [entry for entry in found if not entry.other] or list(found)
-    in_time = [entry for entry in honest if due is None or datetime.fromisoformat(entry.when) <= due]
-    chosen = (in_time or honest)[-1]
-    notes = []
-    if len(found) > 1:
-        notes.append(f"handed in {len(found)} times; the one of {_shown(chosen)} counts, and the others are kept")
-    if not in_time:
-        notes.append(f"handed in late, {_shown(chosen)}")
-    return Choice(chosen, tuple(notes))
+def content(course: Course, lesson: str, badge: str, entry: Entry) -> bytes:
+    """Return a hand-in as it came."""
+    return read_plain(_path(course, lesson, badge, entry.sha256))
 
 
-def place(course: Course, lesson: str, badge: str, choice: Choice) -> None:
+def place(course: Course, lesson: str, badge: str, entry: Entry) -> None:
     """Put the hand-in that counts where nbgrader and the marking look for it."""
-    data = read_plain(_path(course, lesson, badge, choice.entry.sha256))
+    data = content(course, lesson, badge, entry)
     target = course.submitted(badge, lesson)
     if not target.exists() or target.read_bytes() != data:
         write_safely(target, data, lasting=False)  # the original lasts; this copy can be made again
-    when = datetime.fromisoformat(choice.entry.when).astimezone(UTC)
-    write_safely(target.parent / "timestamp.txt", when.strftime(STAMP) + "\n", lasting=False)
+    when = datetime.fromisoformat(entry.when).astimezone(UTC)
+    write_safely(target.with_name(STAMP_FILE), when.strftime(STAMP) + "\n", lasting=False)
+
+
+def told_in(path: Path) -> datetime | None:
+    """Return the time that a timestamp file tells, or None."""
+    try:
+        text = read_plain(path, 200).decode()
+    except (UnusableError, ValueError):
+        return None
+    return instant(lambda: datetime.fromisoformat(text.strip().replace(" UTC", "+00:00")))
 
 
 def adopt(course: Course, lesson: str, badge: str) -> None:
     """Keep what another program, such as nbgrader's collect, put into submitted/, before it is replaced."""
     path = course.submitted(badge, lesson)
     if path.is_file() and not path.is_symlink():
-        data, when = read_plain(path, _ANY), of_file(path).isoformat()
-        keep(course, lesson, badge, data, Entry(hashlib.sha256(data).hexdigest(), str(path), when))
+        data, when = read_plain(path, _ANY), told_in(path.with_name(STAMP_FILE)) or of_file(path)
+        keep(course, lesson, badge, data, Entry(hashlib.sha256(data).hexdigest(), str(path), when.isoformat()))
 
 
 def refuse(course: Course, origin: str, sentence: str, data: bytes | None) -> None:
@@ -155,7 +151,3 @@ def refusals(course: Course) -> list[str]:
 
 def _path(course: Course, lesson: str, badge: str, sha256: str) -> Path:
     return course.root / "received" / lesson / badge / f"{sha256}.ipynb"
-
-
-def _shown(entry: Entry) -> str:
-    return datetime.fromisoformat(entry.when).astimezone().strftime("%Y-%m-%d %H:%M")

@@ -21,12 +21,14 @@ from grading.course.course import Course, CourseError, write_safely
 from grading.given_out.given_out import Given, GivenOut, given_out
 from grading.given_out.judged_answers import Mark, mark_answers
 from grading.giving_out.at_work import at_work
-from grading.gradebook.gradebook import Ids, ids_of, many_small_writes, opened
+from grading.gradebook.gradebook import Ids, dues_of, ids_of, many_small_writes, opened
+from grading.handins.choosing import Due
 from grading.handins.files import read_plain
 from grading.handins.handin import UnusableError, answer_grade_id, ask_grade_id, read
 from grading.handins.received import badges_of, entries
 from grading.marking.copying_signs import fits_others, shows_other_giving_out
 from grading.marking.marked_notebook import Template, marked_notebook
+from grading.marking.settling import settle
 from grading.marking.store import Outcome, already_marked, forget_gone, save, scores_before
 
 
@@ -49,6 +51,7 @@ class Job:
     connection: Connection
     ids: Ids
     again: bool
+    due: Due
     templates: dict[str, Template] = field(default_factory=dict)
 
     def template(self, given: Given) -> Template:
@@ -64,7 +67,7 @@ def mark_lesson(course: Course, lesson: str, again: bool = False, quiet: bool = 
     with at_work(course, "mark"), opened(course) as connection:
         tally, badges = Tally(), badges_of(course, lesson)
         ids = ids_of(connection, lesson)
-        job = Job(course, lesson, given_out(course, lesson), connection, ids, again)
+        job = Job(course, lesson, given_out(course, lesson), connection, ids, again, dues_of(connection, lesson))
         with many_small_writes(connection):
             for badge in tqdm(badges, desc=lesson, unit=" hand-in", disable=True if quiet else None):
                 _count(tally, _mark_one(job, badge))
@@ -87,12 +90,13 @@ def _mark_one(job: Job, badge: str) -> str:
     """Mark one hand-in; whatever is wrong with it is written down and keeps no other from being marked."""
     sha256 = "unreadable"
     try:
+        doubts = _settled(job, badge)
         data = _bytes(job, badge)
         sha256 = hashlib.sha256(data).hexdigest()
-        before = already_marked(job.connection, job.lesson, badge)
-        if before == sha256 and not job.again and _done(job, badge):
+        before, said = already_marked(job.connection, job.lesson, badge)
+        if before == sha256 and set(doubts) <= set(said) and not job.again and _done(job, badge):
             return "unchanged"
-        _mark_data(job, badge, data, sha256, before == sha256)
+        _mark_data(job, badge, data, sha256, before == sha256, doubts)
         return "marked"
     except (OperationalError, CourseError):
         raise  # the gradebook itself: the others would fare no better
@@ -103,6 +107,21 @@ def _mark_one(job: Job, badge: str) -> str:
     job.connection.rollback()
     save(job.connection, job.ids, Outcome(job.lesson, _shown(badge), "", sha256, None, (), [remark]))
     return "unmarked"
+
+
+def _settled(job: Job, badge: str) -> tuple[str, ...]:
+    """Put the hand-in that counts in its place, by the due time and the rule of now; return the doubts about it.
+
+    What somebody else put there stays there, and is said.
+    """
+    path = job.course.submitted(badge, job.lesson)
+    if badge not in job.course.roster or not path.is_file() or path.is_symlink():
+        return ()
+    kept = {entry.sha256 for entry in entries(job.course, job.lesson, badge)}
+    if hashlib.sha256(read_plain(path)).hexdigest() not in kept:
+        return ()
+    settled = settle(job.course, job.given_out, badge, job.due)
+    return settled.doubts if settled else ()
 
 
 def _done(job: Job, badge: str) -> bool:
@@ -121,13 +140,13 @@ def _bytes(job: Job, badge: str) -> bytes:
     return read_plain(path)
 
 
-def _mark_data(job: Job, badge: str, data: bytes, sha256: str, the_same: bool) -> None:
+def _mark_data(job: Job, badge: str, data: bytes, sha256: str, the_same: bool, doubts: Sequence[str]) -> None:
     handin = read(data)
     given, remark = job.given_out.of(handin.given_out, badge)
     _check_places(job, given)
     person = given.person(job.course.roster[badge])
     marks = mark_answers(handin, given.questions, person)
-    remarks = [remark, handin.remark, *(each.remark for each in marks), *_kept_remarks(job, badge, sha256)]
+    remarks = [remark, *doubts, handin.remark, *(each.remark for each in marks), *_kept_remarks(job, badge, sha256)]
     remarks += fits_others(marks, given.questions, person)
     if len(job.given_out.all) > 1:
         remarks.append(shows_other_giving_out(handin, given, job.given_out.all, badge))

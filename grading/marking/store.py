@@ -34,7 +34,7 @@ class Outcome:
 # Built once: building a statement anew for each hand-in takes longer than running it.
 _THIS_HANDIN = (t.handin.c.lesson == bindparam("of")) & (t.handin.c.badge == bindparam("by"))
 _THESE_ANSWERS = (t.answer.c.lesson == bindparam("of")) & (t.answer.c.badge == bindparam("by"))
-_CHECKSUM = select(t.handin.c.sha256).where(_THIS_HANDIN)
+_DEALT_WITH = select(t.handin.c.sha256, t.handin.c.remarks).where(_THIS_HANDIN)
 _FORGET_HANDIN, _FORGET_ANSWERS = delete(t.handin).where(_THIS_HANDIN), delete(t.answer).where(_THESE_ANSWERS)
 _TEXTS = select(t.answer.c.question, t.answer.c.text).where(_THESE_ANSWERS)
 _SCORES = select(t.answer.c.question, t.answer.c.score).where(_THESE_ANSWERS)
@@ -60,11 +60,11 @@ _REGRADE = (
 _COMMENT_ANEW = update(t.comment).where(t.comment.c.id == bindparam("this")).values(auto_comment=bindparam("said"))
 
 
-def already_marked(connection: Connection, lesson: str, badge: str) -> str:
-    """Return the checksum of the hand-in last dealt with, or nothing."""
-    found = connection.execute(_CHECKSUM, {"of": lesson, "by": badge}).scalar()
+def already_marked(connection: Connection, lesson: str, badge: str) -> tuple[str, list[str]]:
+    """Return the checksum of the hand-in last dealt with and what was remarked, or nothing."""
+    found = connection.execute(_DEALT_WITH, {"of": lesson, "by": badge}).first()
     connection.rollback()  # ends the look, so that nothing is held while the file is read
-    return found or ""
+    return (found[0], json.loads(found[1])) if found else ("", [])
 
 
 def scores_before(connection: Connection, lesson: str, badge: str) -> dict[str, float]:

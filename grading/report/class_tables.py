@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
+from grading.course import plain
 from grading.course.course import Course, write_safely
 from grading.given_out.given_out import given_out
 from grading.given_out.judged_answers import BLANK, MISSING
 from grading.giving_out.at_work import at_work
-from grading.gradebook.gradebook import due_of, opened
-from grading.handins.received import choose, entries
+from grading.gradebook.gradebook import dues_of, opened
+from grading.handins.choosing import notes
+from grading.handins.received import entries
 from grading.report.class_page import class_page
 from grading.report.class_tally import ClassTally, tally
 from grading.report.results import ApprenticeResult, needs_a_person, sheets
-from lessons.card_page.spreadsheet import csv_text
 from lessons.questions.judge import OTHER, RIGHT, UNREADABLE
 
 Table = tuple[list[str], list[list[str]]]  # head and rows
@@ -31,12 +32,14 @@ def _write(course: Course, lesson: str) -> Path:
     counted, people = tally(order), (["badge", "name", "points", *order, "remarks"], list[list[str]]())
     answers: Table = (["question", "badge", "points", "mistake", "answer", "read"], [])
     with opened(course) as connection:
-        due, seen = due_of(connection, lesson), set()
+        due, seen = dues_of(connection, lesson), set()
         for sheet in sheets(connection, lesson):
             seen.add(sheet.badge)
             counted.add(sheet)
-            notes = choose(found, due).notes if (found := entries(course, lesson, sheet.badge)) else ()
-            people[1].append(_row(course, sheet, order, notes))
+            found = entries(course, lesson, sheet.badge)
+            chosen = [entry for entry in found if entry.sha256 == sheet.sha256]
+            told = notes(found, chosen[0], due.of(sheet.badge), course.counts) if chosen else ()
+            people[1].append(_row(course, sheet, order, told))
             answers[1].extend(_answer_rows(sheet))
     people[1].extend(_absent(course, badge, order) for badge in sorted(course.roster) if badge not in seen)
     by_question, by_mistake = _by_question(counted), _by_mistake(counted)
@@ -47,9 +50,9 @@ def _write(course: Course, lesson: str) -> Path:
         ("mistakes", by_mistake),
         ("answers", answers),
     ):
-        write_safely(folder / f"{lesson}_{name}.csv", "\ufeff" + csv_text([content[0], *content[1]]))
+        write_safely(folder / f"{lesson}_{name}.csv", "\ufeff" + plain.table([content[0], *content[1]]))
     head, rows = grades(course)
-    write_safely(folder / "marks.csv", csv_text([head, *rows]))
+    write_safely(folder / "marks.csv", plain.table([head, *rows]))
     target = folder / f"{lesson}.html"
     waiting = list(needs_a_person(course, lesson))
     write_safely(target, class_page(lesson, counted, _names(course), waiting, (people, by_question, by_mistake)))

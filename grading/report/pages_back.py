@@ -7,6 +7,7 @@ from html import escape
 
 from tqdm import tqdm
 
+from grading.course import plain
 from grading.course.course import Course, write_safely
 from grading.course.roster import Apprentice
 from grading.given_out.given_out import given_out
@@ -36,10 +37,10 @@ def page(title: str, body: str) -> str:
     """Return a whole page; it loads nothing and runs nothing, whatever an answer says."""
     policy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
     return (
-        f'<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8"><title>{escape(title)}</title>'
+        f'<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8"><title>{escape(plain.line(title))}</title>'
         f'<meta http-equiv="Content-Security-Policy" content="{policy}">'
         f'<meta name="viewport" content="width=device-width"><style>{STYLE}</style></head>\n'
-        f"<body>{body}</body></html>\n"
+        f"<body>{plain.text(body)}</body></html>\n"
     )
 
 

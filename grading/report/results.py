@@ -48,6 +48,7 @@ class ApprenticeResult:
     remarks: tuple[str, ...] = ()
     marked: bool = True
     flagged: bool = False
+    sha256: str = ""  # of the file that was marked
     given_out: str = ""  # the giving-out it was marked by
 
     @property
@@ -68,6 +69,7 @@ def sheets(connection: Connection, lesson: str, waiting: bool = False) -> Iterat
         t.handin.c.badge,
         t.handin.c.marked,
         t.handin.c.remarks,
+        t.handin.c.sha256,
         t.submitted_notebook.c.id.label("notebook"),
         t.marked_by.c.given_out,
     )
@@ -85,7 +87,8 @@ def sheets(connection: Connection, lesson: str, waiting: bool = False) -> Iterat
     for row in connection.execute(wanted.order_by(t.handin.c.badge)).yield_per(200):
         results = tuple(_results(connection, ids, lesson, row.badge, row.notebook)) if row.notebook else ()
         remarks = tuple(json.loads(row.remarks))
-        yield ApprenticeResult(row.badge, results, remarks, bool(row.marked), bool(row.flagged), row.given_out or "")
+        looks = (bool(row.marked), bool(row.flagged), row.sha256, row.given_out or "")
+        yield ApprenticeResult(row.badge, results, remarks, *looks)
 
 
 def _results(connection: Connection, ids: Ids, lesson: str, badge: str, notebook: str) -> Iterator[Result]:

@@ -8,7 +8,6 @@ import re
 from collections import Counter
 from collections.abc import Container, Iterator
 from dataclasses import dataclass, field
-from datetime import datetime
 from pathlib import Path
 
 from tqdm import tqdm
@@ -18,13 +17,16 @@ from grading.course import plain
 from grading.course.course import Course, CourseError, write_safely
 from grading.given_out.given_out import GivenOut, given_out
 from grading.giving_out.at_work import at_work
-from grading.gradebook.gradebook import due_of, opened
+from grading.gradebook.gradebook import dues_of, opened
 from grading.handins import received
+from grading.handins.choosing import Due
 from grading.handins.handin import HandIn, UnusableError, answered, answers, asked, read
 from grading.marking.copying_signs import shows_other
+from grading.marking.settling import settle
 from grading.taking_in.incoming import Item, fault, walk
 from lessons.questions.question import Question
 
+_COPY = re.compile(r"[ _-]*\(\d{1,2}\)(?=\.[A-Za-z]+$|$)")  # a browser writes it when a file is downloaded again
 _TIMES = re.compile(r"\d{4}-\d\d-\d\d[ T_]\d\d[:.]?\d\d[:.]?\d\d(\.\d+)?( UTC)?|\d{4}-\d\d-\d\d")
 
 
@@ -45,7 +47,7 @@ class Desk:
     course: Course
     given_out: dict[str, GivenOut]  # by lesson
     homes: dict[str, str]  # question id -> lesson, of all lessons there are
-    dues: dict[str, datetime | None]
+    dues: dict[str, Due]
 
 
 def take_in(course: Course, folder: Path, quiet: bool = False) -> Taken:
@@ -106,6 +108,7 @@ def whose(names: tuple[str, ...], roster: Container[str], lessons: list[str]) ->
 
 
 def _badges_in(name: str, roster: Container[str], lessons: list[str]) -> Iterator[str]:
+    name = _COPY.sub("", name)
     for lesson in lessons:  # their numbers and those of times are not badges
         name = name.replace(lesson, " ")
     name = _TIMES.sub(" ", re.sub(r"\.(ipynb|zip|eml)$", "", name, flags=re.IGNORECASE))
@@ -150,7 +153,7 @@ def _desk(course: Course) -> Desk:
     out = {lesson: given_out(course, lesson) for lesson in lessons}
     homes |= {each.id: lesson for lesson in lessons for given in out[lesson].all for each in given.questions}
     with opened(course) as connection:
-        return Desk(course, out, homes, {lesson: due_of(connection, lesson) for lesson in lessons})
+        return Desk(course, out, homes, {lesson: dues_of(connection, lesson) for lesson in lessons})
 
 
 def _take(desk: Desk, item: Item, taken: Taken) -> None:
@@ -163,12 +166,11 @@ def _take(desk: Desk, item: Item, taken: Taken) -> None:
     received.adopt(course, lesson, badge)
     new = received.keep(course, lesson, badge, item.data, _entry(desk, item, handin, lesson, badge))
     received.forget_refusal(course, item.origin, item.data)
-    choice = received.choose(received.entries(course, lesson, badge), desk.dues[lesson])
-    received.place(course, lesson, badge, choice)
+    settled = settle(course, desk.given_out[lesson], badge, desk.dues[lesson])
     taken.new += new
     taken.known += not new
-    if new:
-        taken.notes += [f"{badge}, {lesson}: {note}" for note in choice.notes]
+    if new and settled:
+        taken.notes += [f"{badge}, {lesson}: {note}" for note in (*settled.notes, *settled.doubts)]
 
 
 def _entry(desk: Desk, item: Item, handin: HandIn, lesson: str, badge: str) -> received.Entry:
@@ -177,10 +179,19 @@ def _entry(desk: Desk, item: Item, handin: HandIn, lesson: str, badge: str) -> r
     questions, other, flag = _looked_at(desk, handin, lesson, badge)
     flags = [each for each in (flag, item.remark) if each]
     first = _first_with(desk.course, lesson, badge, digest)
-    if first != badge and any(each.text.strip() for each in answers(handin, [q.id for q in questions]).values()):
+    blank = not any(each.text.strip() for each in answers(handin, [q.id for q in questions]).values())
+    if first != badge and not blank:
         flags.append(f"badge {first} handed in exactly the same file")
         other = other or first
-    return received.Entry(digest, item.origin, item.when.isoformat(), flags, other)
+    when, saved = _times(item)
+    return received.Entry(digest, item.origin, when, flags, other, blank, saved)
+
+
+def _times(item: Item) -> tuple[str, str]:
+    """Return when it was handed in, and when the file was saved where only the hand-in itself tells the first."""
+    if item.told is None or item.told > item.when:  # nobody hands in after the file is here
+        return item.when.isoformat(), ""
+    return item.told.isoformat(), item.when.isoformat()
 
 
 def _looked_at(desk: Desk, handin: HandIn, lesson: str, badge: str) -> tuple[tuple[Question, ...], str, str]:

@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 from grading.course.course import Course, CourseError, open_course
 from grading.course.roster import RosterError, read_roster
 from grading.handins import received
+from grading.handins.choosing import choose, doubts, notes
 from grading.handins.handin import UnusableError, answers, read
 from grading.taking_in.incoming import Item, walk
 from grading.taking_in.mails import read_mail
@@ -166,7 +167,8 @@ def test_any_record(tmp_path: Path, content: bytes) -> None:
         (each / f"{name}.json").write_bytes(content)
     (folder / f"{name}.ipynb").write_bytes(b"{}")
     (entry,) = received.entries(course, "x", "4711")
-    received.choose([entry], None)
+    assert choose([entry], None, "last", lambda _entry: 0.0) == entry
+    assert all(isinstance(each, str) for each in (*notes([entry], entry, None, "last"), *doubts([entry], entry, None)))
     assert len(received.refusals(course)) == 1
     (tmp_path / "course.json").write_bytes(content)
     try:

@@ -28,7 +28,7 @@ from grading.demo.demo_class import people
 from grading.giving_out.at_work import at_work
 from grading.giving_out.entering import known_cells
 from grading.giving_out.give_out import give_out, parse_due
-from grading.gradebook.gradebook import _engine, due_of, opened
+from grading.gradebook.gradebook import _engine, dues_of, opened
 from grading.marking.mark_lesson import mark_lesson
 from lessons.questions.question import Question
 from tests.grading.classroom import (
@@ -77,7 +77,7 @@ def state(course: Course) -> Any:
     """Return all that giving out changes, as the next command finds it."""
     with at_work(course, "look"):
         with opened(course) as connection:
-            due = due_of(connection, LESSON)
+            due = dues_of(connection, LESSON).whole
         return files(course, "as_sent", "lessons", "to_send"), known_cells(course, LESSON), due
 
 

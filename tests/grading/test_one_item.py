@@ -303,10 +303,10 @@ def test_what_nobody_foresaw_is_said_too(
 
 
 def test_a_large_zip_is_read_up_to_a_limit(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    from grading.taking_in import incoming
+    from grading.taking_in import unpacking
 
-    monkeypatch.setattr(incoming, "MAX_UNPACKED", 2_500)
-    monkeypatch.setattr(incoming, "MAX_BYTES", 1_000)
+    monkeypatch.setattr(unpacking, "MAX_UNPACKED", 2_500)
+    monkeypatch.setattr(unpacking, "MAX_BYTES", 1_000)
     packed = io.BytesIO()
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
         for number in range(4):

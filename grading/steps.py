@@ -1,0 +1,181 @@
+"""What each of the instructor's commands does: one function a command, which returns the exit code."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable, Iterable
+
+from grading.course import plain
+from grading.course.course import Course, CourseError, change_setting, new_course, open_course, write_safely
+from grading.course.plain import counted
+from grading.giving_out.at_work import at_work
+
+# Exit codes: nothing waits; something needs a person; the command could not be done.
+DONE, LOOK, FAILED = 0, 1, 2
+_LONGEST = 2_000  # letters of a sentence in a list
+Say = Callable[[str], None]
+
+
+def new(options: argparse.Namespace, say: Say) -> int:
+    """Make a course folder."""
+    course = new_course(options.folder, options.gradebook)
+    say(f"Made {course.root}. Now write the class list in {course.root / 'roster.csv'}. README.txt explains the rest.")
+    return DONE
+
+
+def give_out(options: argparse.Namespace, say: Say) -> int:
+    """Give a lesson out."""
+    from grading.giving_out.give_out import find_lesson, give_out, parse_due
+
+    course = open_course(options.course)
+    lesson, notebook = find_lesson(options.lesson)
+    due = parse_due(options.due) if options.due else None
+    target = give_out(course, lesson, notebook, due, say)
+    say(
+        f"Gave out {lesson} to {counted(len(course.roster), 'apprentice')}. Send each the zip with their badge: "
+        f"{target / 'BADGE.zip'}"
+    )
+    return DONE
+
+
+def due(options: argparse.Namespace, say: Say) -> int:
+    """Set, move or clear a due time, and give every hand-in the points that go with it."""
+    from grading.giving_out.give_out import parse_due
+    from grading.gradebook.gradebook import opened, set_due
+
+    course = open_course(options.course)
+    when = None if options.when.strip().lower() == "none" else parse_due(options.when)
+    with at_work(course, "due", say):
+        (lesson,) = _lessons(course, options.lesson)
+        if strangers := [badge for badge in options.badge if badge not in course.roster]:
+            raise CourseError(f"No such badge in roster.csv: {', '.join(strangers)}. Nothing was changed.")
+        with opened(course) as connection:
+            set_due(connection, lesson, when, options.badge)
+        whom = f"badge {', '.join(options.badge)}" if options.badge else "the class"
+        if when:
+            say(f"{lesson} is now due at {when:%Y-%m-%d %H:%M %Z} for {whom}.")
+        else:
+            say(f"{lesson} now has no due time of its own for {whom}.")
+        return _mark_lessons(course, [lesson], say)
+
+
+def counts(options: argparse.Namespace, say: Say) -> int:
+    """Set which of several hand-ins counts, and give every hand-in the points that go with it."""
+    from grading.handins.choosing import RULES
+
+    course = open_course(options.course)
+    with at_work(course, "counts", say):
+        course = change_setting(course, "counts", options.rule)
+        say(f"From now on {RULES[options.rule]}.")
+        return _mark_lessons(course, course.lessons(), say)
+
+
+def _mark_lessons(course: Course, lessons: Iterable[str], say: Say) -> int:
+    from grading.marking.mark_lesson import mark_lesson
+
+    for lesson in lessons:
+        tally = mark_lesson(course, lesson)
+        say(f"{lesson}: {tally.marked} marked, {tally.unchanged} unchanged, {tally.unmarked} could not be marked.")
+    return list_for_a_person(course, say)
+
+
+def take_in(options: argparse.Namespace, say: Say) -> int:
+    """Take in what came back."""
+    from grading.taking_in.take_in import take_in
+
+    course = open_course(options.course)
+    with at_work(course, "take-in", say):
+        taken = take_in(course, options.folder)
+    for sentence in (*taken.refused, *taken.notes):
+        say(sentence)
+    say(f"{counted(taken.new, 'new hand-in')}, {taken.known} known already, {len(taken.refused)} not taken in.")
+    return LOOK if taken.refused else DONE
+
+
+def mark(options: argparse.Namespace, say: Say) -> int:
+    """Mark what is new, or all."""
+    from grading.giving_out.correcting import changes, correct
+    from grading.giving_out.source_edits import not_out_yet
+    from grading.marking.mark_lesson import mark_lesson
+
+    course = open_course(options.course)
+    with at_work(course, "mark", say):
+        for lesson in _lessons(course, options.lesson):
+            for sentence in correct(course, lesson) if options.corrected else ():
+                say(sentence)
+            tally = mark_lesson(course, lesson, options.again or options.corrected)
+            for sentence in (*changes(course, lesson), *not_out_yet(course, lesson)):
+                say(sentence)
+            say(f"{lesson}: {tally.marked} marked, {tally.unchanged} unchanged, {tally.unmarked} could not be marked.")
+        return list_for_a_person(course, say)
+
+
+def list_for_a_person(course: Course, say: Say, most: int = 20) -> int:
+    """Write and tell what needs a person; return the exit code."""
+    from grading.report.results import needs_a_person
+
+    waiting = list(needs_a_person(course))
+    write_safely(
+        course.root / "needs_a_person.txt", "".join(f"{plain.line(sentence, _LONGEST)}\n" for sentence in waiting)
+    )
+    if waiting:
+        needs = "1 thing needs" if len(waiting) == 1 else f"{len(waiting)} things need"
+        say(f"{needs} a person. The whole list is in {course.root / 'needs_a_person.txt'}:")
+    for sentence in waiting[:most]:
+        say(f"- {sentence}")
+    return LOOK if waiting else DONE
+
+
+def hand_back(options: argparse.Namespace, say: Say) -> int:
+    """Write a page for each apprentice."""
+    from grading.report.pages_back import write_pages_back
+
+    course = open_course(options.course)
+    with at_work(course, "hand-back", say):
+        for lesson in _lessons(course, options.lesson):
+            say(f"{lesson}: {counted(write_pages_back(course, lesson), 'page')} in {course.root / 'handed_back'}.")
+    return DONE
+
+
+def tables(options: argparse.Namespace, say: Say) -> int:
+    """Write the class page and tables."""
+    from grading.report.class_tables import write_tables
+
+    course = open_course(options.course)
+    with at_work(course, "tables", say):
+        for lesson in _lessons(course, options.lesson):
+            say(f"Open {write_tables(course, lesson)}. The tables are beside it.")
+        return list_for_a_person(course, say, most=0)
+
+
+def demo(options: argparse.Namespace, say: Say) -> int:
+    """Try all of it on an invented class."""
+    from grading.demo.demo import demo
+
+    return demo(options.folder, say)
+
+
+def compare(options: argparse.Namespace, say: Say) -> int:
+    """Compare the marks with nbgrader's own."""
+    from grading.marking.compare import compare
+
+    course = open_course(options.course)
+    found = [compare(course, lesson, options.sample, say) for lesson in _lessons(course, options.lesson)]
+    if all(each is None for each in found):
+        raise CourseError("Nothing was compared, because nothing is marked yet. Mark first: ostrel-class mark")
+    differences = [sentence for each in found for sentence in each or ()]
+    for sentence in differences:
+        say(sentence)
+    say("No difference." if not differences else f"{counted(len(differences), 'difference')}.")
+    return LOOK if differences else DONE
+
+
+def _lessons(course: Course, wanted: str) -> list[str]:
+    lessons = course.lessons()
+    found = [lesson for lesson in lessons if wanted in ("", lesson) or lesson.startswith(f"{wanted}_")]
+    if not found:
+        given = ", ".join(lessons) or "none yet"
+        raise CourseError(
+            f"No lesson {wanted} was given out in {course.root}. Given out so far: {given}.".replace("  ", " ")
+        )
+    return found
