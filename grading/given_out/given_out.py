@@ -138,7 +138,20 @@ def given_out(course: Course, lesson: str) -> GivenOut:
             f"{folder_of(course, lesson)}. If the folder was lost, put it back from a backup. If an earlier version of "
             "this program gave the lesson out, its questions have changed since then: mark with that version."
         )
-    return GivenOut(lesson, tuple(_loaded(path, path.stat().st_mtime_ns) for path in files))
+    all_given = [_loaded(path, path.stat().st_mtime_ns) for path in files]
+    points = tuple((each.id, each.points) for each in all_given[-1].questions)
+    return GivenOut(lesson, tuple(_with_points(path, path.stat().st_mtime_ns, points) for path in files))
+
+
+@functools.lru_cache(maxsize=64)
+def _with_points(path: Path, changed: int, points: tuple[tuple[str, float], ...]) -> Given:
+    """Return a giving-out with the points of the latest: the gradebook has one scale for a lesson."""
+    given, worth = _loaded(path, changed), dict(points)
+    questions = tuple(
+        each if worth.get(each.id, each.points) == each.points else replace(each, points=worth[each.id])
+        for each in given.questions
+    )
+    return replace(given, questions=questions)
 
 
 def dealt_before(course: Course, lesson: str) -> dict[str, Mapping[str, int]]:

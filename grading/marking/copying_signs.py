@@ -56,19 +56,34 @@ def shows_other_giving_out(handin: HandIn, given: Given, others: Sequence[Given]
     return ""
 
 
-def fits_others(marks: Sequence[Mark], questions: Sequence[Question], person: Apprentice) -> list[str]:
-    """Return a sentence if wrong answers are right for other variants; one may be chance, two hardly are."""
-    known = {question.id: question for question in questions}
+def fits_others(marks: Sequence[Mark], given: Given, person: Apprentice) -> list[str]:
+    """Return a sentence if wrong answers are right for one other apprentice's numbers; one may be chance, two are not.
+
+    With enough variants nearly any number is right for somebody: so the same somebody is asked for.
+    """
+    known = {question.id: question for question in given.questions}
     wrong = [mark for mark in marks if mark.reply.tag == OTHER and known[mark.question].kind == "number"]
-    fitting = [mark.question for mark in wrong if _fits_other(mark, known[mark.question], person)]
-    if len(fitting) < 2:
+    if len(wrong) < 2:
         return []
-    return [f"its answers to {' and '.join(fitting)} are wrong, but right for other apprentices' numbers"]
+    fitting = {mark.question: _fitting(mark, known[mark.question], person) for mark in wrong}
+    found: dict[tuple[str, ...], list[str]] = {}
+    for badge in given.units:
+        theirs = tuple(each for each, indexes in fitting.items() if known[each].dealt[badge] in indexes)
+        if badge != person.badge and len(theirs) > 1:
+            found.setdefault(theirs, []).append(badge)
+    return [
+        f"its answers to {' and '.join(questions)} are wrong, but right for the numbers of {_some(badges)}"
+        for questions, badges in found.items()
+    ]
 
 
-def _fits_other(mark: Mark, question: Question, person: Apprentice) -> bool:
+def _some(badges: Sequence[str], most: int = 3) -> str:
+    return f"badge {', '.join(badges[:most])}" + (" and others" if len(badges) > most else "")
+
+
+def _fitting(mark: Mark, question: Question, person: Apprentice) -> set[int]:
     variants = range(len(question.variants))
-    return any(judged_variant(question, index, person.units, mark.text).score == 1 for index in variants)
+    return {index for index in variants if judged_variant(question, index, person.units, mark.text).score == 1}
 
 
 def _shows_other_numbers(plain: str, question: Question, person: Apprentice) -> bool:

@@ -147,7 +147,7 @@ def _mark_data(job: Job, badge: str, data: bytes, sha256: str, the_same: bool, d
     person = given.person(job.course.roster[badge])
     marks = mark_answers(handin, given.questions, person)
     remarks = [remark, *doubts, handin.remark, *(each.remark for each in marks), *_kept_remarks(job, badge, sha256)]
-    remarks += fits_others(marks, given.questions, person)
+    remarks += fits_others(marks, given, person)
     if len(job.given_out.all) > 1:
         remarks.append(shows_other_giving_out(handin, given, job.given_out.all, badge))
     if the_same:

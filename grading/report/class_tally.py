@@ -82,9 +82,11 @@ class ClassTally:
 
     def add(self, sheet: ApprenticeResult) -> None:
         """Count one apprentice, by the answers that have marks; a written one counts once it was read."""
-        results = [each for each in sheet.results if each.question in self.questions and not each.unread]
-        for each in sheet.results:
-            if each.unread and each.question in self.questions:
+        asked = [each for each in sheet.results if each.question in self.questions]
+        # What cannot be read is counted as such; a written answer only once somebody read it.
+        results = [each for each in asked if not (each.unread and each.tag == WRITTEN)]
+        for each in asked:
+            if each not in results:
                 self.questions[each.question].unread += 1
         possible = sum(result.points for result in results)
         if not possible:

@@ -14,6 +14,7 @@ from grading.gradebook import tables as t
 from grading.gradebook.gradebook import Ids, ids_of, opened
 from grading.handins import received
 from grading.handins.handin import answer_grade_id, ask_grade_id
+from lessons.questions.judge import UNREADABLE
 
 
 @dataclass(frozen=True)
@@ -35,8 +36,8 @@ class Result:
 
     @property
     def unread(self) -> bool:
-        """Whether it is a written answer that nobody has read yet, so that its nought is no mark."""
-        return self.tag == WRITTEN and not self.by_hand
+        """Whether it is an answer that waits for a person, so that its nought is no mark."""
+        return not self.by_hand and (self.tag == WRITTEN or (self.tag == UNREADABLE and self.waits))
 
 
 @dataclass(frozen=True)

@@ -122,7 +122,9 @@ def _judge_several(posed: Posed, answer: tuple[str, ...]) -> tuple[float, str, s
     if picked == key:
         return 1.0, RIGHT, ""
     extra, missing = picked - key, key - picked
-    score = max(0.0, (len(key & picked) - len(extra)) / len(key))
+    # What is ticked wrongly weighs as much as ticking it right is worth: all letters, or any by chance, earn nothing.
+    others = len(posed.question.options) - len(key)
+    score = max(0.0, len(key & picked) / len(key) - (len(extra) / others if others else 0.0))
     for option in posed.question.options:
         if option.name in extra:
             return score, option.name, fill(option.says, posed)

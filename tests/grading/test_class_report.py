@@ -82,7 +82,7 @@ def test_mistakes_are_counted_and_said() -> None:
 def test_who_is_stuck_has_less_than_half() -> None:
     whole = counted((2, 2), (2, 0), (2, 1), (0, 1.5), (0, 0))
     assert [badge for badge, _ in whole.stuck] == ["3", "4"]
-    assert whole.stuck[1][1] == "0 of 4 points, nothing for q0, q1; left 2 unanswered"
+    assert whole.stuck[1][1] == "0 of 4 points, nothing for q0, q1; 2 left unanswered"
     assert whole.tenths == [1, 0, 0, 1, 0, 1, 0, 1, 0, 1]  # 0, 37.5, 50, 75 and 100 %
 
 
