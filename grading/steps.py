@@ -143,8 +143,8 @@ def tables(options: argparse.Namespace, say: Say) -> int:
 
     course = open_course(options.course)
     with at_work(course, "tables", say):
-        for lesson in _lessons(course, options.lesson):
-            say(f"Open {write_tables(course, lesson)}. The tables are beside it.")
+        pages = write_tables(course, *_lessons(course, options.lesson))
+        say(f"Open {pages[0].with_name('index.html')}. From there you come to the lessons; the tables are beside it.")
         return list_for_a_person(course, say, most=0)
 
 

@@ -53,8 +53,8 @@ def demo(folder: Path, say: Callable[[str], None]) -> int:
             for step in (mark_lesson, write_pages_back):
                 step(course, lesson, quiet=True)
                 bar.update()
-            write_tables(course, lesson)
-            bar.update()
+        write_tables(course, *lessons)
+        bar.update(len(lessons))
     differences = list(compare_marks(course, expected))
     _tell(course, expected, refused, differences, time.monotonic() - started, say)
     return 1 if differences else 0

@@ -22,7 +22,7 @@ def class_page(
 ) -> str:
     """Return the page of one lesson."""
     people, questions, mistakes = tables
-    parts = [f"<h1>{escape(lesson.replace('_', ' '))}: the class</h1>"]
+    parts = [f'<p><a href="index.html">The course</a></p><h1>{escape(lesson.replace("_", " "))}: the class</h1>']
     parts.append(f"<p>{counted.marked} of {len(names)} apprentices have marks.</p>")
     parts += _list("Needs a person", waiting, "Nothing is waiting for you.")
     again = [f"{question}: {why}" for question, why in counted.teach_again()]
@@ -70,4 +70,4 @@ def _html(content: Table) -> str:
         return "<p>None.</p>"
     first = "".join(f"<th>{escape(name)}</th>" for name in head)
     body = "".join(f"<tr>{''.join(f'<td>{escape(str(value))}</td>' for value in row)}</tr>" for row in rows)
-    return f"<table><tr>{first}</tr>{body}</table>"
+    return f'<div class="wide"><table><tr>{first}</tr>{body}</table></div>'

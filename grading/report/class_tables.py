@@ -11,74 +11,79 @@ from grading.given_out.given_out import given_out
 from grading.given_out.judged_answers import BLANK, MISSING
 from grading.giving_out.at_work import at_work
 from grading.gradebook.gradebook import dues_of, opened
-from grading.handins.choosing import notes
-from grading.handins.received import entries
+from grading.handins.choosing import Due, notes
+from grading.handins.received import entries, refusals
 from grading.report.class_page import class_page
 from grading.report.class_tally import ClassTally, tally
-from grading.report.results import ApprenticeResult, needs_a_person, sheets
+from grading.report.course_page import LessonColumn, Standing, Table, course_page, marks_table, standing
+from grading.report.results import ApprenticeResult, sheets, waits_in
 from lessons.questions.judge import OTHER, RIGHT, UNREADABLE
 
-Table = tuple[list[str], list[list[str]]]  # head and rows
+FOLDER = "tables"
 
 
-def write_tables(course: Course, lesson: str) -> Path:
-    """Write the tables and the page of one lesson; return the page."""
-    with at_work(course, "tables"):
-        return _write(course, lesson)
+def write_tables(course: Course, *lessons: str) -> list[Path]:
+    """Write the tables and the page of some lessons, and those of the whole course; return the lessons' pages.
 
-
-def _write(course: Course, lesson: str) -> Path:
-    order = [question.id for question in given_out(course, lesson).latest.questions]
-    counted, people = tally(order), (["badge", "name", "points", *order, "remarks"], list[list[str]]())
-    answers: Table = (["question", "badge", "points", "mistake", "answer", "read"], [])
-    with opened(course) as connection:
-        due, seen = dues_of(connection, lesson), set()
-        for sheet in sheets(connection, lesson):
-            seen.add(sheet.badge)
-            counted.add(sheet)
-            found = entries(course, lesson, sheet.badge)
-            chosen = [entry for entry in found if entry.sha256 == sheet.sha256]
-            told = notes(found, chosen[0], due.of(sheet.badge), course.counts) if chosen else ()
-            people[1].append(_row(course, sheet, order, told))
-            answers[1].extend(_answer_rows(sheet))
-    people[1].extend(_absent(course, badge, order) for badge in sorted(course.roster) if badge not in seen)
-    by_question, by_mistake = _by_question(counted), _by_mistake(counted)
-    folder = course.root / "tables"
-    for name, content in (
-        ("apprentices", people),
-        ("questions", by_question),
-        ("mistakes", by_mistake),
-        ("answers", answers),
-    ):
-        write_safely(folder / f"{lesson}_{name}.csv", "\ufeff" + plain.table([content[0], *content[1]]))
-    head, rows = grades(course)
-    write_safely(folder / "marks.csv", plain.table([head, *rows]))
-    target = folder / f"{lesson}.html"
-    waiting = list(needs_a_person(course, lesson))
-    write_safely(target, class_page(lesson, counted, _names(course), waiting, (people, by_question, by_mistake)))
-    return target
-
-
-def grades(course: Course) -> Table:
-    """Return all lessons' points of everybody in the class list, for a learning management system to take in.
-
-    Who has no mark yet, or an answer that was not read yet, has an empty field, not a nought.
+    The gradebook is read once for each lesson, whatever is made of it.
     """
-    lessons = course.lessons()
-    found: dict[str, dict[str, str]] = {badge: {} for badge in course.roster}
-    heads = []
-    with opened(course) as connection:
-        for lesson in lessons:
-            possible = sum(question.points for question in given_out(course, lesson).latest.questions)
-            heads.append(f"{lesson} (of {possible:g})")
+    with at_work(course, "tables"), opened(course) as connection:
+        refused = [f"Not taken in: {sentence}." for sentence in refusals(course)]
+        columns, waiting = [], list(refused)
+        for lesson in course.lessons():
+            read = ClassRead(course, lesson, dues_of(connection, lesson))
             for sheet in sheets(connection, lesson):
-                if sheet.badge in found and sheet.results and not sheet.unread:
-                    found[sheet.badge][lesson] = f"{sheet.score:g}"
-    rows = [
-        [badge, course.roster[badge].name, *(by_lesson.get(lesson, "") for lesson in lessons)]
-        for badge, by_lesson in found.items()
-    ]
-    return ["badge", "name", *heads], rows
+                read.add(sheet)
+            columns.append(LessonColumn(lesson, read.possible, read.standings))
+            waiting += read.waiting
+            if lesson in lessons:
+                _write(course, read, refused)
+        folder = course.root / FOLDER
+        head, rows = marks_table(course, columns)
+        write_safely(folder / "marks.csv", plain.table([head, *rows]))
+        write_safely(folder / "index.html", course_page(course, columns, len(waiting)))
+    return [folder / f"{lesson}.html" for lesson in lessons]
+
+
+class ClassRead:
+    """All that the tables of one lesson are made of, gathered while its sheets pass by."""
+
+    def __init__(self, course: Course, lesson: str, due: Due) -> None:
+        questions = given_out(course, lesson).latest.questions
+        self.lesson, self.order = lesson, [question.id for question in questions]
+        self.possible = sum(question.points for question in questions)
+        self.counted, self.standings = tally(self.order), dict[str, Standing]()
+        self.people, self.answers, self.waiting = list[list[str]](), list[list[str]](), list[str]()
+        self._course, self._due = course, due
+
+    def add(self, sheet: ApprenticeResult) -> None:
+        """Take in what one apprentice did."""
+        course, due = self._course, self._due.of(sheet.badge)
+        found = entries(course, self.lesson, sheet.badge)
+        chosen = [entry for entry in found if entry.sha256 == sheet.sha256]
+        told = notes(found, chosen[0], due, course.counts) if chosen else ()
+        self.counted.add(sheet)
+        self.standings[sheet.badge] = standing(sheet, due)
+        self.people.append(_row(course, sheet, self.order, told))
+        self.answers.extend(_answer_rows(sheet))
+        self.waiting.extend(waits_in(course, self.lesson, sheet))
+
+
+def _write(course: Course, read: ClassRead, refused: Sequence[str]) -> None:
+    absent = (badge for badge in sorted(course.roster) if badge not in read.standings)
+    people = ["badge", "name", "points", *read.order, "remarks"], [
+        *read.people, *(_absent(course, badge, read.order) for badge in absent)
+    ]  # fmt: skip
+    answers = ["question", "badge", "points", "mistake", "answer", "read"], read.answers
+    by_question, by_mistake = _by_question(read.counted), _by_mistake(read.counted)
+    named = {"apprentices": people, "questions": by_question, "mistakes": by_mistake, "answers": answers}
+    for name, (head, rows) in named.items():
+        path = course.root / FOLDER / f"{read.lesson}_{name}.csv"
+        write_safely(path, "\ufeff" + plain.table([head, *rows]))
+    shown = class_page(
+        read.lesson, read.counted, _names(course), [*refused, *read.waiting], (people, by_question, by_mistake)
+    )
+    write_safely(course.root / FOLDER / f"{read.lesson}.html", shown)
 
 
 def _names(course: Course) -> dict[str, str]:

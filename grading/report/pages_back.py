@@ -29,7 +29,10 @@ border-radius:3px;padding:.6em 1em;margin:1em 0}section.right{border-left-color:
 section.waits{border-left-color:#777}dt{font-size:.85em;color:#555;margin-top:.5em}dd{margin:0;
 white-space:pre-wrap;overflow-wrap:anywhere}table{border-collapse:collapse}
 td,th{border:1px solid #bbb;padding:.2em .6em;text-align:left}
-td.number{text-align:right}@media print{section{break-inside:avoid}}
+div.wide{overflow-x:auto}
+svg{max-width:100%;height:auto}td.number{text-align:right}
+@media print{section,tr,figure{break-inside:avoid}div.wide{overflow:visible}body{max-width:none}
+table{font-size:.8em}}
 """
 
 

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import UTC, datetime
+from typing import Any
 
 from sqlalchemy import Connection, and_, exists, not_, or_, select
 
@@ -15,6 +18,8 @@ from grading.gradebook.gradebook import Ids, ids_of, opened
 from grading.handins import received
 from grading.handins.handin import answer_grade_id, ask_grade_id
 from lessons.questions.judge import UNREADABLE
+
+_AT_ONCE = 200  # apprentices whose answers are read together
 
 
 @dataclass(frozen=True)
@@ -51,6 +56,7 @@ class ApprenticeResult:
     flagged: bool = False
     sha256: str = ""  # of the file that was marked
     given_out: str = ""  # the giving-out it was marked by
+    handed_in: datetime | None = None
 
     @property
     def score(self) -> float:
@@ -71,6 +77,7 @@ def sheets(connection: Connection, lesson: str, waiting: bool = False) -> Iterat
         t.handin.c.marked,
         t.handin.c.remarks,
         t.handin.c.sha256,
+        t.submission.c.timestamp,
         t.submitted_notebook.c.id.label("notebook"),
         t.marked_by.c.given_out,
     )
@@ -85,35 +92,42 @@ def sheets(connection: Connection, lesson: str, waiting: bool = False) -> Iterat
     if waiting:
         to_read = exists().where(t.grade.c.notebook_id == t.submitted_notebook.c.id, t.grade.c.needs_manual_grade)
         wanted = wanted.where(or_(not_(t.handin.c.marked), t.submitted_notebook.c.flagged, to_read))
-    for row in connection.execute(wanted.order_by(t.handin.c.badge)).yield_per(200):
-        results = tuple(_results(connection, ids, lesson, row.badge, row.notebook)) if row.notebook else ()
-        remarks = tuple(json.loads(row.remarks))
-        looks = (bool(row.marked), bool(row.flagged), row.sha256, row.given_out or "")
-        yield ApprenticeResult(row.badge, results, remarks, *looks)
+    rows = connection.execute(wanted.order_by(t.handin.c.badge)).yield_per(_AT_ONCE)
+    for some in rows.partitions(_AT_ONCE):
+        yield from _of_rows(connection, ids, lesson, some)
 
 
-def _results(connection: Connection, ids: Ids, lesson: str, badge: str, notebook: str) -> Iterator[Result]:
+def _of_rows(connection: Connection, ids: Ids, lesson: str, rows: Sequence[Any]) -> Iterator[ApprenticeResult]:
+    """Give the answers of some apprentices, with three looks into the gradebook for all of them."""
+    answers = defaultdict[str, list[Any]](list)
+    of_these = (t.answer.c.lesson == lesson) & t.answer.c.badge.in_([row.badge for row in rows])
+    for answer in connection.execute(select(t.answer).where(of_these).order_by(t.answer.c.question)):
+        answers[answer.badge].append(answer)
+    notebooks = [row.notebook for row in rows if row.notebook]
     # A written answer has a cell of marks and a cell of comments under one name: they are told apart by cell.
     names = {cell: name for kind in (ids.grades, ids.comments) for name, cell in kind.items()}
-    grades = {
-        names.get(row.cell_id, ""): row
-        for row in connection.execute(select(t.grade).where(t.grade.c.notebook_id == notebook))
-    }
-    comments = {
-        names.get(row.cell_id, ""): row.manual_comment or ""
-        for row in connection.execute(select(t.comment).where(t.comment.c.notebook_id == notebook))
-    }
-    where = (t.answer.c.lesson == lesson) & (t.answer.c.badge == badge)
-    for row in connection.execute(select(t.answer).where(where).order_by(t.answer.c.question)):
-        grade = grades.get(ask_grade_id(row.question)) or grades.get(answer_grade_id(row.question))
-        by_hand = grade is not None and grade.manual_score is not None
-        score = row.score if grade is None else (grade.manual_score if by_hand else grade.auto_score or 0.0)
-        extra = (grade.extra_credit or 0.0) if grade is not None else 0.0
-        yield Result(
-            badge, row.question, row.tag, score + extra, row.points, row.text, row.read, row.means, row.next,
-            by_hand, bool(grade is not None and grade.needs_manual_grade),
-            comments.get(answer_grade_id(row.question), ""),
-        )  # fmt: skip
+    found = []
+    for table in (t.grade, t.comment):
+        these = connection.execute(select(table).where(table.c.notebook_id.in_(notebooks)))
+        found.append({(row.notebook_id, names.get(row.cell_id, "")): row for row in these})
+    for row in rows:
+        made = (_result(each, row.notebook, *found) for each in (answers[row.badge] if row.notebook else ()))
+        when = row.timestamp.replace(tzinfo=UTC) if row.timestamp else None
+        looks = (bool(row.marked), bool(row.flagged), row.sha256, row.given_out or "", when)
+        yield ApprenticeResult(row.badge, tuple(made), tuple(json.loads(row.remarks)), *looks)
+
+
+def _result(answer: Any, notebook: str, grades: Mapping[Any, Any], comments: Mapping[Any, Any]) -> Result:
+    asking, typed = (notebook, ask_grade_id(answer.question)), (notebook, answer_grade_id(answer.question))
+    grade, said = grades.get(asking) or grades.get(typed), comments.get(typed)
+    by_hand = grade is not None and grade.manual_score is not None
+    score = answer.score if grade is None else (grade.manual_score if by_hand else grade.auto_score or 0.0)
+    extra = (grade.extra_credit or 0.0) if grade is not None else 0.0
+    return Result(
+        answer.badge, answer.question, answer.tag, score + extra, answer.points, answer.text, answer.read, answer.means,
+        answer.next, by_hand, bool(grade is not None and grade.needs_manual_grade),
+        (said.manual_comment or "") if said is not None else "",
+    )  # fmt: skip
 
 
 def needs_a_person(course: Course, only: str = "") -> Iterator[str]:
@@ -123,10 +137,11 @@ def needs_a_person(course: Course, only: str = "") -> Iterator[str]:
     with opened(course) as connection:
         for lesson in [only] if only else course.lessons():
             for sheet in sheets(connection, lesson, waiting=True):
-                yield from _of_sheet(course, lesson, sheet)
+                yield from waits_in(course, lesson, sheet)
 
 
-def _of_sheet(course: Course, lesson: str, sheet: ApprenticeResult) -> Iterator[str]:
+def waits_in(course: Course, lesson: str, sheet: ApprenticeResult) -> Iterator[str]:
+    """Give a sentence for everything in an apprentice's answers that waits for a person."""
     person = course.roster.get(sheet.badge)
     who = f"{sheet.badge} {person.name if person else ''}".strip() + f", {lesson}"
     if not sheet.marked:
