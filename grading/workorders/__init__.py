@@ -12,7 +12,9 @@ from typing import Any
 
 import lessons
 from grading.handins.handin import asked
+from grading.workorders.grids import MOVED
 from lessons.notebook.bank import is_work_order
+from lessons.questions.grid import on_grid
 from lessons.questions.question import Question
 
 
@@ -20,11 +22,14 @@ from lessons.questions.question import Question
 def questions() -> dict[str, Question]:
     """Return every graded question by id."""
     rooms = [
-        (found.name, importlib.import_module(found.name)) for found in pkgutil.iter_modules(__path__, f"{__name__}.")
+        (found.name, importlib.import_module(found.name))
+        for found in pkgutil.iter_modules(__path__, f"{__name__}.")
+        if found.ispkg
     ]
     names = [found.name for name, room in rooms for found in pkgutil.iter_modules(room.__path__, f"{name}.")]
     modules = sorted(map(importlib.import_module, names), key=lambda module: module.__name__.rpartition(".")[2])
-    return {question.id: question for module in modules for question in module.QUESTIONS}
+    found = [question for module in modules for question in module.QUESTIONS]
+    return {each.id: on_grid(each, *MOVED[each.id]) if each.id in MOVED else each for each in found}
 
 
 def notebooks() -> dict[str, Path]:

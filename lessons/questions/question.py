@@ -7,7 +7,7 @@ is what the apprentice sees and holds no key, so it can be handed out as data.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 from string import ascii_lowercase
 from types import SimpleNamespace
@@ -68,7 +68,7 @@ class Question:
     id: str
     kind: str
     text: str
-    variants: tuple[Mapping[str, Any], ...]
+    variants: Sequence[Mapping[str, Any]]
     key: Callable[[Numbers], Any] | None = None
     unit: str = ""
     tolerance: float = 0.02

@@ -22,8 +22,8 @@ from grading.marking.mark_lesson import mark_lesson
 from grading.report.class_tables import write_tables
 from grading.report.pages_back import write_pages_back
 from grading.report.results import needs_a_person
-from grading.taking_in.incoming import MAX_MEMBERS
 from grading.taking_in.take_in import take_in
+from grading.taking_in.unpacking import MAX_MEMBERS
 from lessons.questions.markup import question_html
 from lessons.questions.question import QuestionSheet
 from tests.grading.classroom import (
@@ -249,7 +249,11 @@ FILES: dict[str, tuple[str, Callable[[], bytes], str]] = {
     "deep nesting": (".ipynb", lambda: b"[" * 1_000_000, "nested too deeply"),
     "invalid JSON": (".ipynb", lambda: b'{"cells": [', "not valid JSON"),
     "zip bomb": (".zip", lambda: zipped((f"{LESSON}.ipynb", b"0" * 60_000_000)), "unpacks to more than 20 MB"),
-    "many files": (".zip", lambda: zipped(*((f"{n}.ipynb", b"{}") for n in range(MAX_MEMBERS + 1))), "1001 files"),
+    "many files": (
+        ".zip",
+        lambda: zipped(*((f"{n}.ipynb", b"{}") for n in range(MAX_MEMBERS + 1))),
+        f"{MAX_MEMBERS + 1} files",
+    ),
     "zip in a zip": (".zip", lambda: zipped(("a.zip", zipped((f"{LESSON}.ipynb", b"{}")))), "no notebook in the zip"),
     "link in a zip": (".zip", _link_in_zip, "is a link"),
     "locked zip": (".zip", _locked_zip, "password"),

@@ -78,7 +78,6 @@ SPAN = replace(
             "whole_span",
             lambda n: 1 + span_error(n),
             "That is the whole way travelled, not how far it is off.",
-            credit=0.5,
         ),
     ),
     idea="The way from end to end, less 100 %.",

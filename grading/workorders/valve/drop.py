@@ -14,6 +14,7 @@ from valvecalc.line import valve_resistance
 from valvecalc.units import BAR, WATER_DENSITY
 
 WATER_VALVES = ("TV-3301", "FV-1204", "LV-3340")
+SHARES = tuple(round(0.36 + 0.03 * step, 2) for step in range(20))  # of the full flow
 
 
 def _reading(tag: str, share: float) -> dict[str, Any]:
@@ -72,7 +73,7 @@ GAUGES = Question(
     kind="number",
     text="{tag}, {what}: {p1} on the gauge before it, {p2} on the gauge after it. At its present travel its flow "
     "coefficient is {kv}. How much passes?",
-    variants=tuple(_reading(tag, share) for share in (0.9, 0.8, 0.6, 0.45) for tag in WATER_VALVES),
+    variants=tuple(_reading(tag, share) for share in SHARES for tag in WATER_VALVES),
     key=lambda n: math.sqrt((n.p1 - n.p2) / valve_resistance(n.kv, WATER_DENSITY)),
     unit="m³/h",
     tolerance=0.03,
@@ -95,7 +96,7 @@ COEFFICIENT = Question(
     kind="number",
     text="The flow meter reads {q} through {tag}, {what}, and the drop across it is {dp}. What is its flow "
     "coefficient at this travel?",
-    variants=tuple(_reading(tag, share) for share in (0.9, 0.8, 0.65, 0.5) for tag in WATER_VALVES),
+    variants=tuple(_reading(tag, share) for share in SHARES for tag in WATER_VALVES),
     key=lambda n: n.q * math.sqrt(valve_resistance(1.0, WATER_DENSITY) / n.dp),
     unit="Kv",
     tolerance=0.03,

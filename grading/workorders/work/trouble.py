@@ -82,21 +82,21 @@ SHIFT = Question(
         {"fault": "bench", "size": shift * 1e5, "rubbing": float(rubbing),
          "seed": 700 + i, "area": 0.032, "low": Q(0.2, "bar"), "high": Q(1.0, "bar")}
         for i, (shift, rubbing) in enumerate((
-            (0.14, 150), (0.16, 160), (0.18, 170), (0.20, 165), (0.15, 155), (0.17, 160),
-            (0.19, 170), (0.13, 150), (0.21, 170), (0.12, 150), (0.22, 175), (0.16, 170),
+            (0.10, 100), (0.12, 120), (0.14, 140), (0.16, 155), (0.18, 175), (0.20, 195),  # so far apart that no one
+            (0.22, 215), (0.24, 235), (0.26, 250), (0.28, 270), (0.30, 290), (0.32, 310),  # answer is right for many
         ))
     ),
     key=lambda n: n.size,
     unit="bar",
-    tolerance=0.12,
+    tolerance=0.1,
     mistakes=(
         Mistake("going_up", lambda n: n.size + n.rubbing / n.area, "That was read on the way up; friction is "
-            "in it.", credit=0.5),
+            "in it.", credit=0.25),
         Mistake("coming_down", lambda n: n.size - n.rubbing / n.area, "That was read on the way down; "
             "friction is in it.",
-                credit=0.5),
+                credit=0.25),
         Mistake("not_the_move", lambda n: n.low + n.size, "That is where it starts now, not how far it has "
-            "moved.", credit=0.5),
+            "moved.", credit=0.25),
     ),
     working=("mean [bar] = (going_up + coming_down) / 2", "mean - dotted"),
     given=air_at_half,
