@@ -18,7 +18,7 @@ from lessons.units.quantities import Q, from_base, rounded_to
 
 ENOUGH = 60
 _APART = 2.2  # tolerances between the answer and a mistake; the last tenth is for rounding
-# The first leaves a number as it is. Then small moves, since what is near a number written by hand is as sound as it is.
+# The first leaves a number as it is. Then small moves: near a number written by hand, a number is as sound as it is.
 _FACTORS = (
     1.0,
     1.1,
@@ -114,7 +114,7 @@ def _words(variant: Mapping[str, Any]) -> tuple[str, ...]:
 
 
 def _is_sound(question: Question) -> bool:
-    """Tell whether the answer of the only variant is plausible and lies apart from what is foreseen, in both unit sets."""
+    """Tell whether the only variant's answer is plausible and apart from what is foreseen, in both unit sets."""
     own = [mistake for mistake in question.mistakes if mistake.wrong is not by_family]
     try:
         for units in ("si", "us"):
