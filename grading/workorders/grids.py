@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 MOVED: Mapping[str, tuple[str, ...]] = {
+    "air.w1": ("room", "supply"),
+    "air.w2": ("time",),
+    "air.w5": ("room",),
     "actuator.w2": ("k",),
     "actuator.w4": ("load", "friction"),
     "actuator.w5": ("p",),
@@ -24,6 +27,9 @@ MOVED: Mapping[str, tuple[str, ...]] = {
     "installed.w4": ("total",),
     "leakage.w1": ("kv",),
     "leakage.w4": ("n",),
+    "papers.w5": ("kv",),
+    "rating.w1": ("p",),
+    "rating.w3": ("p", "torque"),
     "repair.w2": ("low", "high"),
     "stroke.w1": ("ma",),
     "stroke.w2": ("zero", "span", "seed"),

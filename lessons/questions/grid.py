@@ -96,7 +96,7 @@ def _how_far(moves: tuple[int, ...]) -> tuple[int, int]:
 
 
 def _moved(value: Any, factor: float) -> Any:
-    """Return a number moved and rounded_to as it was written: two digits, or three where it had as many."""
+    """Return a number moved and rounded as it was written: two digits, or three where it had as many."""
     if isinstance(value, Q):
         return Q(_neat(value.value, factor), value.unit)
     if isinstance(value, int):
