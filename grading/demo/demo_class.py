@@ -86,19 +86,25 @@ def filled_in(released: dict[str, Any], planned: Sequence[Planned]) -> bytes:
 
 
 def _made(this: Posed, way: str) -> tuple[str, float] | None:
-    mistakes = foreseen(this.question) if this.question.kind == "number" else ()
+    mistakes = _foreseen(this) if this.question.kind == "number" else []
     if way == "unreadable":
         return "see my notebook please", 0.0
     if way == "blank":
         return "", 0.0
     if way in ("mistake", "second mistake") and len(mistakes) > (way != "mistake"):
-        mistake = mistakes[way != "mistake"]
-        return _number(this, float(mistake.wrong(this.numbers))), mistake.credit
+        value, credit = mistakes[way != "mistake"]
+        return _number(this, value), credit
     if way in ("mistake", "partly"):
         return _partly(this)
     if way == "other":
         return _other(this)
     return None
+
+
+def _foreseen(this: Posed) -> list[tuple[float, float]]:
+    """Return what each mistake comes to with these numbers, where it comes to something, and its credit."""
+    found = ((mistake.wrong(this.numbers), mistake.credit) for mistake in foreseen(this.question))
+    return [(float(value), credit) for value, credit in found if value is not None]
 
 
 def _right(this: Posed) -> str:
@@ -137,7 +143,7 @@ def _other(this: Posed) -> tuple[str, float] | None:
     if question.kind != "number" or question.key is None:
         return None
     right_one = float(this.right)
-    taken = [right_one, *(float(mistake.wrong(this.numbers)) for mistake in foreseen(question))]
+    taken = [right_one, *(value for value, _ in _foreseen(this))]
     for factor in (1.37, 0.61, 1.83, 2.9, 0.37, 4.3, 5.9, 7.7, 13.1, 0.173):
         value = right_one * factor
         if all(not abs(value - other) < 0.025 * abs(other) for other in taken):

@@ -99,7 +99,7 @@ def test_commands_that_cannot_be_done_say_why(tmp_path: Path) -> None:
         (["--course", str(course.root), "give-out", "00"], "no work order"),
         (["--course", str(course.root), "give-out", "04", "--due", "soon"], "2030-03-01 16:00"),
         (["--course", str(course.root), "give-out", "04", "--due", "2030-02-31 10:00"], "calendar"),
-        (["--course", str(course.root), "take-in", str(tmp_path / "nowhere")], "no folder"),
+        (["--course", str(course.root), "take-in", str(tmp_path / "nowhere")], "There is no folder or file"),
         (["--course", str(course.root), "mark", "05"], "No lesson 05 was given out"),
     ):
         said: list[str] = []
