@@ -7,8 +7,8 @@ from collections.abc import Callable, Iterable
 
 from grading.course import plain
 from grading.course.course import Course, CourseError, change_setting, new_course, open_course, write_safely
-from grading.course.plain import counted
 from grading.giving_out.at_work import at_work
+from lessons.units.readout import counted
 
 # Exit codes: nothing waits; something needs a person; the command could not be done.
 DONE, LOOK, FAILED = 0, 1, 2

@@ -28,6 +28,7 @@ from grading.report.class_tables import write_tables
 from grading.report.pages_back import write_pages_back
 from grading.report.results import needs_a_person, sheets
 from grading.taking_in.take_in import take_in
+from lessons.units.readout import counted
 
 LESSONS = 3  # enough to show everything within a minute
 Expected = dict[tuple[str, str, str], float]  # lesson, badge, question -> points

@@ -9,9 +9,9 @@ from statistics import fmean
 from typing import Any
 
 from grading.course.course import Course
-from grading.course.plain import counted
 from grading.report.pages_back import page
 from grading.report.results import ApprenticeResult
+from lessons.units.readout import counted
 
 Table = tuple[list[str], list[list[str]]]  # head and rows
 

@@ -16,7 +16,7 @@ import grading
 from grading.commands import main
 from grading.course import plain
 from grading.course.course import Course
-from grading.course.plain import counted
+from lessons.units.readout import counted
 from tests.grading.classroom import CLASS, LESSON, QUESTIONS, classroom, notebook_of, put, with_cell
 
 ADA, BEN, CLEO, DAN = CLASS
