@@ -94,7 +94,7 @@ TRAVEL = Question(
     text="The wash water needs a flow coefficient of {need}. FV-1204 has {kv} rated, equal percentage, {r} to 1. At "
     "what travel will it stand?",
     variants=tuple(
-        {"need": Q(need, "Kv"), "kv": Q(25, "Kv"), "r": 50} for need in (3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 14, 16)
+        {"need": Q(need, "Kv"), "kv": Q(25, "Kv"), "r": 50} for need in (3, 4, 5, 6, 7, 8, 9.5, 10, 11, 12, 14, 16)
     ),
     key=lambda n: 1 + math.log(n.need / n.kv) / math.log(n.r),
     unit="%",

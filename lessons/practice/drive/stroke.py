@@ -159,7 +159,7 @@ SPLIT = Question(
     text="The header's controller gives {ma}. PV-5102 has the upper half, 12 to 20 mA, and opens as the signal rises. How "
     "far should it be open?",
     variants=tuple(
-        {"ma": Q(ma, "mA")} for ma in (12.8, 13.0, 13.6, 14.0, 14.4, 14.8, 15.2, 15.6, 16.0, 16.8, 17.6, 18.4)
+        {"ma": Q(ma, "mA")} for ma in (12.8, 13.3, 13.6, 14.0, 14.4, 14.8, 15.2, 15.6, 16.2, 16.8, 17.6, 18.4)
     ),
     key=lambda n: float(split_range(fraction_from_signal(n.ma, "4-20 mA"), 0.5, 1.0)),
     unit="%",
@@ -412,7 +412,7 @@ TIMES = Question(
     variants=tuple(
         {"tag": TAGS[i % 3], "dead": Q(dead, "s"), "constant": Q(constant, "s")}
         for i, (dead, constant) in enumerate((
-            (0.4, 1.0), (0.6, 1.5), (0.8, 1.2), (0.5, 1.8), (1.0, 1.6), (1.2, 2.5), (0.7, 0.9), (0.9, 3.0), (1.5, 2.2),
+            (0.4, 1.1), (0.6, 1.5), (0.8, 1.2), (0.5, 1.8), (1.0, 1.6), (1.2, 2.5), (0.7, 0.9), (0.9, 3.0), (1.5, 2.2),
             (0.6, 0.8), (1.4, 1.8), (2.0, 3.5),
         ))
     ),

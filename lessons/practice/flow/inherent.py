@@ -99,10 +99,10 @@ STEP = Question(
     kind="number",
     text="A valve has an equal percentage trim with an inherent rangeability of {r} to 1. By how many per cent does its "
     "flow coefficient grow with each 10 % of travel?",
-    variants=tuple({"r": r} for r in (20, 24, 30, 35, 40, 45, 50, 55, 60, 70, 80, 85)),
+    variants=tuple({"r": r} for r in (20, 24, 30, 35, 40, 42, 50, 55, 60, 70, 80, 85)),
     key=lambda n: n.r**0.1 - 1,
     unit="%",
-    tolerance=0.03,
+    tolerance=0.01,
     mistakes=(
         Mistake(
             "whole_factor",
@@ -194,7 +194,7 @@ RANGEABILITY = Question(
         {"low": Q(low, "Kv"), "high": Q(high, "Kv"), "shut": Q(shut, "Kv")}
         for low, high, shut in (
             (2.0, 100, 0.5), (3.0, 100, 0.6), (1.2, 63, 0.3), (2.1, 63, 0.4), (0.8, 40, 0.1), (1.3, 40, 0.25),
-            (0.5, 25, 0.09), (0.9, 25, 0.2), (3.2, 160, 0.7), (5.0, 160, 1.1), (5.0, 250, 0.9), (8.0, 250, 1.5),
+            (0.5, 25, 0.09), (0.8, 25, 0.2), (3.2, 160, 0.7), (5.0, 160, 1.1), (5.0, 250, 0.9), (8.0, 250, 1.5),
         )
     ),
     key=lambda n: n.high / n.low,

@@ -6,8 +6,6 @@ import math
 import re
 from collections import Counter
 
-import pytest
-
 from lessons.notebook import bank
 from lessons.questions.judge import OTHER, RIGHT, UNREADABLE, judge
 from lessons.questions.question import Posed, pose_variant
@@ -58,11 +56,11 @@ def test_most_wrong_workings_are_named_and_hardly_any_is_false() -> None:
                         if what != NAMED:
                             where[what][question_id, working] += 1
     total = sum(found.values())
-    print(total, dict(found), {what: counted.most_common(60) for what, counted in where.items()}, sep="\n")
+    told = {what: counted.most_common(20) for what, counted in where.items()}
     assert total > 5000
-    assert found[NAMED] >= 0.85 * total
-    assert found[FALSE] < 0.01 * total
-    assert found[ACCEPTED] == 0
+    assert found[NAMED] >= 0.95 * total, told
+    assert found[FALSE] < 0.01 * total, told
+    assert found[ACCEPTED] == 0, told
 
 
 def test_the_measure_can_fail() -> None:
@@ -71,12 +69,3 @@ def test_the_measure_can_fail() -> None:
     assert verdict(posed, "160 m³/h", "root|itself") == NAMED
     assert verdict(posed, "160 m³/h", "density") == FALSE
     assert verdict(posed, "123 m³/h", "root") == UNNAMED
-
-
-@pytest.mark.parametrize("question_id", [each for each, q in QUESTIONS.items() if q.kind == "number" and q.tolerance <= 0.05])
-def test_every_calculation_has_rows_of_its_own(question_id: str) -> None:
-    assert len(ROWS.get(question_id, ())) >= 4 or question_id in UNMEASURED
-
-
-# Readings, and lessons whose rows are still to be written: their mistakes are looked at in test_questions only.
-UNMEASURED = {each for each in QUESTIONS if each.partition(".")[0] in ("start",)}
