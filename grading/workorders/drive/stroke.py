@@ -16,7 +16,7 @@ SPLIT = Question(
     kind="number",
     text="The other half of the split range: PV-4015 is wide open at 4 mA and shut at 12 mA. The header's controller gives "
     "{ma}. How far should PV-4015 be open?",
-    variants=tuple({"ma": Q(ma, "mA")} for ma in (5.4, 4.8, 5.6, 6.0, 6.4, 6.8, 7.2, 8.8, 9.0, 9.6, 10.0, 10.4)),
+    variants=tuple({"ma": Q(ma, "mA")} for ma in (5.4, 5.8, 5.6, 6.0, 6.4, 6.8, 7.2, 8.8, 9.0, 9.6, 10.0, 10.4)),
     key=lambda n: 1 - float(split_range(fraction_from_signal(n.ma, "4-20 mA"), 0.0, 0.5)),
     unit="%",
     tolerance=0.03,

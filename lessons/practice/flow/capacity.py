@@ -158,13 +158,13 @@ CHOKED = Question(
     variants=tuple(
         {"t": Q(t, "°C"), "pv": Q(HOT[t][0], "bar"), "ff": HOT[t][1], "p1": Q(p1, "bar"), "fl": fl}
         for t, p1, fl in (
-            (130, 6.0, 0.75), (110, 7.0, 0.85), (120, 8.0, 0.80), (130, 9.0, 0.80), (140, 10.0, 0.62), (90, 4.0, 0.60),
-            (110, 5.0, 0.68), (110, 8.0, 0.68), (120, 10.0, 0.60), (130, 7.5, 0.85), (140, 12.0, 0.90), (120, 6.0, 0.60),
+            (130, 6.0, 0.75), (110, 7.0, 0.85), (120, 8.0, 0.80), (130, 9.0, 0.80), (140, 10.0, 0.62), (90, 2.6, 0.60),
+            (110, 5.0, 0.68), (110, 6.0, 0.68), (120, 10.0, 0.60), (130, 7.5, 0.85), (140, 12.0, 0.90), (120, 6.0, 0.60),
         )
     ),
     key=limit_of,
     unit="bar",
-    tolerance=0.01,
+    tolerance=0.015,
     mistakes=(
         Mistake("not_squared", lambda n: n.fl * (n.p1 - n.ff * n.pv), "FL comes in squared."),
         Mistake("no_recovery", lambda n: n.p1 - n.ff * n.pv, "That is how far the pressure may fall in the jet. Part of "

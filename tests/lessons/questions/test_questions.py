@@ -11,7 +11,7 @@ import pytest
 from lessons.notebook import bank
 from lessons.questions import judge
 from lessons.questions.foreseen import foreseen
-from lessons.questions.judge import RIGHT, UNREADABLE
+from lessons.questions.judge import HINT, RIGHT, UNREADABLE
 from lessons.questions.question import (
     KINDS,
     Mistake,
@@ -187,12 +187,29 @@ def test_other_kinds_right_and_wrong(question: Question) -> None:
 
 
 @pytest.mark.parametrize("question", JUDGED, ids=ids(JUDGED))
-@pytest.mark.parametrize("text", ["", "?", "no idea", "1,200", "12 parsec", "9" * 400])
+@pytest.mark.parametrize("text", ["", "1,200", "12 parsec", "9" * 400])
 def test_unreadable_costs_nothing_and_is_polite(question: Question, text: str) -> None:
     reply = judge.judge(pose(question, "4711"), text)
     assert reply.tag == UNREADABLE
     assert reply.score == 0
     assert reply.text.endswith(".")
+
+
+@pytest.mark.parametrize("question", JUDGED, ids=ids(JUDGED))
+def test_three_hints_are_idea_step_and_example_and_cost_nothing(question: Question) -> None:
+    posed = pose(question, "4711")
+    replies = [judge.judge(posed, text, hints=hints) for hints, text in enumerate(("?", "no idea", "help"))]
+    assert {(reply.tag, reply.score) for reply in replies} == {(HINT, 0.0)}
+    assert len({reply.next for reply in replies}) == 3
+    assert replies[0].next == question.idea.format_map(posed.words)
+
+
+@pytest.mark.parametrize("question", JUDGED, ids=ids(JUDGED))
+def test_step_and_why_are_sentences_and_never_bare(question: Question) -> None:
+    for said in (question.step, question.why, question.idea):
+        assert len(said.split()) >= 5, said
+        assert said[0].isupper() or said[0] in "{“π", said
+        assert said.rstrip("”)").endswith((".", "?", ":")), said
 
 
 @pytest.mark.parametrize("question", NUMBERS, ids=ids(NUMBERS))
