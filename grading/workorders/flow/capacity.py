@@ -39,7 +39,7 @@ SIZE = Question(
     working=("choked [bar] = fl**2 * (p1 - ff * pv)", "drop [bar] = p1 - p2", "counts [bar] = min(drop, choked)", "flow / sqrt(counts / g)"),
     idea="Two drops: the one there is, and the one at which it chokes. The smaller one counts.",
     step="Choked drop: {fl} squared × ({p1} − {ff} × {pv}). Compare it with {p1} − {p2}, then use the smaller.",
-    why="Who forgets choking buys a valve that is too small.",
+    why="If you forget choking, you buy a valve that is too small.",
     plausible=(1.0, 500.0),
     points=2.0,
     source="IEC 60534-2-1, equations 1 to 3, with its examples 1 and 2",
@@ -94,7 +94,7 @@ GAUGES = Question(
     idea="Gauges count from the air pressure, vapour pressure counts from vacuum. Bring them together first.",
     step="Add {air} to {g1} and {g2}. Compare the outlet with {pv}, then (P1 − P2) ÷ (P1 − {pv}) with {xfz}.",
     example="Outlet below the vapour pressure: flashing. Outlet above it and xF at xFz or more: cavitation. Neither: not yet.",
-    why="Absolute with absolute: then the outlet first, xF against xFz second.",
+    why="Compare absolute pressures only. Look at the outlet first, then at xF against xFz.",
     points=1.0,
     source="xF and xFz: IEC 60534-8-4, from memory; its values: own choice, no source; P2 against Pv: common practice, no source",
 )  # fmt: skip
@@ -126,7 +126,7 @@ EVENTS = Question(
     idea="Speed first, pressure follows; bubbles follow the pressure.",
     step="Faster water has less pressure. Bubbles come when it is low and go when it rises.",
     example="Faster, lower, bubbles; slower, higher, collapse; and last the damage.",
-    why="Low pressure makes the bubbles; rising pressure makes the blows.",
+    why="Low pressure makes the bubbles. Rising pressure makes the blows.",
     points=1.0,
     source="common practice, no source",
 )
@@ -152,7 +152,7 @@ CURES = Question(
     idea="Cavitation lessens if the jet's pressure comes up, or if the valve stands more before it begins.",
     step="Ask of each: does it lift the lowest pressure in the valve, or the xF from which it begins? If neither, leave it out.",
     example="Back pressure, a drop in steps and a higher xFz help; harder metal only lasts longer.",
-    why="Lift the jet, or take a valve that begins later; all else treats the scars.",
+    why="Raise the pressure in the jet, or take a valve that begins to cavitate later. Anything else only treats the damage.",
     points=1.0,
     source="common practice, no source; xFz: IEC 60534-8-4, from memory",
 )  # fmt: skip

@@ -33,7 +33,7 @@ FROM_STEP = Question(
     ),
     working=("factor [] = 1 + g", "factor**10"),
     names={"g": "growth in a step"},
-    idea="Ten steps multiply.",
+    idea="Ten steps of 10 % travel make the whole travel. They multiply, they do not add.",
     step="Multiply (1 + {g} as a fraction) by itself, ten times in all.",
     why="Ten steps of 47.9 % more make 50 to 1, for 1.479 to the power 10 is 50.",
     plausible=(1.0, 1000.0),
@@ -82,9 +82,9 @@ STAND = replace(
     variants=tuple(
         {"right": kind, "a": Q(a, "%"), "b": Q(b, "%"), "c": Q(c, "%")} for kind, a, b, c in reversed(TABLES)
     ),
-    idea="Look at half travel first.",
+    idea="Look first at what passes at half travel.",
     step="At half travel it passes {b}: about half, far less, or far more?",
-    example="Half travel tells the three apart at a glance.",
+    example="At half travel the three curves are furthest apart. One look there is enough.",
     points=1.0,
 )
 
@@ -109,9 +109,9 @@ TRAVEL = Question(
         ),
     ),
     working=("phi [%] = need / kv", "1 + ln(phi) / ln(r)"),
-    idea="Go the curve backwards.",
+    idea="Read the curve from the coefficient back to the travel.",
     step="Divide {need} by {kv}; travel = 1 + ln(that) ÷ ln({r}).",
-    why="Small flows use a good part of the travel.",
+    why="Even small flows use a good part of the travel. That is what this trim is good for.",
     plausible=(0.0, 100.0),
     points=2.0,
     source="IEC 60534-2-4: equal percentage solved for the travel, h = 1 + ln Φ / ln R",

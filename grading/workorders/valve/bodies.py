@@ -53,7 +53,7 @@ PARTS = Question(
     idea="See first which body it is; then what moves and what stands still.",
     step="Compare with the named drawing of this body in the lesson.",
     example="In a weir diaphragm valve the block on the stem is the compressor.",
-    why="Labelled.",
+    why="With these names you can order a part of each of these bodies.",
     points=2.0,
     source="names of parts: common practice, no source",
 )  # fmt: skip

@@ -63,7 +63,7 @@ PARTS = Question(
     idea="Top down: air and spring, the stem that carries their force, and in the body plug and seat ring.",
     step="Look for the part of the same shape in the lesson's drawing and read its name there.",
     example="The coil is the spring, the frame is the yoke.",
-    why="Named right, found fast.",
+    why="With the right name the storeman finds the right part at once.",
     points=2.0,
     source="names of parts: common practice, no source",
 )  # fmt: skip
@@ -83,7 +83,7 @@ GAUGES = Question(
         Mistake("wrong_sign_p2", by_family, "The two pressures were added. The drop is their difference."),
     ),
     working=("drop [bar] = p1 - p2", "kv * sqrt(drop)"),
-    idea="Drop first, then coefficient times root.",
+    idea="Work out the drop first. Then multiply the coefficient by its root.",
     step="Take {p2} from {p1}, take the root, and multiply by the number in {kv}.",
     why="Two gauges and a coefficient make a rough flow meter.",
     plausible=(0.0, 2000.0),
@@ -105,9 +105,9 @@ COEFFICIENT = Question(
         Mistake("wrong_way_sqrt_dp", by_family, "The flow was multiplied by the root of the drop. Divide.", credit=0.25),
     ),
     working=("q / sqrt(dp)",),
-    idea="Coefficient times root of the drop is the flow; so divide.",
+    idea="The flow is the coefficient times the root of the drop. So divide the flow by the root.",
     step="Divide the {q} by the root of {dp}.",
-    why="So you learn what a valve in the line really has.",
+    why="In this way you learn what coefficient a valve in the line really has.",
     plausible=(0.0, 5000.0),
     points=2.0,
     source="IEC 60534-2-1, liquid equation, water, not choked: Kv = Q/√Δp",
@@ -132,10 +132,10 @@ CHANGES = Question(
         Option("after", "the pressure just after the valve", "With more flow the pipe behind it pushes back more."),
         Option("static", "the static pressure", "No valve changes it."),
     ),
-    idea="First the flow; then the pump's curve and the pipe's.",
+    idea="Find out first what the flow does. Then look at the pump's curve and the pipe's.",
     step="{tag} {does}: think of the black bar and its two ends.",
     example="Less flow: more pressure from the pump, less friction, a larger gap.",
-    why="One movement, and all the pressures of a line answer.",
+    why="One movement of the valve changes every pressure in the line.",
     source="pressure balance of a pumped line, worked by hand",
 )
 
@@ -164,7 +164,7 @@ TAGS = Question(
     step="F flow, L level, P pressure, T temperature. Then T transmitter, I indicator, C controller, V "
     "valve.",
     example="LIC: level, indicates, controls.",
-    why="The tag tells you which instrument to walk to.",
+    why="The tag tells you which instrument you have to walk to.",
     source="ISA-5.1, identification letters, from memory",
 )  # fmt: skip
 

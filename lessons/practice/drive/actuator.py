@@ -130,7 +130,7 @@ FORCE = Question(
     working=("p * area",),
     idea="Force is pressure times area. Only the air on the diaphragm counts.",
     step="Multiply {p} by {area}. A pressure of 1 bar pushes with 10 N on each cm²; 1 psi with 1 lbf on each in².",
-    why="A few tenths of a bar on a plate as large as a dinner plate lift a man.",
+    why="On a plate as large as a dinner plate, a few tenths of a bar are enough to lift a man.",
     plausible=(0.0, 20000.0),
     source="worked by hand: F = p·A, gauge pressure because the other side is vented",
 )  # fmt: skip

@@ -96,7 +96,7 @@ PARTS = Question(
     step="Compare with the named drawings: chevrons are V-rings, a coil below them is their spring, cups under the nuts are "
     "disc springs.",
     example="The sleeve between flange and rings is the packing follower, in every box.",
-    why="On the bench you now know what presses on what.",
+    why="On the bench you now know which part presses on which.",
     source="names of parts: common practice, no source",
 )  # fmt: skip
 
@@ -211,8 +211,8 @@ SHARE = Question(
     ),
     working=("band [bar] = 2 * friction / area", "span [bar] = high - low", "band / span"),
     idea="First the dead band as a pressure, 2F/A. Then ask what part of the whole bench set that is.",
-    step="2 × {friction} ÷ {area}, and divide by the difference of {high} and {low}.",
-    why="Of every turn of the controller, that much is lost before anything moves.",
+    step="Work out 2 × {friction} ÷ {area}. Divide it by the difference of {high} and {low}.",
+    why="Each time the controller turns round, that much of its signal is lost before anything moves.",
     plausible=(0.0, 200.0),
     source="worked by hand: 2F/(A·span)",
 )
@@ -245,7 +245,7 @@ READ = Question(
     given=loop_at_half,
     idea="Pick one travel, such as 50 %. At what signal does the stem pass it going up, and at what signal coming down?",
     step="Read both signals at 50 % travel and take one from the other.",
-    why="Going up and coming down, the same travel needs two different signals.",
+    why="The same travel needs one signal going up and another coming down.",
     plausible=(0.0, 100.0),
     source="computed here: a stroke simulated with Coulomb friction; 2F/(A·span), worked by hand",
     figure=stroke_figure,
@@ -281,7 +281,7 @@ TRACE = Question(
     idea="First look at the set point: does it stand still? Then at the signal: smooth waves, or straight slopes?",
     step="Compare signal and travel: does the stem stand still while the signal runs on?",
     example="Level travel with jumps, under a signal like a saw: the stem sticks. Smooth waves on both: it does not.",
-    why="The shape tells the cause before anybody touches the tuning.",
+    why="The shape of the trace tells you the cause before anybody touches the tuning.",
     source="computed here: PI loop with stiction by the two-parameter model (from memory), without, and with a moved set point",
     figure=loop_figure,
     alt="Two charts against time: set point and flow above, signal and travel below. All but the set point may swing.",

@@ -114,7 +114,7 @@ CURRENT = Question(
     ),
     working=("(ma - zero) / span",),
     given=lambda _: {"zero": Q(4, "mA"), "span": Q(16, "mA")},
-    idea="4 mA is 0 %, 20 mA is 100 %. So there are 16 mA for the whole travel.",
+    idea="The signal stands for 0 % at 4 mA and for 100 % at 20 mA. So there are 16 mA for the whole travel.",
     step="Take 4 mA from {ma} and divide by 16 mA.",
     why="Down to 3.8 mA it still says shut. At 3.6 mA and less it says fault: a wire, the supply, a fuse, the output card, "
     "or a device that reports one.",
@@ -146,7 +146,7 @@ PNEUMATIC = Question(
     ),
     working=("zero + travel * span",),
     given=lambda _: {"zero": Q(3, "psi"), "span": Q(12, "psi")},
-    idea="3 psi is 0 %, 15 psi is 100 %: 12 psi for the whole travel.",
+    idea="The range starts at 3 psi for 0 % and ends at 15 psi for 100 %. That is 12 psi for the whole travel.",
     step="{travel} of 12 psi, and 3 psi on top.",
     why="In other plants the range is 0.2 to 1 bar: nearly the same, but 9 psi is 0.62 bar and not 0.6.",
     plausible=(0.0, 20.0),

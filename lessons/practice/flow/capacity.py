@@ -176,7 +176,7 @@ CHOKED = Question(
     idea="In the jet the pressure can fall to about the vapour pressure and no further. FL tells how much of that fall "
     "comes back.",
     step="FF times vapour pressure: {ff} × {pv}. Take that from {p1}, and multiply by {fl} squared.",
-    why="Hot liquid, or a low FL, and it chokes early.",
+    why="A hot liquid chokes early, and so does a valve with a low FL.",
     plausible=(0.1, 20.0),
     source="IEC 60534-2-1, equation 3, line-size pipe; vapour pressures IAPWS-95",
 )  # fmt: skip
@@ -337,7 +337,7 @@ SIGNS = Question(
     idea="Ask first: gas or liquid? Then: hot or cold? Then: rough or smooth?",
     step="Collapsing bubbles hammer: gravel noise, rough pits. Vapour that stays drags drops along: hiss, smooth wear.",
     example="Rough like cinder is cavitation, smooth and shiny is flashing, a roar on gas is choking.",
-    why="Cavitation eats rough pits; flashing wears smooth; choked gas roars.",
+    why="Cavitation leaves rough pits, flashing wears the metal smooth, and choked gas roars.",
     source="common practice, no source",
 )  # fmt: skip
 

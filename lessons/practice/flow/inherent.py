@@ -87,8 +87,8 @@ LINEAR = Question(
         ),
     ),
     working=("kv * travel",),
-    idea="Linear means: so much of the travel, so much of the rated coefficient.",
-    step="Multiply {kv} by {travel}.",
+    idea="A linear trim passes the same share of its rated coefficient as the share of its travel.",
+    step="Multiply the rated coefficient {kv} by the travel, {travel}.",
     why="A linear trim gives the same share of its rating as the share of its travel.",
     plausible=(0.0, 1000.0),
     source="IEC 60534-2-4: linear characteristic, with the clearance flow left out",
@@ -178,9 +178,9 @@ TRAVEL = Question(
         ),
     ),
     working=("1 + ln(phi) / ln(r)",),
-    idea="Go the curve backwards: from the coefficient on the left across to the curve, then down to the travel.",
+    idea="Read the curve backwards. Go from the coefficient on the left across to the curve, then down to the travel.",
     step="Travel = 1 + ln({phi} as a fraction) ÷ ln({r}). The logarithm is negative, so the travel is below 100 %.",
-    why="Small flows use a good part of the travel: that is the use of an equal percentage trim.",
+    why="Small flows use a good part of the travel. That is what an equal percentage trim is good for.",
     plausible=(0.0, 100.0),
     source="IEC 60534-2-4: equal percentage solved for the travel, h = 1 + ln Φ / ln R",
 )
@@ -226,7 +226,7 @@ PICK = Question(
     idea="Look at half travel first: about half, far less, or far more?",
     step="At half travel it passes {b}. Compare that with the three curves in the picture.",
     example="A trim that passes {b} at half travel: read it off the picture at 50 %.",
-    why="Half travel tells the three apart at a glance.",
+    why="At half travel the three curves are furthest apart. One look there is enough.",
     source="IEC 60534-2-4 for linear and equal percentage; a root of the travel for quick opening: from memory, no standard has one",
 )
 

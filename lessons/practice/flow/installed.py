@@ -84,7 +84,7 @@ RATIO = Question(
     working=("total [bar] = valve + pipe", "valve / total"),
     idea="A share is the part over the whole: the valve's drop over all of the drop.",
     step="Divide {valve} by the sum of {valve} and {pipe}.",
-    why="The smaller this share, the less the valve has to say when it is nearly open.",
+    why="The smaller this share is, the less the valve can change the flow when it is nearly open.",
     plausible=(0.0, 100.0),
     source="common practice, no source: drop across the open valve over the total dynamic drop",
 )
@@ -115,7 +115,7 @@ QUARTER = Question(
     names={"q": "share of full flow"},
     idea="Half the flow takes a quarter of the pressure: the drop goes with the square of the flow.",
     step="Square {q} as a fraction and multiply by {pipe}.",
-    why="What the pipe gives back at low flow, the valve has to take.",
+    why="At low flow the pipe takes less pressure. The valve has to take the rest.",
     plausible=(0.0, 20.0),
     source="Darcy-Weisbach with a constant friction factor, from memory: turbulent friction loss goes with the square of the flow",
 )  # fmt: skip
@@ -181,7 +181,7 @@ DROP = Question(
     names={"q": "share of full flow"},
     idea="Work out what the pipework takes at this flow; the valve takes all the rest.",
     step="The pipework takes (1 − {a}) of {total} at full flow; times the square of {q}. Take that from {total}.",
-    why="Throttled, the valve works against far more pressure than when it is open: so does its trim.",
+    why="A throttled valve has far more pressure across it than an open one. Its trim has to stand that.",
     plausible=(0.0, 20.0),
     source="worked by hand: constant total pressure, Δp = Δp_total·(1 − (1 − a)·q²)",
 )  # fmt: skip
@@ -213,7 +213,7 @@ PUMP = Question(
     working=("pump - static - pipe",),
     idea="The pump's pressure is spent in three places. What the first two do not take is left for the valve.",
     step="Take {static} and {pipe} from {pump}.",
-    why="A valve has no pressure drop of its own: it gets what the line leaves it.",
+    why="A valve has no pressure drop of its own. It gets what the line leaves it.",
     plausible=(0.0, 20.0),
     source="pressure balance of a line, worked by hand",
 )
@@ -241,7 +241,7 @@ RANGE = Question(
     working=("r * sqrt(a)",),
     idea="At the smallest opening the valve gets all the pressure, so more passes: the range shrinks by about √a.",
     step="Multiply {r} by the root of {a} taken as a fraction.",
-    why="A trim of 50 to 1 is not a valve that turns its flow down 50 to 1.",
+    why="A trim of 50 to 1 does not turn the flow down 50 to 1 once it is in a line.",
     plausible=(1.0, 200.0),
     source="worked by hand: q at Φ = 1/R with q = 1/√(1 − a + a/Φ²), about R·√a",
 )  # fmt: skip
@@ -271,7 +271,7 @@ CHOOSE = Question(
     idea="Set the slider to this ratio and look which of the two curves is closer to a straight line.",
     step="Set the ratio to {a} and compare both curves with the dotted straight line.",
     example="Where the valve takes most of the drop, linear is straighter; where the pipework does, equal percentage.",
-    why="Most drop in the valve: linear. Most drop in the pipework: equal percentage. You have just computed it.",
+    why="Where the valve takes most of the drop, linear is straighter. Where the pipework takes most, equal percentage is.",
     source="computed here: rms distance from a straight line is equal near a = 0.30 for R = 50",
 )  # fmt: skip
 

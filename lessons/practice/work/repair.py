@@ -254,7 +254,7 @@ APART = Question(
     key=lambda _: ("s1", "s2", "s3", "s4", "s5"),
     options=tuple(Option(f"s{k}", f"{{s{k}}}") for k in range(1, 6)),
     idea="From the top down, and nothing is lifted while something still holds it.",
-    step="Start with: {s1}.",
+    step="Ask what must come off first. Here that is: {s1}.",
     example="A jam jar: lid, paper, jam. Nobody starts with the jam.",
     why="Every step downwards opens something that the step before has freed. " + safety.UNCOUPLE[0] + " Never "
     "turn a seated plug.",

@@ -169,7 +169,7 @@ FRICTION = Question(
     idea="At one travel, read the air going up and the air coming down. Half the difference is what friction "
         "takes.",
     step="Read both at 50 % travel, take one from the other, halve, and multiply by {area}.",
-    why="That is the packing as it really is, measured from the outside.",
+    why="Now you have measured the friction of the packing from the outside.",
     plausible=(0.0, 5000.0),
     source="computed here: a stroke with Coulomb friction; F = A Δp ÷ 2, worked by hand",
     figure=chart_of("fault_charts.air_figure"),
@@ -248,7 +248,7 @@ ZERO = Question(
     names={"going_up": "travel going up", "coming_down": "travel coming down"},
     idea="At 50 % signal read the travel going up and coming down. The middle should be 50 %.",
     step="Add both readings, halve, take 50 % away.",
-    why="The same at every signal: a zero shift. That is calibrated, not repaired.",
+    why="It is off by the same at every signal, so it is a zero shift. Calibrate it. There is nothing to repair.",
     plausible=(-40.0, 40.0),
     source="computed here: a stroke with a zero error and Coulomb friction",
     figure=chart_of("fault_charts.signal_figure"),
@@ -302,7 +302,7 @@ LEAK = Question(
     working=("span [bar] = high - low", "(found - low) / span"),
     idea="The travel goes with the air above the lower end of the bench set.",
     step="{found} less {low}, over {high} less {low}.",
-    why="Two gauges and one sum: the leak lies between them.",
+    why="Two gauges and one subtraction show it: the air is lost between them.",
     plausible=(0.0, 100.0),
     source="worked by hand: Hooke's law, (found − low) ÷ (high − low)",
 )

@@ -209,7 +209,7 @@ def test_step_and_why_are_sentences_and_never_bare(question: Question) -> None:
     for said in (question.step, question.why, question.idea):
         assert len(said.split()) >= 5, said
         assert said[0].isupper() or said[0] in "{“π", said
-        assert said.rstrip("”)").endswith((".", "?", ":")), said
+        assert said.rstrip("”)").endswith((".", "?", ":", "…")), said
 
 
 @pytest.mark.parametrize("question", NUMBERS, ids=ids(NUMBERS))

@@ -89,7 +89,7 @@ FLOW = Question(
     working=("kv * sqrt(dp)",),
     idea="The coefficient tells the flow at a drop of one. At another drop, multiply by its root.",
     step="Take the root of {dp} and multiply it by the number in {kv}.",
-    why="Coefficient times root of the drop: you will use this one for the rest of your working life.",
+    why="Flow is coefficient times the root of the drop. You will use this for the rest of your working life.",
     plausible=(0.0, 2000.0),
     source="IEC 60534-2-1, liquid equation, water, not choked: Q = Kv·√Δp",
 )

@@ -28,7 +28,7 @@ GUIDES = Question(
     "itself, or the stem's.",
     step="Look for the pink pieces: they guide. Where there is none, the port itself does it.",
     example="A skirt with slots that slides in the seat ring: port guiding.",
-    why="Where it is guided, there it wears, and there dirt can jam it.",
+    why="A plug wears where it is guided, and dirt can jam it there.",
     source="names: common practice, no source",
 )
 
@@ -82,7 +82,7 @@ FOUND = Question(
     idea="Where is the damage: on the sliding faces, across the seat, in the bushing, or on the seal?",
     step="Grains: grit. Smeared metal without grains: galling. Grooves across the seat: wire drawing. Play: the guide.",
     example="“A groove as fine as a hair across the seating face” would be wire drawing.",
-    why="Fit the same trim again without the cause mended, and it comes back to the bench.",
+    why="If you fit the same trim again and leave the cause, it comes back to your bench.",
     source="common practice, no source",
 )
 
@@ -135,7 +135,7 @@ def pick_question(question_id: str, jobs: dict[str, str], points: float = 1.0) -
         idea="What is hard about this job: the size of the push, the dirt, the jet, or the tightness?",
         step="“{job}”: find the word that tells the trouble, and take the trim made for it.",
         example="Sand that jams sliding parts: a contoured plug guided at the top.",
-        why="Every trim is good at one thing and pays for it with another.",
+        why="Every trim is good at one thing and less good at another.",
         points=points,
         source="common practice, no source",
     )

@@ -63,7 +63,7 @@ SHAPES = Question(
     idea="Ask how much area the next step of travel frees: at the bottom, in the middle, at the top.",
     step="A {what} wide open at once is quick opening; one that gives the same at each step is linear.",
     example="The trumpet window is narrow below and wide above: equal percentage. The flat disc is quick opening.",
-    why="The shape of the metal is the shape of the curve.",
+    why="The shape of the window or plug makes the shape of the curve.",
     source="worked by hand: flow coefficient in proportion to free area, for windows and plugs; linear and equal percentage: "
     "IEC 60534-2-4; a flat disc for quick opening: common practice, no source",
 )
@@ -87,7 +87,7 @@ PORT = Question(
     working=("travel**2",),
     idea="The free part is a small V, as wide and as high as the travel says: width times height.",
     step="Take {travel} as a fraction and multiply it by itself.",
-    why="Half the travel, a quarter of the area.",
+    why="At half travel a V window has a quarter of its area free.",
     plausible=(0.0, 100.0),
     source="worked by hand: similar triangles",
 )  # fmt: skip
