@@ -108,15 +108,20 @@ def sheet_figure(n: SimpleNamespace, units: str) -> Figure:
     return figure
 
 
+def air_grid(axes: Axes, end: float, unit: str, up: str = "travel [%]") -> None:
+    """Draw axes of travel against the air in the actuator, from 0 to `end` [Pa gauge], in bar or psi."""
+    share_grid(axes, f"air in the actuator [{unit}]", up)
+    last = float(in_trade_unit(end, unit))
+    coarse, fine = _STEPS[unit]
+    step = coarse * (1 if last < 7 * coarse else 2)  # numbers have room
+    ticks: Any = np.arange(0, last + 1e-9, step)
+    axes.set_xlim(0, last)
+    axes.set_xticks(ticks, [f"{tick:.3g}" for tick in ticks])
+    axes.set_xticks(np.arange(0, last + 1e-9, fine), minor=True)
+
+
 def _air_chart(axes: Axes, n: SimpleNamespace, units: str, run: StrokeTrace) -> None:
     unit = "psi" if units == "us" else "bar"
-    share_grid(axes, f"air in the actuator [{unit}]", "travel [%]")
+    air_grid(axes, 1.2 * n.high, unit)
     axes.plot(in_trade_unit(run.pressure_gauge, unit), run.travel, color=BLUE, lw=1.4)
-    low, high = in_trade_unit([n.low, n.high], unit)
-    axes.plot([low, high], [0, 1], color=GREY, lw=1.2, ls=(0, (1, 1.5)))
-    end = 1.2 * high
-    coarse, fine = _STEPS[unit]
-    ticks: Any = np.arange(0, end + 1e-9, coarse)
-    axes.set_xlim(0, end)
-    axes.set_xticks(ticks, [f"{tick:.3g}" for tick in ticks])
-    axes.set_xticks(np.arange(0, end + 1e-9, fine), minor=True)
+    axes.plot(in_trade_unit([n.low, n.high], unit), [0, 1], color=GREY, lw=1.2, ls=(0, (1, 1.5)))

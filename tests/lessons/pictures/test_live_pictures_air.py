@@ -3,9 +3,14 @@
 import numpy as np
 import pytest
 
+from grading.workorders.drive.smart import TRACE
+from lessons.pictures.charts.digital_traces import faulty_stroke
 from lessons.pictures.live.drive.air_stroke import ATMOSPHERE, filling, moves_and_arrives, venting
-from lessons.pictures.live.drive.auto_calibration import ALLOWED, digital_stroke, landing, rubbing
+from lessons.pictures.live.drive.auto_calibration import ALLOWED, LEFT_AS, digital_stroke, landing, rubbing
+from lessons.practice.drive.smart import ALARM
+from lessons.questions.question import pose_variant
 from valvecalc.air import CRITICAL_RATIO
+from valvecalc.positioner import alarm_time
 
 
 # bore [mm], supply [bar], moves after [s], open after [s]: as the lesson tells them
@@ -60,3 +65,31 @@ def test_chart_b_tells_scale_and_friction_all_the_same(scale, friction, calibrat
     run = digital_stroke(friction, scale, calibrated)
     assert landing(run) == pytest.approx((0.6 + 0.8 * scale) * 1e5, abs=1000)
     assert rubbing(run) == pytest.approx(friction, rel=0.02)
+
+
+@pytest.mark.parametrize("variant", TRACE.variants, ids=lambda v: f"{v['fault']} {v['size']:g}")
+def test_each_fault_shows_where_the_answers_say(variant):
+    """B wide; B off at the shut end only; A level at the top with B on its line; B off by the same at both ends."""
+    run = faulty_stroke(variant["fault"], variant["size"])
+    top = int(np.argmax(run.signal))
+    points = np.array([0.1, 0.3])
+    up = np.interp(points, run.reported[: top + 1], run.pressure_gauge[: top + 1])
+    down = np.interp(points, run.reported[top:][::-1], run.pressure_gauge[top:][::-1])
+    line = (up + down) / 2 - (LEFT_AS[0] + points * (LEFT_AS[1] - LEFT_AS[0]))
+    ends = np.polyfit(points, line, 1) @ np.array([[0.0, 1.0], [1.0, 1.0]])
+    found = {
+        "friction": float((up - down).mean()) > 0.3e5,
+        "scale": abs(ends[0]) > 4e3 and abs(ends[1]) < 1.5e3,
+        "supply": run.reported.max() < 0.9 and np.abs(line).max() < 1.5e3,
+        "bench": np.abs(ends).min() > 8e3,
+    }
+    assert [fault for fault, fits in found.items() if fits] == [variant["fault"]]
+
+
+def test_the_alarm_comes_when_the_key_says():
+    """A stuck stem, a signal that rises steadily: the key of the question against the alarm itself."""
+    for index in range(len(ALARM.variants)):
+        n = pose_variant(ALARM, index).numbers
+        time = np.arange(0, 200, 0.05)
+        comes = alarm_time(time, 0.4 + n.step / n.time * time, np.full(time.size, 0.4), n.allowed, n.delay)
+        assert comes == pytest.approx(ALARM.key(n), abs=0.15)

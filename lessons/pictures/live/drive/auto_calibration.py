@@ -71,19 +71,30 @@ def auto_calibration(units: str = "si") -> LivePicture:
     return LivePicture(lambda: figure, move, sliders, alt=ALT, units=units)
 
 
+def _left_as() -> tuple[float, float]:
+    drive = drive_of(TAG)
+    return to_base(drive.bench_low), to_base(drive.bench_high)
+
+
+LEFT_AS = _left_as()  # Pa gauge: the bench set on the sheet of the last time
+
+
 @functools.cache
 def _sizes() -> tuple[float, float, float, float, float]:
     drive = drive_of(TAG)
-    low, high, area, travel, supply = (
-        to_base(q) for q in (drive.bench_low, drive.bench_high, drive.area, drive.travel, drive.supply)
-    )
-    return low, high, area, travel, supply
+    area, travel, supply = (to_base(q) for q in (drive.area, drive.travel, drive.supply))
+    return *LEFT_AS, area, travel, supply
 
 
 @functools.lru_cache(maxsize=400)
-def digital_stroke(friction: float, scale: float, calibrated: bool) -> ReportedStroke:
-    """Stroke the valve slowly up and down; the positioner counts from the ends it found last."""
-    low, high, area, travel, supply = _sizes()
+def digital_stroke(
+    friction: float, scale: float, calibrated: bool, *, bench_shift: float = 0.0, supply: float | None = None
+) -> ReportedStroke:
+    """Stroke the valve slowly up and down; the positioner counts from the ends it found last.
+
+    `bench_shift` [Pa] is how far the bench set has moved, `supply` [Pa gauge] what the air set gives if not its own.
+    """
+    low, high, area, travel, own_supply = _sizes()
     ends = (scale if calibrated else 0.0, 1.0)
     _, once = ramp_signal(200, STEP)
     signal, cut_off = (np.concatenate([way[once.size // 2 :], rest, way, rest]) for way, rest in (
@@ -91,8 +102,9 @@ def digital_stroke(friction: float, scale: float, calibrated: bool) -> ReportedS
     asked = ends[0] + (ends[1] - ends[0]) * signal
     run = simulate_stroke(
         np.arange(signal.size) * STEP, asked - cut_off,
-        actuator_from_bench_set("reverse", area, low, high, travel), low, high,
-        Faults(friction=friction, seat_travel=scale), supply_gauge=supply, positioner_gain=GAIN, fill_time=0.4,
+        actuator_from_bench_set("reverse", area, low + bench_shift, high + bench_shift, travel), low, high,
+        Faults(friction=friction, seat_travel=scale), supply_gauge=supply or own_supply,
+        positioner_gain=GAIN, fill_time=0.4,
     )  # fmt: skip
     keep = slice(-(once.size + 2 * _CUT_OFF.size), None)
     real = run.travel[keep]

@@ -1,0 +1,364 @@
+"""Lesson 18: the digital positioner."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from lessons.practice import drawn_parts
+from lessons.questions.question import Mistake, Option, Question, by_family
+from lessons.units.quantities import Q
+from valvecalc.characteristic import equal_percentage
+from valvecalc.positioner import real_travel, terminal_voltage
+from valvecalc.units import signal_state
+
+LESSON = "18_the_digital_positioner"
+TERMS: dict[str, str] = {
+    "digital positioner": "A positioner whose comparing is done by a small computer; it measures travel and air, and can report.",
+    "HART": "An open protocol: digital data as two tones on the same two wires that carry the 4 to 20 mA.",
+    "auto-calibration": "The positioner drives the stem to both stops and calls what it finds there 0 and 100 %.",
+    "characteriser": "A curve in the positioner that bends the travel asked for, so that trim and curve together give the wish.",
+    "travel deviation": "Travel asked for less travel measured; an alarm comes when it is too large for too long.",
+    "tight shut-off": "Below a small signal the positioner lets all air out, so that the whole spring is on the seat.",
+    "loop check": "Test of the whole way, from the board to the stem and back, before a loop goes into service.",
+    "terminal voltage": "What is left for the device in a current loop when cable and barrier have had their share.",
+}
+TAGS = ("LV-6120", "FV-1204", "LV-2112")
+DAYS = ("Monday", "Tuesday", "Thursday", "Friday")
+EACH_DAY = tuple({"tag": tag, "day": day} for tag in TAGS for day in DAYS)
+TAG_SOURCE = "worked by hand: a straight line through the two ends found"
+
+PREDICT = Question(
+    id="smart.predict",
+    kind="predict",
+    text="Scale on the seat of LV-6120 keeps its plug 8 % open. The travel alarm is on. Somebody starts an auto-calibration. "
+    "What does the board show afterwards, at 0 % signal?",
+    variants=({},),
+    options=(
+        Option("eight", "8 % travel, and the alarm stays"),
+        Option("zero", "0 % travel, no alarm"),
+        Option("refused", "It refuses to be calibrated with something on the seat"),
+    ),
+    why="Put scale on the seat first, then calibrate. Read chart A, then chart B.",
+)
+
+BLOCKS = Question(
+    id="smart.blocks",
+    kind="match",
+    text="A digital positioner as blocks. What does each numbered block do?",
+    variants=tuple(
+        drawn_parts.variant("block_diagram", asked, spare, travel, words=True)
+        for (asked, spare), travel in zip(
+            drawn_parts.combinations_of(
+                (
+                    "modem, processor, pilot relay, travel sensor, pressure sensor",
+                    "current meter, memory, converter stage, travel sensor, loop terminals",
+                    "loop terminals, modem, processor, converter stage, pressure sensor",
+                    "current meter, processor, pilot relay, travel sensor, memory",
+                    "modem, memory, converter stage, pilot relay, pressure sensor",
+                    "loop terminals, current meter, processor, travel sensor, pressure sensor",
+                    "modem, current meter, pilot relay, converter stage, travel sensor",
+                    "memory, processor, converter stage, pressure sensor, loop terminals",
+                    "current meter, modem, travel sensor, pressure sensor, pilot relay",
+                    "loop terminals, memory, pilot relay, travel sensor, converter stage",
+                    "modem, processor, converter stage, travel sensor, current meter",
+                    "loop terminals, processor, pilot relay, pressure sensor, memory",
+                ),
+                "memory, modem, pilot relay, pressure sensor, current meter, travel sensor, processor",
+            ),
+            (0.5, 0.2, 0.8) * 4,
+            strict=True,
+        )
+    ),
+    key=drawn_parts.key,
+    places=drawn_parts.part_numbers(5),
+    options=drawn_parts.part_options(5, 2),
+    figure=drawn_parts.figure,
+    alt="Block diagram of a digital positioner with five numbers.",
+    idea="Grey is electric, yellow has air in it. Follow the signal from the left, then come back from the stem.",
+    step="The line from the stem ends at the travel sensor; the one that branches off the air to the actuator, at the pressure "
+    "sensor.",
+    example="The block all others lead to is the processor: it compares what is asked with the travel.",
+    why="Each block has a number you can read out. That is what the fault finding of this lesson lives on.",
+    source="names of parts: common practice, no source",
+)
+
+
+def _state_variant(i: int, current: float) -> dict[str, Any]:
+    state = str(signal_state(current / 1000))
+    right = {"in range": "value" if 4 <= current <= 20 else "beyond", "fault low": "low", "fault high": "high"}
+    return {"tag": TAGS[i % 3], "current": Q(current, "mA"), "right": right.get(state, "unsure")}
+
+
+STATE = Question(
+    id="smart.state",
+    kind="choice",
+    text="The positioner of {tag} sends its travel back as 4 to 20 mA. The board reads {current}. What does NE 43 make of it?",
+    variants=tuple(
+        _state_variant(i, current)
+        for i, current in enumerate((3.5, 3.7, 3.9, 20.3, 21.2, 20.8, 12.4, 3.2, 3.85, 22.0, 20.7, 5.0))
+    ),
+    key=lambda n: n.right,
+    options=(
+        Option("value", "A travel from 0 to 100 %", "It lies outside 4 to 20 mA. Compare with 3.8 and 20.5 mA, then with 3.6 and "
+               "21 mA."),
+        Option("beyond", "A travel a little beyond its ends, still to be believed", "From 3.8 to 20.5 mA it is still a value; "
+               "from 4 to 20 mA it is one inside the ends. Look where this one lies."),
+        Option("low", "A fault, sent low or a broken wire", "A fault is sent at 3.6 mA or less. This current is higher."),
+        Option("high", "A fault, sent high", "A fault is sent at 21 mA or more. This current is lower."),
+        Option("unsure", "Neither a value nor a fault: not to be believed", "Between 3.6 and 3.8 mA and between 20.5 and 21 mA "
+               "nothing is agreed. This current lies elsewhere."),
+    ),
+    idea="Four limits: 3.6 and 21 mA for faults, 3.8 and 20.5 mA for values.",
+    step="Place {current} between 3.6, 3.8, 20.5 and 21 mA.",
+    example="3.4 mA: below 3.6 mA, a fault or a broken wire.",
+    why="NE 43 speaks of what a device sends. What a positioner does when it receives such a current, its manual says.",
+    source="NAMUR NE 43, for the signals of transmitters, from memory",
+)  # fmt: skip
+
+VOLTS = Question(
+    id="smart.volts",
+    kind="number",
+    text="The output card gives {supply} V at most. Cable there and back has {cable} Ω, the barrier {barrier} Ω. What voltage is "
+    "left at the positioner's terminals at 20 mA?",
+    variants=tuple(
+        {"supply": supply, "cable": cable, "barrier": barrier}
+        for supply, cable, barrier in (
+            (24, 60, 250), (24, 45, 300), (22, 80, 250), (24, 120, 200), (23, 35, 320), (21, 50, 150), (24, 90, 280),
+            (22, 30, 230), (23, 110, 250), (24, 25, 340), (21, 70, 200), (22, 95, 180),
+        )
+    ),
+    key=lambda n: float(terminal_voltage(n.supply, 0.020, n.cable + n.barrier)),
+    unit="V",
+    tolerance=0.01,
+    mistakes=(
+        Mistake("left_out_barrier", by_family, "You left out the barrier. The same current goes through it too."),
+        Mistake("at_4", lambda n: float(terminal_voltage(n.supply, 0.004, n.cable + n.barrier)), "That is at 4 mA. The most is "
+                "lost at the highest current."),
+    ),
+    working=("lost [V] = current * (cable + barrier)", "supply - lost"),
+    given=lambda _: {"current": 0.020},
+    names={"supply": "voltage of the card", "cable": "cable", "barrier": "barrier", "current": "current [A]",
+           "lost": "voltage lost on the way"},
+    idea="Each ohm in the loop takes its share: voltage is current times resistance.",
+    step="Add {cable} and {barrier} Ω, multiply by 0.020 A, and take that from {supply} V.",
+    why="Compare it with what the positioner's manual asks for. Too little shows only at high signals: it stops short or starts "
+    "anew.",
+    plausible=(0.0, 40.0),
+    source="Ohm's law, worked by hand",
+)  # fmt: skip
+
+WIRE = Question(
+    id="smart.wire",
+    kind="several",
+    text="{tag}, {day}: a handheld is clipped to the two wires, and the digital data are read while the loop runs. What is "
+    "true?",
+    variants=EACH_DAY,
+    key=lambda _: {"mean", "load", "write", "sensor"},
+    options=(
+        Option("mean", "The tones swing as much up as down, so the mean of the current stays what the controller gave"),
+        Option("load", "The loop needs some resistance, or the tones cannot be heard"),
+        Option("write", "Whoever may write as well can change a valve in service"),
+        Option("sensor", "The travel read there is what the travel sensor says, counted from the ends the positioner knows"),
+        Option("replace", "While the data are read the valve stands still", "Data and current go side by side: the valve goes on "
+               "following its current."),
+        Option("plug", "The travel read there is where the plug really is", "The sensor feels the stem or the feedback arm. Play, "
+               "a loose connector or wrongly found ends lie between that and the plug."),
+    ),
+    idea="The data are two tones on top of the current. They disturb nothing, and know only what the positioner knows.",
+    step="Ask of each sentence: is it about the wires, or about what the positioner knows?",
+    example="“Tag and range can be read without opening the case” would be true too.",
+    why="Reading is harmless. Writing is work on the valve: with operations' word and the permit, like any other.",
+    source="HART protocol: two tones, mean of zero, resistance in the loop, second-hand; the rest: common practice, no source",
+)  # fmt: skip
+
+CURVE = Question(
+    id="smart.curve",
+    kind="number",
+    text="A valve has a linear trim. Its characteriser is set to equal percentage with a rangeability of {r}. The signal asks "
+    "{signal}. To what travel does the positioner drive the stem?",
+    variants=tuple(
+        {"r": r, "signal": Q(signal, "%")}
+        for r, signal in (
+            (50, 40), (50, 60), (30, 45), (30, 70), (50, 75), (30, 40), (50, 80), (30, 60), (50, 55), (30, 80), (50, 70), (30, 65),
+        )
+    ),
+    key=lambda n: float(equal_percentage(n.signal, n.r)),
+    unit="%",
+    tolerance=0.03,
+    mistakes=(
+        Mistake("straight", lambda n: n.signal, "That would be without the characteriser. The curve bends it."),
+        Mistake("from_shut", lambda n: n.r ** -n.signal, "You counted from the shut end. The power is signal less 1."),
+    ),
+    working=("r ** (signal - 1)",),
+    names={"signal": "signal as a fraction"},
+    idea="With a linear trim the travel itself has to follow the curve: r to the power (signal less 1).",
+    step="Write {signal} as a fraction, take 1 away, and raise {r} to that power.",
+    why="Asked for half, such a valve stands nearly shut: the trim works where its seat is. A trim cut to the curve is kinder.",
+    plausible=(0.0, 100.0),
+    source="IEC 60534-2-4, equal percentage curve, worked by hand",
+)  # fmt: skip
+
+REAL = Question(
+    id="smart.real",
+    kind="number",
+    text="A plug stood on scale, {scale} of its travel open, when the positioner was auto-calibrated; the open end is its own. "
+    "Now {reported} is reported. How far is the valve really open?",
+    variants=tuple(
+        {"scale": Q(scale, "%"), "reported": Q(reported, "%")}
+        for scale, reported in (
+            (8, 30), (10, 20), (12, 25), (6, 15), (15, 40), (9, 35), (14, 30), (20, 50), (7, 20), (18, 25), (11, 45), (16, 35),
+        )
+    ),
+    key=lambda n: float(real_travel(n.reported, n.scale, 1.0)),
+    unit="%",
+    tolerance=0.02,
+    mistakes=(
+        Mistake("added", lambda n: n.scale + n.reported, "You added them. What is reported is a share of the way that was left "
+                "above the scale."),
+        Mistake("as_reported", lambda n: n.reported, "That is what is reported. It counts from the scale, not from the seat."),
+    ),
+    working=("left [%] = 1 - scale", "scale + reported * left"),
+    names={"scale": "scale", "left": "way left above the scale", "reported": "travel reported"},
+    idea="0 % reported is the scale, 100 % reported is wide open; in between it runs straight.",
+    step="The way left is 100 % less {scale}. Take {reported} of it and add {scale}.",
+    why="At 0 % reported the valve still passes. The board cannot see it; the level can.",
+    plausible=(0.0, 100.0),
+    source=TAG_SOURCE,
+)  # fmt: skip
+
+SCALE = Question(
+    id="smart.scale",
+    kind="number",
+    text="Chart B of a valve, its friction taken out. As left: the line went from {low} at shut to {high} at open. Today, after "
+    "an auto-calibration, it reports 0 % at {found} and 100 % at {high} still. How much of the travel is under the plug?",
+    variants=tuple(
+        {"low": Q(low, "bar"), "high": Q(high, "bar"), "found": Q(found, "bar")}
+        for low, high, found in (
+            (0.2, 1.0, 0.27), (0.4, 2.0, 0.52), (0.6, 1.4, 0.71), (0.8, 2.4, 1.04), (0.5, 1.3, 0.56), (0.2, 1.0, 0.30),
+            (0.4, 2.0, 0.64), (0.6, 1.4, 0.68), (0.8, 2.4, 0.96), (0.5, 1.3, 0.64), (0.2, 1.0, 0.33), (0.4, 1.2, 0.47),
+        )
+    ),
+    key=lambda n: (n.found - n.low) / (n.high - n.low),
+    unit="%",
+    tolerance=0.05,
+    mistakes=(
+        Mistake("share_of_top", lambda n: (n.found - n.low) / n.high, "You divided by the pressure at the open end. Divide by the "
+                "whole way of the air, from shut to open."),
+        Mistake("way_left", lambda n: (n.high - n.found) / (n.high - n.low), "That is the way that is left. What is under the "
+                "plug is the rest."),
+    ),
+    working=("span [bar] = high - low", "(found - low) / span"),
+    idea="The spring has not changed: so much more air at the shut end is so much travel that is not made.",
+    step="Take {low} from {found}, and divide by the way of the air from {low} to {high}.",
+    why="The ends can be calibrated away, the spring cannot. Compare with the bench set and the sheet of the last time.",
+    plausible=(0.0, 100.0),
+    source="worked by hand: Hooke's law, (found − low) ÷ (high − low)",
+)  # fmt: skip
+
+ALARM = Question(
+    id="smart.alarm",
+    kind="number",
+    text="The stem of a valve is stuck. The signal was where the stem is; now it rises by {step} in {time}, steadily, and goes "
+    "on. The travel alarm is set to {allowed} for {delay}. How long after the signal begins to rise does the alarm come?",
+    variants=tuple(
+        {"step": Q(step, "%"), "time": Q(time, "s"), "allowed": Q(allowed, "%"), "delay": Q(delay, "s")}
+        for step, time, allowed, delay in (
+            (20, 40, 5, 10), (30, 20, 6, 8), (10, 30, 4, 15), (40, 60, 5, 10), (25, 50, 3, 20), (15, 45, 5, 12), (30, 60, 4, 10),
+            (20, 30, 8, 5), (50, 40, 10, 12), (12, 36, 3, 15), (24, 60, 6, 20), (36, 30, 9, 10),
+        )
+    ),
+    key=lambda n: n.allowed / n.step * n.time + n.delay,
+    unit="s",
+    tolerance=0.02,
+    mistakes=(
+        Mistake("left_out_delay", by_family, "That is when the deviation passes its limit. The alarm waits for the delay."),
+        Mistake("delay_alone", lambda n: n.delay, "That is the delay. It only begins when the deviation has grown past its limit."),
+    ),
+    working=("grown [s] = allowed / step * time", "grown + delay"),
+    names={"grown": "time until the limit is passed", "allowed": "deviation allowed", "step": "rise", "time": "time of the rise",
+           "delay": "delay"},
+    idea="First the deviation has to grow past its limit, then it has to stay there for the delay.",
+    step="How long until the signal has risen by {allowed}? Then wait {delay}.",
+    why="A wide limit and a long delay keep the board quiet; a stuck valve is then known late.",
+    plausible=(0.0, 600.0),
+    source="a straight rise, worked by hand",
+)  # fmt: skip
+
+
+def loop_case(
+    right: str, asked: int, current: float, seen: int, supply: float, p: float, travel: int
+) -> dict[str, Any]:
+    """Return one set of readings on the way from the board to the stem, and where the fault lies."""
+    return {
+        "asked": Q(asked, "%"), "current": Q(current, "mA"), "seen": Q(seen, "%"), "supply": Q(supply, "bar"), "p": Q(p, "bar"),
+        "travel": Q(travel, "%"), "right": right,
+    }  # fmt: skip
+
+
+LOOP_TEXT = (
+    "A valve with a digital positioner, bench set 0.6 to 1.4 bar (8.7 to 20.3 psi), air set 1.7 bar (24.7 psi) as left. The "
+    "board asks {asked}. A meter in the loop at the valve: {current}. The positioner says it was asked {seen}, has {supply} of "
+    "supply and gives {p}. The stem stands at {travel}. Where is the fault?"
+)
+LOOP_OPTIONS = (
+    Option("wires", "Before the positioner: output card or wires", "The meter shows the current that belongs to what the board asks: "
+           "4 mA and 0.16 mA for each per cent. The wires have done their work."),
+    Option("air", "The air supply", "The supply stands where it was left. It is not what is missing."),
+    Option("positioner", "The positioner itself", "It was asked rightly and answered as it should, or it had too little to answer "
+           "with. Hold its output against the stem."),
+    Option("valve", "The valve: packing, stem or trim", "The stem stands where this air puts it, in the middle of its friction: 0.6 "
+           "bar and 0.008 bar (8.7 psi and 0.116 psi) for each per cent. The valve does what it is told."),
+)  # fmt: skip
+LOOP = Question(
+    id="smart.loop",
+    kind="choice",
+    text=LOOP_TEXT,
+    variants=(
+        loop_case("wires", 60, 9.6, 35, 1.7, 0.88, 35), loop_case("positioner", 60, 13.6, 60, 1.7, 0.76, 20),
+        loop_case("air", 70, 15.2, 70, 0.95, 0.92, 40), loop_case("valve", 50, 12.0, 50, 1.7, 1.68, 30),
+        loop_case("wires", 80, 12.8, 55, 1.7, 1.04, 55), loop_case("positioner", 40, 10.4, 40, 1.7, 1.24, 80),
+        loop_case("air", 90, 18.4, 90, 1.15, 1.12, 65), loop_case("valve", 75, 16.0, 75, 1.7, 1.69, 55),
+        loop_case("wires", 30, 6.4, 15, 1.7, 0.72, 15), loop_case("positioner", 85, 17.6, 85, 1.7, 0.84, 30),
+        loop_case("air", 80, 16.8, 80, 0.85, 0.84, 30), loop_case("valve", 20, 7.2, 20, 1.7, 0.04, 45),
+    ),
+    key=lambda n: n.right,
+    options=LOOP_OPTIONS,
+    idea="Go along the way: asked, current, heard, supply, output, stem. The fault lies where two neighbours do not agree.",
+    step="{asked} is 4 mA and 0.16 mA for each per cent: is that {current}? Then: has it supply, does its output push the right way, "
+    "and does the stem follow?",
+    example="Asked 50 %: 12 mA at the valve, heard 50 %, output at full supply, stem at 20 %. The air pushes and the stem does not "
+    "go: the valve.",
+    why="Six readings, and nothing was taken apart.",
+    source="worked by hand: 4 to 20 mA and Hooke's law",
+)  # fmt: skip
+
+_CHECK = ("word", "wires", "volts", "tag", "five", "dead", "back")
+ORDER = Question(
+    id="smart.order",
+    kind="order",
+    text="The loop of {tag} has been rewired; {day} is its loop check. In which order?",
+    variants=EACH_DAY,
+    key=lambda _: _CHECK,
+    options=(
+        Option("word", "Operations' word, loop in manual, valve by-passed, interlocks known; hands out of the yoke"),
+        Option("wires", "Terminals, polarity and shield against the loop drawing, before the current is on"),
+        Option("volts", "Current on: terminal voltage at 20 mA, against what the manual asks for"),
+        Option("tag", "Read over the wires: is it this valve's tag, range and fail setting?"),
+        Option("five", "0, 25, 50, 75 and 100 % from the board and back: current, stem and travel sent back, in writing"),
+        Option("dead", "Take the current away: does it go to its fail position, and does the board see it?"),
+        Option("back", "Put back what was changed, write the note, hand over"),
+    ),
+    mistakes=(
+        Mistake("five_first", lambda _: ("word", "wires", "volts", "five", "tag", "dead", "back"), "Five points of which valve? "
+                "Read tag, range and fail setting first: wires get changed over."),
+        Mistake("no_word", lambda _: ("wires", "word", "volts", "tag", "five", "dead", "back"), "Even a look into the terminals is "
+                "work on a loop. Operations' word comes first."),
+    ),
+    idea="Nobody is surprised, nothing is switched on unseen, and the failure is tried before it is needed.",
+    step="Word, look, power, name, move, fail, hand over.",
+    example="In lesson 10 the five points stood between as found and as left; here they stand between name and failure.",
+    why="A loop check ends at the stem and comes back to the board. A current that arrives is not yet a valve that moves.",
+    source="common practice, no source",
+)  # fmt: skip
+
+QUESTIONS = (PREDICT, BLOCKS, STATE, VOLTS, WIRE, CURVE, REAL, SCALE, ALARM, LOOP, ORDER)
