@@ -22,6 +22,11 @@ TERMS: dict[str, str] = {
     "seat test": "Pressure behind the shut plug: how much passes? It says nothing of the walls.",
     "sour service": "Fluid with hydrogen sulphide; hard steel can crack in it without warning.",
 }
+IDEAS = {
+    "A class is no pressure. The hotter the body, the less it may hold.": "predict holds class shell w1 w2 w5",
+    "Torque is mostly friction, so torque and lubricant belong together.": "grease torque load order w3 w4 repair.crosswise",
+    "Ends and gasket go with the joint and its service.": "ends gaskets service order w4",
+}
 NUMBERS = {
     "t1": "lower temperature", "t2": "upper temperature", "t": "temperature", "cooler": "rating at the lower temperature",
     "hotter": "rating at the upper temperature", "loss": "what is lost up to that temperature", "part": "part of the way",

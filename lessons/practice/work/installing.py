@@ -19,6 +19,11 @@ TERMS: dict[str, str] = {
     "extended bonnet": "A bonnet with a long neck, which keeps the packing away from a hot or very cold body.",
     "handing over": "Giving the valve back to operations, with papers that say what was done and what was measured.",
 }
+IDEAS = {
+    "What stands round a valve is part of how it works.": "parts arrow support level w1 w3 w5",
+    "Heat, dirt and weight come to a valve from its line.": "predict cover flush strained support level w2 w3",
+    "Dirt out, moved dry, then pressure, then heat.": "flush order handed w4 stroke.order",
+}
 TAGS = tuple(tag for tag in VALVES if tag[0] in "FLPT")
 DRIVEN = tuple(tag for tag in TAGS if VALVES[tag].drive)
 
