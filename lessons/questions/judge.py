@@ -62,7 +62,7 @@ def judge(posed: Posed, text: str, tries: int = 0, hints: int = 0) -> Reply:
     if tag == RIGHT:
         return Reply(1.0, RIGHT, read, "Right.", fill(posed.question.why, posed))
     fresh = tries + 1 >= TRIES_BEFORE_NEW_NUMBERS
-    then = f"{solution(posed)} Now try it with new numbers." if fresh else _hint(posed, tries + hints)
+    then = f"{solution(posed)}{_said(posed)} Now try it with new numbers." if fresh else _hint(posed, tries + hints)
     return Reply(score, tag, read, means or "That is not it.", then, fresh)
 
 
@@ -182,6 +182,16 @@ def solution(posed: Posed) -> str:
     """Return the right answer as a sentence, with its working where there is one."""
     working = posed.words.get("working")
     return f"{_answer(posed)} This is how. {working}" if working else _answer(posed)
+
+
+def _said(posed: Posed) -> str:
+    """Return the right options in words and why they are right; nothing for a number, which has its working."""
+    if posed.question.kind == "number":
+        return ""
+    keyed = {posed.right} if posed.question.kind == "choice" else posed.right
+    texts = [text for letter, text in posed.sheet.options if posed.names[letter] in keyed]
+    named = f" That is: {'; '.join(texts)}." if posed.question.kind in ("choice", "several") else ""
+    return f"{named} {fill(posed.question.why, posed)}"
 
 
 def _answer(posed: Posed) -> str:

@@ -226,6 +226,12 @@ def test_help_climbs_and_ends_with_new_numbers(question: Question) -> None:
     replies = [judge.judge(posed, wrong, tries) for tries in range(4)]
     assert len({reply.next for reply in replies}) == 4
     assert [reply.fresh for reply in replies] == [False, False, False, True]
+    if question.kind == "number":
+        assert question.id in READ_ONLY or posed.words["working"] in replies[3].next
+    else:
+        assert question.why.format_map(posed.words) in replies[3].next
+    if question.kind == "choice":
+        assert dict(posed.sheet.options)[letter_of(posed, posed.right)] in replies[3].next
 
 
 def wrong_texts(posed: Posed) -> list[str]:
