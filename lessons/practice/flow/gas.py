@@ -23,6 +23,12 @@ TERMS: dict[str, str] = {
     "multi-stage trim": "A trim that takes the drop in several steps one after another.",
 }
 
+IDEAS = {
+    "A gas grows thinner on its way. From choking on only the pressure before it counts.": "predict y mass flow lower w1 "
+    "capacity.gas",
+    "Behind a valve gas and steam take more room, so they go faster; steam may bring water.": "predict lower speed steam w2",
+    "A drop taken in small jets or in small steps does less harm.": "noise holes cage step w3 w4 capacity.w4",
+}
 WATER = {"water": Q(1000, "kg/m³")}  # the liquid a flow coefficient is told with; 999.1, rounded for the head
 GASES = {"air": (1.40, 28.97), "nitrogen": (1.40, 28.01), "fuel gas": (1.28, 20.0), "methane": (1.32, 16.04)}
 

@@ -24,6 +24,13 @@ TERMS: dict[str, str] = {
     "tightness class": "Largest leak past a stem in a type test, for each length round it: A, B or C.",
 }
 
+IDEAS = {
+    "A valve that stands still fails unseen. Only tests tell.": "predict demand coverage partial bypass w1 w2 w3 w4",
+    "What shuts a trip valve has to be enough, and has to be let act.": "spring vote bypass w2 w3 air.fails actuator.fail",
+    "A packing keeps its load on soft springs, and how tight it is is measured.": "settles load tight friction.material "
+    "friction.weeps",
+}
+
 PREDICT = Question(
     id="trip.predict",
     kind="predict",
