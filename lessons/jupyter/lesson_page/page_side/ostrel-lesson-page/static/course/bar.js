@@ -5,6 +5,7 @@ import { button, make } from "../dom.js";
 const LOST = {
   kernel: "The lesson has stopped. What you answered is kept.",
   server: "The program that runs the lessons does not answer. What you answered is kept.",
+  file: "The lesson's file cannot be written. What you answered is kept here. Leave the page open.",
 };
 const UNITS = { si: "bar, m³/h, mm", us: "psi, gpm, in" };
 
@@ -55,7 +56,7 @@ export class Bar {
 
   lost(why, again, sentence = LOST[why]) {
     this.starting(false);
-    this.trouble.replaceChildren(make("span", {}, sentence), button("Start it again", again, { class: "ostrel-check" }));
+    this.trouble.replaceChildren(make("span", {}, sentence), button(why === "file" ? "Save again" : "Start it again", again, { class: "ostrel-check" }));
     this.trouble.hidden = false;
   }
 

@@ -2,6 +2,8 @@
 
 import { button, make } from "../dom.js";
 
+const NOTHING = "Questions you have answered come back here, the first time a day later. Go on with a lesson meanwhile.";
+
 export function ending(page) {
   const said = make("div", {});
   const actions = make("div", { class: "ostrel-actions" });
@@ -9,7 +11,9 @@ export function ending(page) {
 
   function show(course) {
     const here = course.lessons.find((lesson) => lesson.here);
-    node.hidden = !here;
+    const nothing = !here && page.lesson.cards.size > 0 && page.lesson.shownCards().length === 0;
+    node.hidden = !here && !nothing;
+    if (nothing) said.replaceChildren(make("h2", {}, "Nothing comes back today"), make("p", {}, NOTHING));
     if (!here) return;
     const orders = page.lesson.orders();
     const open = page.lesson.unsolved();

@@ -94,8 +94,8 @@ export class LessonPage {
     await this.refresh();
     this.end.mount();
     this.travel.arrived();
-    if (this.wanted) this.lesson.goTo(this.wanted);
-    this.wanted = "";
+    this.isReady = true;
+    this.lesson.goTo(this.wanted);
     this.explainer.learn(await this.ask("words()"));
     for (const cell of this.lesson.cells()) if (cell.model.type === "markdown") this.explain(cell.node, true);
     for (const { card } of this.lesson.cards.values()) this.explain(card.node);
@@ -120,6 +120,13 @@ export class LessonPage {
     const { baseUrl, token } = this.app.serviceManager.serverSettings;
     const path = this.context.path.split("/").map(encodeURIComponent).join("/");
     return `${baseUrl}files/${path}?download=1${token ? `&token=${token}` : ""}`;
+  }
+
+  // The reader comes from another page, perhaps to one question.
+  arrive({ from, question }) {
+    this.bar.cameFrom(from);
+    this.wanted = question;
+    if (this.isReady) this.lesson.goTo(question);
   }
 
   explain(node, oncePerLesson = false) { this.explainer.mark(node, oncePerLesson); }

@@ -8,6 +8,7 @@ export class Surroundings {
   constructor(app) {
     this.app = app;
     this.pages = new Map(); // panel -> its page
+    this.awaited = new Map(); // panel -> where the reader comes from, until its page is there
     this.plain = sessionStorage.getItem(PLAIN) === "yes";
     const keyed = app.commands.processKeydownEvent.bind(app.commands);
     app.commands.processKeydownEvent = (event) => {
@@ -24,8 +25,15 @@ export class Surroundings {
 
   add(panel, page) {
     this.pages.set(panel, page);
+    if (this.awaited.has(panel)) page.arrive(this.awaited.get(panel));
+    this.awaited.delete(panel);
     panel.disposed.connect(() => { this.pages.delete(panel); this.look(); });
     this.look();
+  }
+
+  send(panel, coming) {
+    const page = this.pages.get(panel);
+    if (page) page.arrive(coming); else this.awaited.set(panel, coming);
   }
 
   saves(event) {

@@ -39,10 +39,8 @@ export class Travel {
     const { panel, app } = this.page;
     const opened = await app.commands.execute("docmanager:open", { path: target });
     if (!opened || opened === panel) return;
-    const page = [...this.page.surroundings.pages.values()].find((each) => each.panel === opened);
     for (const each of this.page.surroundings.pages.keys()) if (each !== panel && each !== opened) leave(each);
-    page?.bar.cameFrom(this.page);
-    if (page) page.wanted = question;
+    this.page.surroundings.send(opened, { from: this.page, question });
   }
 
   keep() {

@@ -60,7 +60,8 @@ export function watch(app, sessionContext, on) {
     sessionContext[signal].connect(look);
   }
   return {
-    alive: () => state === "ready" && Boolean(sessionContext.session?.kernel),
+    alive: () => state === "ready" && sessionContext.session?.kernel?.connectionStatus === "connected",
+    lose: (why) => settle("lost", why),
     begin() { begun = true; look(); },
   };
 }

@@ -17,6 +17,7 @@ export class Lesson {
     this.cards = new Map();
     this.running = null;
     this.held = new Map(); // question -> numbers it had when it was checked while nothing ran
+    this.judging = new Map();
     this.drafts = drafts(context.path);
     this.begun = false;
   }
@@ -74,6 +75,7 @@ export class Lesson {
 
   lost(why) {
     if (isCard(this.model)) return;
+    for (const [id, numbers] of this.judging) this.hold(id, numbers); // no reply to these will come any more
     this.page.starting(why === "restarting");
     if (why !== "restarting") this.page.lost(why, () => this.again());
   }
@@ -91,9 +93,14 @@ export class Lesson {
       await this.context.save();
       return true;
     } catch {
-      if (this.link?.alive()) this.page.lost("server", () => this.again());
+      await this.notSaved();
       return false;
     }
+  }
+
+  async notSaved() {
+    if (!(await serverAnswers(this.app))) this.link?.lose("server");
+    else this.page.lost("file", () => { this.page.found(); this.save(); });
   }
 
   // ---- what stands on the page --------------------------------------------------------------------------------------
@@ -183,8 +190,7 @@ export class Lesson {
     put(this.model, id, text);
     this.drafts.forget(id);
     if (this.running || !this.link?.alive()) {
-      this.held.set(id, card.data);
-      card.held();
+      this.hold(id, card.data);
     } else {
       await this.judge(id);
     }
@@ -192,16 +198,24 @@ export class Lesson {
     card.node.setAttribute("aria-busy", "false");
   }
 
-  async judge(id) {
+  hold(id, numbers) {
     const { card } = this.cards.get(id);
+    this.held.set(id, numbers);
+    card.busy(false);
+    card.held();
+  }
+
+  async judge(id) {
+    const { card } = this.cards.get(id), numbers = card.data;
+    this.judging.set(id, numbers);
     const cell = this.cellOf(boxOf(this.model, id).cell);
     card.busy(true);
     try {
       await run(cell, this.session);
     } catch {
-      this.held.set(id, card.data); // the kernel went away before it had answered
-      card.held();
+      this.hold(id, numbers); // the kernel went away before it had answered
     } finally {
+      this.judging.delete(id);
       card.busy(false);
     }
   }

@@ -18,12 +18,12 @@ export function careful(context, contents, taken) {
   }
   async function takeOver() {
     const now = await contents.get(context.path, { content: false, hash: true });
-    const known = context.contentsModel;
-    if (now.hash && known?.hash ? now.hash === known.hash : now.last_modified === known?.last_modified) return;
+    // Not by the hash: after a save JupyterLab asks for it anew, and may get that of what another tab wrote meanwhile.
+    if (now.last_modified === context.contentsModel?.last_modified) return;
     const { content } = await contents.get(context.path, { content: true });
     const mine = here();
     for (const [id, text] of inFile(content)) {
-      if (!mine.has(id) || text === mine.get(id) || mine.get(id) !== last.get(id)) continue;
+      if (!text || !mine.has(id) || text === mine.get(id) || mine.get(id) !== last.get(id)) continue; // nobody takes an answer back
       put(context.model, id, text);
       taken(id, text);
     }
