@@ -40,6 +40,8 @@ def test_lesson(browser: Browser, lab: labs.Lab, path: Path) -> None:
         sum(cell.source.count("live(") for cell in notebook.cells if cell.cell_type == "code"), timeout=labs.WAIT
     )
     assert page.locator(".jp-RenderedText[data-mime-type='application/vnd.jupyter.stderr']").count() == 0
+    if any("isolation()" in cell.source for cell in notebook.cells if cell.cell_type == "code"):
+        expect(page.get_by_text("The one order of isolation").first).to_be_visible()
     first = next(each for each in asked(notebook) if bank.practice_questions()[each].kind == "predict")
     predict_then_move(page, first)
     answer_wrong_then_right(page, notebook)

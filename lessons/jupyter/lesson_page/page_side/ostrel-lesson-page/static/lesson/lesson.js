@@ -130,7 +130,7 @@ export class Lesson {
     const shown = shownBy(cell.model);
     const header = shown.find((each) => each.what === "header");
     if (header) this.page.header(header);
-    if (header || /^begin\(/m.test(sourceOf(cell.model))) cell.node.classList.toggle("ostrel-head", shown.length < 2);
+    if (header || /^begin\(/m.test(sourceOf(cell.model))) cell.node.classList.toggle("ostrel-head", cell.model.outputs.length < 2);
     if (id) this.asks(id, shown.at(-1));
     if (box) this.replied(box.id, shown);
   }
