@@ -130,7 +130,10 @@ export class Lesson {
     const shown = shownBy(cell.model);
     const header = shown.find((each) => each.what === "header");
     if (header) this.page.header(header);
-    if (header || /^begin\(/m.test(sourceOf(cell.model))) cell.node.classList.toggle("ostrel-head", cell.model.outputs.length < 2);
+    if (/^begin\(/m.test(sourceOf(cell.model))) {
+      cell.node.classList.toggle("ostrel-head", cell.model.outputs.length < 2);
+      cell.node.classList.toggle("ostrel-headed", Boolean(header) && header === shown[0]); // what stands below the header is seen
+    }
     if (id) this.asks(id, shown.at(-1));
     if (box) this.replied(box.id, shown);
   }
