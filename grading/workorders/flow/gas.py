@@ -120,7 +120,7 @@ HOURS = Question(
                 "rule here says 5 dB."),
     ),
     idea="Half the time for each 5 dB above 90.",
-    step="({level} − 90) ÷ 5 is how often the 8 hours are halved.",
+    step="Work out ({level} − 90) ÷ 5: so often are the 8 hours halved.",
     why="Hearing protection is worn all the same, and from well below 90 on; the rule of your own site counts.",
     plausible=(0.1, 8.0),
     source="29 CFR 1910.95, second-hand",

@@ -131,7 +131,7 @@ OFTEN = Question(
         Mistake("not_doubled", lambda n: n.mean / n.demands, "Then the chance would come up to the limit just before a test. The limit is for "
                 "the average, which is half of that.", credit=0.5),
     ),
-    idea="λ × T ÷ 2 may come up to the limit. Solve for T.",
+    idea="The mean, λ × T ÷ 2, may come up to the limit. Solve for T.",
     step="T = 2 × (1 ÷ {demands}) × {mean}.",
     why="The file counts sensor, logic and solenoid too: the valve gets only a part of the limit.",
     plausible=(0.1, 20.0),

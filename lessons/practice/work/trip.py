@@ -65,7 +65,7 @@ DEMAND = Question(
                 "average it is half."),
     ),
     idea="The chance climbs from nothing to λ × T and falls back at each test: on average half of that.",
-    step="λ is 1 ÷ {mean}, T is {proof}. Multiply them and halve.",
+    step="Here λ is 1 ÷ {mean} and T is {proof}. Multiply them and halve.",
     why="Twice as many tests, half the chance.",
     plausible=(0.05, 10.0),
     source="IEC 61508-6, one valve, from memory: λ T/2",

@@ -44,7 +44,7 @@ def saw(proof: float, strokes: float, coverage: float) -> NDArray[np.float64]:
     tests = np.concatenate([np.arange(step, SHOWN * 1.001, step) for step in (proof, partial or proof)])
     tests = np.unique(tests.round())
     before = np.repeat(tests, 2) + np.tile([-60.0, 60.0], len(tests))
-    time = np.concatenate([[0.0], before[before < SHOWN]])
+    time = np.concatenate([[0.0], before[before < SHOWN - 60], [SHOWN - 60]])
     return np.column_stack([time, failed_by(time, RATE, proof, coverage, partial)])
 
 
