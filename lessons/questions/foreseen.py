@@ -17,7 +17,13 @@ from lessons.questions.workings.wrong_workings import all_of
 from lessons.units.quantities import Q, convert, from_base, shown_unit, to_base
 from lessons.units.trade_units import UNITS
 
+_ENOUGH = 12  # variants to tell two workings apart
 _SAME = 1e-6  # two workings that differ by less in every variant are one
+# What people seldom do, though a number may fit it by chance: it is named only where nothing else fits.
+_RARE = (
+    "extra_", "half_root", "power_turned", "root_for_square", "wrong_way_circle", "wrong_way_rim", "left_out_circle",
+)  # fmt: skip
+_OF_A_PIECE = ("wrong_way", "left_out")  # of a piece of the formula that has no name of its own
 _KNOWN: dict[int, tuple[Question, tuple[Mistake, ...]]] = {}
 
 
@@ -32,7 +38,8 @@ def foreseen(question: Question) -> tuple[Mistake, ...]:
 def _foreseen(question: Question) -> tuple[Mistake, ...]:
     if not question.working or question.kind != "number":
         return question.mistakes
-    numbers = [numbers_of(question, i, units)[1] for i in range(len(question.variants)) for units in ("si", "us")]
+    some = range(min(len(question.variants), _ENOUGH))
+    numbers = [numbers_of(question, i, units)[1] for i in some for units in ("si", "us")]
     made = list(_from_working(question))
     kept = [found for own in question.mistakes for found in _in_own_words(own, made)]
     taken = [[float(question.right(n)) for n in numbers], *([_number(m, n) for n in numbers] for m in kept)]
@@ -81,8 +88,8 @@ def _from_working(question: Question) -> Iterator[Mistake]:
 
 
 def _mistake(question: Question, tag: str, tree: Tree, says: str) -> Mistake:
-    said = filled(says, question.names)
-    return Mistake(tag, lambda n: base_of(worked_out(tree, n.in_formulas), question.unit, n.units), said)
+    said, rare = filled(says, question.names), tag.startswith(_RARE) or tag in _OF_A_PIECE
+    return Mistake(tag, lambda n: base_of(worked_out(tree, n.in_formulas), question.unit, n.units), said, rare=rare)
 
 
 def _other_numbers(question: Question, whole: Tree) -> Iterator[tuple[str, Tree, str]]:

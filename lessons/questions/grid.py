@@ -13,10 +13,12 @@ from dataclasses import replace
 from itertools import product
 from typing import Any, overload
 
-from lessons.questions.question import Question, by_family, numbers_of
+from lessons.questions.foreseen import foreseen
+from lessons.questions.question import Mistake, Numbers, Question, numbers_of
 from lessons.units.quantities import Q, from_base, rounded_to
 
 ENOUGH = 60
+_UNITS = ("si", "us")
 _APART = 2.2  # tolerances between the answer and a mistake; the last tenth is for rounding
 # The first leaves a number as it is. Then small moves: near a number written by hand, a number is as sound as it is.
 _FACTORS = (
@@ -51,12 +53,21 @@ class Grid(Sequence[Mapping[str, Any]]):
         self._question, self._moved = question, moved
 
     @functools.cached_property
+    def _watched(self) -> tuple[Mistake, ...]:
+        """The foreseen mistakes that lie apart from the answer in every variant by hand: they shall do so in all."""
+        numbers = [
+            numbers_of(self._question, i, units)[1] for i in range(len(self._question.variants)) for units in _UNITS
+        ]
+        own = [each for each in foreseen(self._question) if not each.rare]
+        return tuple(each for each in own if all(_apart(self._question, each, n) for n in numbers))
+
+    @functools.cached_property
     def _all(self) -> tuple[Mapping[str, Any], ...]:
         found = {_words(variant): variant for variant in self._question.variants}
         for variant in _candidates(self._question.variants, self._moved):
             if len(found) >= ENOUGH:
                 break
-            if _words(variant) not in found and _is_sound(replace(self._question, variants=(variant,))):
+            if _words(variant) not in found and _is_sound(replace(self._question, variants=(variant,)), self._watched):
                 found[_words(variant)] = variant
         return tuple(found.values())
 
@@ -113,22 +124,25 @@ def _words(variant: Mapping[str, Any]) -> tuple[str, ...]:
     return tuple(str(value) for name, value in variant.items() if name != "seed")
 
 
-def _is_sound(question: Question) -> bool:
+def _is_sound(question: Question, watched: Sequence[Mistake]) -> bool:
     """Tell whether the only variant's answer is plausible and apart from what is foreseen, in both unit sets."""
-    own = [mistake for mistake in question.mistakes if mistake.wrong is not by_family]
     try:
-        for units in ("si", "us"):
+        for units in _UNITS:
             _, numbers = numbers_of(question, 0, units)
             right = float(question.right(numbers))
             low, high = question.plausible or (-math.inf, math.inf)
             if not _within(right, low, high, question.unit):
                 return False
-            wrong = (float(mistake.wrong(numbers)) for mistake in own)
-            if any(abs(each - right) <= _APART * question.tolerance * max(abs(each), abs(right)) for each in wrong):
+            if not all(_apart(question, mistake, numbers) for mistake in watched):
                 return False
     except (ValueError, ZeroDivisionError, OverflowError):  # numbers that cannot be
         return False
     return True
+
+
+def _apart(question: Question, mistake: Mistake, numbers: Numbers) -> bool:
+    wrong, right = float(mistake.wrong(numbers)), float(question.right(numbers))
+    return not abs(wrong - right) <= _APART * question.tolerance * max(abs(wrong), abs(right))
 
 
 def _within(value: float, low: float, high: float, unit: str) -> bool:

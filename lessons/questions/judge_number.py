@@ -23,6 +23,7 @@ def judge_number(posed: Posed, answer: Q) -> tuple[float, str, str]:
     fitting = [mistake for mistake, number in wrong if _near(value, number, _typed_to(answer, question.tolerance))]
     # Partial credit is given as far as the tolerance reaches, whatever was rounded on the way.
     fitting = fitting or [m for m, number in wrong if m.credit and _near(value, number, question.tolerance)]
+    fitting = [mistake for mistake in fitting if not mistake.rare] or fitting
     if fitting:
         return max(mistake.credit for mistake in fitting), fitting[0].tag, _both(fitting, posed)
     return 0.0, *_slip_of_size(posed, value)

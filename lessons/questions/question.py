@@ -33,6 +33,7 @@ class Mistake:
     wrong: Callable[[Numbers], Any]
     says: str
     credit: float = 0.0
+    rare: bool = False  # named only where no other cause fits
 
 
 def by_family(_: Numbers) -> Any:

@@ -16,7 +16,7 @@ FROM_STEP = Question(
     kind="number",
     text="The data sheet of a valve says: equal percentage, each 10 % of travel adds {g} to what passed before. If that "
     "holds over the whole travel, what inherent rangeability, to 1, does it imply?",
-    variants=tuple({"g": Q(g, "%")} for g in (30, 33, 36, 38, 42, 45, 47, 50, 52, 55, 58, 62)),
+    variants=tuple({"g": Q(g, "%")} for g in (31, 33, 36, 38, 42, 45, 47, 50, 52, 55, 58, 62)),
     key=lambda n: (1 + n.g) ** 10,
     tolerance=0.03,
     mistakes=(

@@ -197,7 +197,7 @@ def _told_pair(left: Tree, operation: ast.operator, right: Tree, words: Mapping[
 
 def _raised(left: Tree, right: Tree, words: Mapping[str, str]) -> str:
     base = told(left, words, WHOLE)
-    base = f"({base})" if " " in base and not base.startswith("(") else base
+    base = f"({base})" if (" " in base and not base.startswith("(")) or base.startswith("{") else base
     if isinstance(right, ast.Constant) and isinstance(right.value, int):
         return f"{base}{str(right.value).translate(_RAISED)}"
     return f"{base} to the power {told(right, words, WHOLE)}"
@@ -207,7 +207,7 @@ def _told_call(function: str, arguments: list[Tree], words: Mapping[str, str]) -
     inner = [told(each, words) for each in arguments]
     match function:
         case "sqrt":
-            simple = isinstance(arguments[0], ast.Name | ast.Constant) and " " not in inner[0]
+            simple = isinstance(arguments[0], ast.Name | ast.Constant) and not set(" {") & set(inner[0])
             return f"√{inner[0]}" if simple else f"√({inner[0]})", POWER
         case "circle":
             return f"π/4 × {_raised(arguments[0], ast.Constant(2), words)}", PRODUCT

@@ -120,11 +120,23 @@ def _other_powers(tree: Tree, piece: ast.BinOp) -> Iterator[Wrong]:
 
 def circles(tree: Tree) -> Iterator[Wrong]:
     """Take the diameter for the radius, leave out π or π/4, take the area for the way round or the other way."""
+    yield from _all_areas(tree)
     for piece in pieces(tree):
         if d := inside(piece, "circle"):
             yield from _areas(tree, piece, d)
         if d := inside(piece, "rim"):
             yield from _ways_round(tree, piece, d)
+
+
+def _all_areas(tree: Tree) -> Iterator[Wrong]:
+    """Take the diameter for the radius in every circle, where there are several."""
+    circled = [piece for piece in pieces(tree) if inside(piece, "circle")]
+    wrong = tree
+    for piece in circled:
+        wrong = replaced(wrong, piece, joined(constant(4), TIMES, piece))
+    if len(circled) > 1:
+        says = "You took the diameters for the radii. That makes each area four times too large."
+        yield Wrong("radii", wrong, says)
 
 
 def _areas(tree: Tree, piece: Tree, d: Tree) -> Iterator[Wrong]:
