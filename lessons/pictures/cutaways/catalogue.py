@@ -195,7 +195,7 @@ PICTURES: dict[str, Cutaway] = {
         "B on ways side by side. Two out of two has A and B in a row on one way; two out of three has three ways, with "
         "A and B, A and C, B and C. Blocks that have vented are tinted.",
         voting.SOLENOID_VOTING,
-        slides="how many vent",
+        slides="solenoids vented, from none to all",
         starts=0.0,
     ),
     "body_styles": Cutaway(
