@@ -100,6 +100,7 @@ _COMMANDS: tuple[tuple[str, Callable[[argparse.Namespace, Say], int], str, dict[
     ("take-in", steps.take_in, "take in what the class handed in", {
         "folder": {"type": Path, "help": "folder, zip, saved e-mail or mailbox with the hand-ins"},
     }),
+    ("questions", steps.questions, "check your own questions, in the course's folder questions, and show them", {}),
     ("due", steps.due, "set, move or clear when a lesson has to be handed in", {
         "lesson": {"help": "name or number of the lesson, such as 04"},
         "when": {"help": 'the due time, such as "2030-03-01 16:00", or none'},

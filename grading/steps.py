@@ -38,6 +38,23 @@ def give_out(options: argparse.Namespace, say: Say) -> int:
     return DONE
 
 
+def questions(options: argparse.Namespace, say: Say) -> int:
+    """Check the instructor's own questions and write a page that shows them."""
+    from grading.report.pool_page import write_pool_page
+    from grading.workorders.pool import FOLDER, SAMPLE, pool
+
+    course = open_course(options.course)
+    with at_work(course, "questions", say):
+        found = pool(course)
+        if not found:
+            sample = course.root / FOLDER / "sample.txt"
+            write_safely(sample, SAMPLE)
+            say(f"There is no question in {course.root / FOLDER} yet. {sample} shows how one is written.")
+            return DONE
+        say(f"{counted(len(found), 'question')} can be used. See them in {write_pool_page(course, found)}.")
+    return DONE
+
+
 def due(options: argparse.Namespace, say: Say) -> int:
     """Set, move or clear a due time, and give every hand-in the points that go with it."""
     from grading.giving_out.give_out import parse_due

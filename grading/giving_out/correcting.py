@@ -10,6 +10,7 @@ from grading import workorders
 from grading.course.course import Course, write_safely
 from grading.given_out.given_out import KEYS, Given, given_out
 from grading.given_out.kept_question import kept
+from grading.workorders import pool
 
 _SEEN = ("sheet", "names", "places")  # of a variant
 
@@ -17,7 +18,7 @@ _SEEN = ("sheet", "names", "places")  # of a variant
 def changes(course: Course, lesson: str) -> list[str]:
     """Tell which questions are no longer what was given out last; hand-ins are marked as it was given out."""
     latest = given_out(course, lesson).latest
-    changed = [each for each, before, now in _pairs(latest) if now is None or _apart(before) != _apart(now)]
+    changed = [each for each, before, now in _pairs(course, latest) if now is None or _apart(before) != _apart(now)]
     units = [
         f"{badge} ({given} was given out)"
         for badge, given in latest.units.items()
@@ -41,7 +42,7 @@ def correct(course: Course, lesson: str) -> list[str]:
     for given in given_out(course, lesson).all:
         path = given.folder / KEYS
         data = json.loads(path.read_text(encoding="utf-8"))
-        for number, (question, before, now) in enumerate(_pairs(given)):
+        for number, (question, before, now) in enumerate(_pairs(course, given)):
             if now is None or _seen(before) != _seen(now):
                 said.append(
                     f"{question}: on {given.day} apprentices were given a different question from today's. "
@@ -54,11 +55,12 @@ def correct(course: Course, lesson: str) -> list[str]:
     return list(dict.fromkeys(said))
 
 
-def _pairs(given: Given) -> Iterator[tuple[str, Mapping[str, Any], dict[str, Any] | None]]:
+def _pairs(course: Course, given: Given) -> Iterator[tuple[str, Mapping[str, Any], dict[str, Any] | None]]:
     """Give each question's id, its data as given out, and as they would be now."""
     data = json.loads((given.folder / KEYS).read_text(encoding="utf-8"))
+    known = workorders.questions() | {name: question for name, (_, question) in pool.pool(course).items()}
     for before in data["questions"]:
-        question = workorders.questions().get(before["id"])
+        question = known.get(before["id"])
         now = kept(question, given.units) | {"dealt": before["dealt"]} if question else None
         yield before["id"], before, now
 

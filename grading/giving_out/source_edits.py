@@ -14,6 +14,7 @@ from grading.course.course import Course, CourseError, write_safely
 from grading.given_out.given_out import KEYS, SOURCE, Given, given_out, is_kept
 from grading.given_out.judged_answers import WRITTEN
 from grading.handins.handin import answer_grade_id, ask_grade_id
+from grading.workorders import pool
 from lessons.questions.question import Question
 
 _OURS = {"deletable", "editable", "nbgrader"}  # of a cell's metadata: written anew each time
@@ -47,10 +48,11 @@ def edited_base(course: Course, lesson: str, packaged: Path) -> Base:
     last = _written(course, lesson, latest)
     written = last or fresh
     own = mine is not None and (before.get("own", False) or essence(mine) != essence(written))
-    notebook = mine if own and mine is not None else fresh
+    pooled = pool.of_lesson(course, lesson)
+    notebook = _with_pooled(mine if own and mine is not None else fresh, pooled)
     points = before.get("points", {}) if mine is not None else {}
     points = points | _changed_points(mine or {}, last or {})
-    questions = tuple(_with_points(each, points) for each in _questions(course, lesson, notebook))
+    questions = tuple(_with_points(each, points) for each in _questions(course, lesson, notebook, pooled))
     said = [*_own_sentences(lesson, own, before, digest), *_point_sentences(questions, points)]
     return Base(notebook, questions, seen, {"own": own, "points": points, "lesson": digest}, said)
 
@@ -131,14 +133,34 @@ def _in_source(path: Path) -> tuple[str | None, dict[str, Any] | None]:
     return text, notebook
 
 
-def _questions(course: Course, lesson: str, notebook: Mapping[str, Any]) -> tuple[Question, ...]:
-    unknown = workorders.unknown_in(notebook)
+def _with_pooled(notebook: dict[str, Any], pooled: Iterable[Question]) -> dict[str, Any]:
+    """Ask the instructor's own questions at the end of a lesson, where it does not ask them yet."""
+    asked_already = set(workorders.ids_in(notebook))
+    added = []
+    for question in pooled:
+        if question.id not in asked_already:
+            name = question.id.replace(".", "-")
+            added += [_code(name, f'ask("{question.id}")'), _code(f"{name}-typed", f"%%answer {question.id}")]
+    return {**notebook, "cells": [*notebook["cells"], *added]}
+
+
+def _code(name: str, source: str) -> dict[str, Any]:
+    made: dict[str, Any] = {"cell_type": "code", "execution_count": None, "id": name, "metadata": {}, "outputs": []}
+    return {**made, "source": source}
+
+
+def _questions(
+    course: Course, lesson: str, notebook: Mapping[str, Any], pooled: Iterable[Question]
+) -> tuple[Question, ...]:
+    own = {question.id: question for question in pooled}
+    unknown = [each for each in workorders.unknown_in(notebook) if each not in own]
     if unknown:
         raise CourseError(
             f"{course.source(lesson)} asks {', '.join(unknown)}, but there is no such question. Correct the cell. "
             "Nothing was changed."
         )
-    return workorders.asked_in(notebook)
+    known = workorders.questions() | own
+    return tuple(known[each] for each in workorders.ids_in(notebook) if each in known)
 
 
 def _marked_cell(question: Question) -> str:

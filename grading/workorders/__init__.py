@@ -50,14 +50,15 @@ def in_notebook(path: Path) -> tuple[Question, ...]:
 
 def asked_in(notebook: Mapping[str, Any]) -> tuple[Question, ...]:
     """Return the graded questions that a notebook's cells ask, in their order."""
-    return tuple(questions()[each] for each in _ids_in(notebook) if each in questions())
+    return tuple(questions()[each] for each in ids_in(notebook) if each in questions())
 
 
 def unknown_in(notebook: Mapping[str, Any]) -> list[str]:
     """Return what a notebook asks by the name of a graded question that there is not."""
-    return [each for each in _ids_in(notebook) if is_work_order(each) and each not in questions()]
+    return [each for each in ids_in(notebook) if is_work_order(each) and each not in questions()]
 
 
-def _ids_in(notebook: Mapping[str, Any]) -> list[str]:
+def ids_in(notebook: Mapping[str, Any]) -> list[str]:
+    """Return the ids of all questions that a notebook asks, in their order."""
     cells = [cell for cell in notebook["cells"] if cell["cell_type"] == "code"]
     return list(dict.fromkeys(filter(None, (asked("".join(cell["source"])) for cell in cells))))

@@ -67,7 +67,7 @@ class Grid(Sequence[Mapping[str, Any]]):
         for variant in _candidates(self._question.variants, self._moved):
             if len(found) >= ENOUGH:
                 break
-            if _words(variant) not in found and _is_sound(replace(self._question, variants=(variant,)), self._watched):
+            if _words(variant) not in found and is_sound(replace(self._question, variants=(variant,)), self._watched):
                 found[_words(variant)] = variant
         return tuple(found.values())
 
@@ -124,7 +124,7 @@ def _words(variant: Mapping[str, Any]) -> tuple[str, ...]:
     return tuple(str(value) for name, value in variant.items() if name != "seed")
 
 
-def _is_sound(question: Question, watched: Sequence[Mistake]) -> bool:
+def is_sound(question: Question, watched: Sequence[Mistake]) -> bool:
     """Tell whether the only variant's answer is plausible and apart from what is foreseen, in both unit sets."""
     try:
         for units in _UNITS:
@@ -135,7 +135,7 @@ def _is_sound(question: Question, watched: Sequence[Mistake]) -> bool:
                 return False
             if not all(_apart(question, mistake, numbers) for mistake in watched):
                 return False
-    except (ValueError, ZeroDivisionError, OverflowError):  # numbers that cannot be
+    except (ValueError, TypeError, ArithmeticError):  # numbers that cannot be
         return False
     return True
 

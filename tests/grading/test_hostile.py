@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import functools
 import io
 import json
 import os
@@ -11,6 +12,7 @@ import stat
 import time
 import zipfile
 from collections.abc import Callable
+from email.message import EmailMessage
 from pathlib import Path
 from typing import Any
 
@@ -244,6 +246,13 @@ def _locked_zip() -> bytes:
     return bytes(data)
 
 
+def _mailed(packed: bytes) -> bytes:
+    message = EmailMessage()
+    message["Subject"] = MALLORY.badge
+    message.add_attachment(packed, maintype="application", subtype="zip", filename="work.zip")
+    return message.as_bytes()
+
+
 FILES: dict[str, tuple[str, Callable[[], bytes], str]] = {
     "50 MB": (".ipynb", lambda: b'{"cells": "' + b"x" * 50_000_000 + b'"}', "50 MB"),
     "deep nesting": (".ipynb", lambda: b"[" * 1_000_000, "nested too deeply"),
@@ -254,7 +263,17 @@ FILES: dict[str, tuple[str, Callable[[], bytes], str]] = {
         lambda: zipped(*((f"{n}.ipynb", b"{}") for n in range(MAX_MEMBERS + 1))),
         f"{MAX_MEMBERS + 1} files",
     ),
-    "zip in a zip": (".zip", lambda: zipped(("a.zip", zipped((f"{LESSON}.ipynb", b"{}")))), "no notebook in the zip"),
+    "zip in a zip": (".zip", lambda: zipped(("a.zip", zipped((f"{LESSON}.ipynb", b"{}")))), "no list of cells"),
+    "zips without end": (
+        ".zip",
+        lambda: functools.reduce(lambda inner, _: zipped(("a.zip", inner)), range(9), b""),
+        "more than 4 zips",
+    ),
+    "a mail in a zip in a mail": (
+        ".eml",
+        lambda: _mailed(zipped(("b.eml", _mailed(zipped(("x.ipynb", b"{}")))))),
+        "no list of cells",
+    ),
     "link in a zip": (".zip", _link_in_zip, "is a link"),
     "locked zip": (".zip", _locked_zip, "password"),
     "damaged zip": (".zip", lambda: zipped((f"{LESSON}.ipynb", b"{}" * 99))[:-30], "damaged zip"),
@@ -402,7 +421,7 @@ def test_a_locked_gradebook_loses_nothing(course: Course, tmp_path: Path, monkey
     other.execute("BEGIN EXCLUSIVE")
     said: list[str] = []
     assert main(["--course", str(course.root), "mark"], said.append) == FAILED
-    assert "another program" in said[-1]
+    assert "Another program is writing" in said[-1]
     other.execute("ROLLBACK")
     other.close()
     assert not deal_with(course, tmp_path / "back")

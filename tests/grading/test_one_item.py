@@ -6,6 +6,7 @@ import io
 import json
 import os
 import subprocess
+import sys
 import time
 import zipfile
 from collections.abc import Callable, Iterator
@@ -314,3 +315,52 @@ def test_a_large_zip_is_read_up_to_a_limit(tmp_path: Path, monkeypatch: pytest.M
     items = list(walk(put(tmp_path, "a.zip", packed.getvalue())))
     assert [item.data is not None for item in items] == [True, True, False, False]
     assert "take it in as several" in items[-1].problem
+
+
+def test_all_that_is_unpacked_of_one_file_counts(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """Zips in zips share one limit, whatever each of them claims, and what is refused has been unpacked too."""
+    from grading.taking_in import unpacking
+
+    monkeypatch.setattr(unpacking, "MAX_UNPACKED", 10_000)
+    monkeypatch.setattr(unpacking, "MAX_BYTES", 1_000)
+    inner = io.BytesIO()
+    with zipfile.ZipFile(inner, "w", zipfile.ZIP_DEFLATED) as archive:
+        for number in range(8):
+            archive.writestr(f"{number}.ipynb", b" " * (900 if number % 2 else 5_000))
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w") as archive:
+        for number in range(10):
+            archive.writestr(f"{number}.zip", inner.getvalue())
+    items = list(walk(put(tmp_path, "a.zip", packed.getvalue())))
+    read = sum(len(item.data) for item in items if item.data and not item.problem)
+    refused = sum(1_001 for item in items if "unpacks to more than 0 MB, so" in item.problem)
+    assert 0 < read + refused + 10 * len(inner.getvalue()) <= 10_000 + 10 * 1_001 + 10 * len(inner.getvalue())
+    assert "take it in as several" in items[-1].problem
+
+
+_MAILBOX = """
+import resource, sys
+from pathlib import Path
+from grading.taking_in.incoming import walk
+before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+found = sum(1 for _ in walk(Path(sys.argv[1])))
+print(found, before, resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)
+"""
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="memory is measured as Linux tells it")
+@pytest.mark.parametrize("line", [b"x" * 76 + b"\n", b"\n"], ids=["a mail program's lines", "empty lines"])
+def test_a_large_mailbox_takes_little_memory(tmp_path: Path, line: bytes) -> None:
+    """150 MB stay under 300 MB in all, the program itself included."""
+    path = tmp_path / "export.mbox"
+    with path.open("wb") as file:
+        for _ in range(5):
+            file.write(b"From x Fri Jan  2 10:00:00 2026\nSubject: 4711\nContent-Type: multipart/mixed; boundary=b\n\n--b\n"
+                       b"Content-Type: application/zip\nContent-Transfer-Encoding: base64\n"
+                       b"Content-Disposition: attachment; filename=a.ipynb\n\n")  # fmt: skip
+            file.writelines(line for _ in range(29_500_000 // len(line)))
+            file.write(b"\n--b--\n\n")
+    said = subprocess.run([sys.executable, "-c", _MAILBOX, str(path)], capture_output=True, text=True, check=True)
+    found, _, most = map(int, said.stdout.split())
+    assert found == 5
+    assert most / 1024 < 300
