@@ -6,10 +6,12 @@ square of a header's length. So headers are cut as they are read, and parts in p
 
 from __future__ import annotations
 
+import binascii
+import contextlib
 import email
 import email.policy
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from email.errors import MessageError
@@ -30,6 +32,9 @@ MAX_ATTACHED = 100
 MAX_HEADER = 2_000  # letters of a subject, a file name, a date that are read
 _HOLDS_PARTS = re.compile(rb"(?:^|[\r\n])content-type:[\s\x1c-\x1f]*(?:multipart|message)/", re.IGNORECASE)
 _PIECE = 65_536
+_BASE64 = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/="
+_LONGEST_LINE, _LONG_RUN = 200, 500  # bytes of a line of base64; lines that are worth a mark
+_MARK = b"@taken-out-"  # no base64 has these signs
 
 
 @dataclass(frozen=True)
@@ -70,8 +75,9 @@ def read_mail(data: bytes) -> Mail:
             f"the e-mail has more than {MAX_NESTED} parts inside one another, or more than {MAX_LINES} lines; "
             "save the attachment and take that in"
         )
-    message = email.message_from_bytes(data, policy=_Cut())
-    attached = tuple(_attached(message))
+    bare, bodies = _without_bodies(data)
+    message = email.message_from_bytes(bare, policy=_Cut())
+    attached = tuple(_attached(message, bodies))
     if len(attached) > MAX_ATTACHED:
         raise UnusableError(f"the e-mail has more than {MAX_ATTACHED} notebooks attached; ask what happened to it")
     subjects = tuple(_words(each["Subject"]) for each in message.walk() if each is message or each["Subject"])
@@ -85,12 +91,44 @@ def _sent(message: Message) -> datetime | None:
     return instant(lambda: parsedate_to_datetime(received)) or instant(lambda: parsedate_to_datetime(date))
 
 
-def _attached(message: Message) -> Iterator[tuple[str, bytes]]:
+def _attached(message: Message, bodies: Sequence[bytes]) -> Iterator[tuple[str, bytes]]:
     for part in message.walk():
         name = _words(part.get_filename())
         if Path(name).suffix.lower() in (".ipynb", ".zip"):
-            data = part.get_payload(decode=True)
-            yield name, data if isinstance(data, bytes) else b""
+            yield name, _decoded(part, bodies)
+
+
+def _without_bodies(data: bytes) -> tuple[bytes, list[bytes]]:
+    """Return a mail with a mark in place of each long run of base64, and the runs.
+
+    The library makes an object of each line, which takes six times the size of a mail.
+    """
+    bare, bodies, done, first, count, place = bytearray(), list[bytes](), 0, 0, 0, 0
+    while place < len(data):
+        after = data.find(b"\n", place) + 1 or len(data)
+        line = data[place:after].rstrip(b"\r\n") if after - place < _LONGEST_LINE else b"-"
+        if line and not line.translate(None, _BASE64):
+            first, count = (place, 1) if not count else (first, count + 1)
+        else:
+            if count >= _LONG_RUN:
+                bare += data[done:first] + b"%s%d\n" % (_MARK, len(bodies))
+                bodies.append(data[first:place])
+                done = place
+            count = 0
+        place = after
+    return bytes(bare + data[done:]), bodies
+
+
+def _decoded(part: Message, bodies: Sequence[bytes]) -> bytes:
+    """Return what is attached."""
+    packed = part.get_payload()
+    mark = packed.strip() if isinstance(packed, str) else ""
+    number = mark.removeprefix(_MARK.decode())
+    if mark != number and number.isdecimal() and int(number[:9]) < len(bodies):
+        with contextlib.suppress(ValueError):  # not quite base64: asked for again, as any damaged notebook
+            return binascii.a2b_base64(bodies[int(number[:9])])
+    data = part.get_payload(decode=True)
+    return data if isinstance(data, bytes) else b""
 
 
 def _words(value: object) -> str:
@@ -122,8 +160,8 @@ def _split(pieces: Iterator[bytes]) -> Iterator[bytes]:
     mail, before = bytearray(), b"\n"  # one piece of memory: a list of short lines takes fifty times their size
     for piece in pieces:
         if piece.startswith(b"From ") and before in (b"\n", b"\r\n"):
-            whole, mail = mail, bytearray()
-            yield bytes(whole)
+            whole, mail = bytes(mail), bytearray()
+            yield whole
             del whole
         elif len(mail) <= MAX_MAIL:  # more is let go; what is left still shows that it was too much
             mail += piece
