@@ -16,8 +16,8 @@ This folder holds one class: who is in it, what was given out, what came back, a
 5. Write the pages to hand back:    {command} hand-back    (in the folder handed_back/)
 6. See how the class is doing:    {command} tables    (in the folder tables/)
 
-{command} due 04 "2030-03-01 16:00" sets or moves a due time later, and due 04 none clears it. With --badge 4711 it is for
-one apprentice. The points follow at once. Of several hand-ins the last one in time counts; {command} counts best
+{command} due 04 "2030-03-01 16:00" sets or moves a due time later, and due 04 none clears it. With --badge 4711 it is
+for one apprentice. The points follow at once. Of several hand-ins the last one in time counts; {command} counts best
 (or first) changes that.
 {command} questions shows how to write questions of your own, and checks them.
 

@@ -179,7 +179,10 @@ def _with_sound_variants(question: Question) -> Question:
     except Exception as problem:
         raise ValueError(f"with the first numbers it cannot be worked out ({problem}).") from None
     alone = (replace(question, variants=(each,)) for each in question.variants)
-    sound = tuple(each.variants[0] for each in itertools.islice((each for each in alone if is_sound(each, each.mistakes)), 2 * ENOUGH))
+    sound = tuple(
+        each.variants[0]
+        for each in itertools.islice((each for each in alone if is_sound(each, each.mistakes)), 2 * ENOUGH)
+    )
     if len(sound) < ENOUGH:
         raise ValueError(
             f"only {len(sound)} sets of numbers can be used, and {ENOUGH} are needed, so that neighbours have different "
