@@ -70,7 +70,7 @@ def _holds(t1: float, t2: float, t: float, cooler: float, hotter: float) -> dict
 HOLDS = Question(
     id="rating.holds",
     kind="number",
-    text="A body may hold {cooler} at {t1} and {hotter} at {t2}. Between two rows of the table one goes along a straight line. How "
+    text="A body may hold {cooler} at {t1} and {hotter} at {t2}. Between two rows of the table the rating falls along a straight line. How "
     "much may it hold at {t}?",
     variants=(
         _holds(50, 100, 80, 49, 42), _holds(100, 150, 120, 17.7, 15.8), _holds(150, 200, 180, 15.8, 13.8),
@@ -293,7 +293,7 @@ BOLT_UP = Question(
 SHELL = Question(
     id="rating.shell",
     kind="number",
-    text="A body such as that of {tag} may hold {at} when cold. Its wall was welded, and the shell is to be tested. At what pressure, before "
+    text="A body such as that of {tag} may hold {at} when cold. Its wall was repaired by welding, and the shell is to be tested. At what pressure, before "
     "it is rounded up?",
     variants=tuple(
         {"tag": tag, "at": Q({"carbon steel": {"150": 19.6, "300": 51.1}, "316 stainless steel": {"300": 49.6}}[b.material][b.pressure_class], "bar")}

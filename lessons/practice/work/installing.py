@@ -81,7 +81,7 @@ PARTS = Question(
 _THINGS = {
     "cover": ("the body of FV-2135, below its bonnet joint", "the pipe before and behind it", "the reducers on both sides"),
     "heat": ("the long neck of the bonnet of FV-2135", "the packing box of FV-2135", "the fins on the bonnet of a valve for very hot oil"),
-    "seen": ("the plate of the valve", "the travel scale and its pointer", "the flow arrow of a valve that is not in yet"),
+    "seen": ("the plate of the valve", "the travel scale and its pointer", "the gauges on the air set"),
     "moves": ("the vent of the spring side of the casing", "the stem between packing and yoke", "the feedback lever of the positioner"),
 }  # fmt: skip
 
@@ -107,7 +107,7 @@ COVER = Question(
 ARROW = Question(
     id="installing.arrow",
     kind="choice",
-    text="{tag}, {service}, was built for flow that pushes its plug to {way}. It was put in with its arrow against the flow. What changes?",
+    text="{tag}, {service}, is built flow-to-{way}. It was put in with its arrow against the flow. What changes?",
     variants=tuple(
         {"tag": tag, "service": VALVES[tag].service, "way": drive_of(tag).flow_to, "right": {"open": "slams", "close": "lifts"}[drive_of(tag).flow_to]}
         for tag in DRIVEN
@@ -129,7 +129,7 @@ ARROW = Question(
         Option("nothing", "Nothing: the seat is the same from both sides", "The seat is. The force on the plug is not."),
     ),
     idea="Lesson 08: the line pushes on the plug. From the other side it pushes the other way.",
-    step="Built for flow that pushes to {way}. Turned round it pushes …",
+    step="It is flow-to-{way}. Which way does the line push its plug, then, and which way when the body is turned round?",
     example="A door in the wind: from one side the wind opens it, from the other it slams it.",
     why="The force balance of the sheet was reckoned for the arrow. FL changes too: 0.90 to open, 0.80 to close for a contoured plug.",
     source="worked by hand: the unbalance turns its sign; FL: IEC 60534-2-1:2011, table D.2",
@@ -217,7 +217,7 @@ FLUSH = Question(
 STRAINED = Question(
     id="installing.strained",
     kind="number",
-    text="A strainer is half clogged: its flow coefficient is down to {kv}. {flow} of water pass. How much pressure does it take?",
+    text="A strainer is half clogged: its flow coefficient is down to {kv}. It passes {flow} of water. How much pressure does it take?",
     variants=tuple(
         {"kv": Q(kv, "Kv"), "flow": Q(flow, "m³/h")}
         for kv, flow in (

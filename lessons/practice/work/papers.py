@@ -27,7 +27,7 @@ SHEET_ALT = (
     "valve in the store, with size, body, metal, class, trim, travel, action without air, bench set and flow."
 )
 FLOW_SHEET_ALT = (
-    "One line of a P&ID with its loop: circles with letters, a square, solid, dashed and crossed lines, and the signs of "
+    "One line of a P&ID with its loop: circles with letters, a square, solid, dashed and crossed lines, and the symbols of "
     "several valves. Some of them carry a number."
 )
 
@@ -50,7 +50,7 @@ PREDICT = Question(
 LETTERS = Question(
     id="papers.letters",
     kind="choice",
-    text="On the P&ID stands a circle with the tag {tag}. What does this instrument do?",
+    text="The P&ID shows a circle with the tag {tag}. What does this instrument do?",
     variants=tuple(
         {"tag": f"{first}{after}{tag[2:]}", "right": right}
         for tag, first, after, right in (
@@ -128,7 +128,7 @@ SYMBOLS = Question(
     options=SYMBOL_OPTIONS,
     places=SYMBOL_PLACES,
     idea="Circles are instruments, two cones tip to tip are valves, and the kind of line says what runs in it.",
-    step="Sort first: circle, valve sign or line? Then look at what is drawn in it or across it.",
+    step="Sort first: circle, valve symbol or line? Then look at what is drawn in it or across it.",
     example="Two cones with a black dot between them: a globe valve. A line with pairs of strokes: air.",
     why="Who reads the sheet can find every valve that has to be shut before the first tool is lifted.",
     source="ISA-5.1, from memory",
@@ -139,7 +139,7 @@ SYMBOLS = Question(
 FAILS = Question(
     id="papers.fails",
     kind="choice",
-    text="{tag}, {service}: without air it {goes}. What stands in its papers?",
+    text="{tag}, {service}: without air it {goes}. What do its papers say?",
     variants=tuple(
         {"tag": tag, "service": VALVES[tag].service, "goes": GOES[VALVES[tag].fails], "right": VALVES[tag].fails}
         for tag in TAGS
