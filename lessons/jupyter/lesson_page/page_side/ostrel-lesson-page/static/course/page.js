@@ -113,7 +113,7 @@ export class LessonPage {
   // The lesson's own title, before the kernel has told it.
   heading() {
     const first = this.lesson.models().find((model) => model.type === "markdown" && /^#\s/m.test(sourceOf(model)));
-    return first ? /^#\s+(.*)$/m.exec(sourceOf(first))[1] : this.panel.title.label.replace(/\.ipynb$/, "");
+    return first ? /^#\s+(.*)$/m.exec(sourceOf(first))[1] : sentence(this.panel.title.label);
   }
 
   download() {
@@ -132,4 +132,10 @@ export class LessonPage {
   explain(node, oncePerLesson = false) { this.explainer.mark(node, oncePerLesson); }
   calculate(insert) { this.calculator.open(insert); }
   handIn() { return this.handingIn.open(); }
+}
+
+// A file's name as words: seat_leakage.ipynb is "Seat leakage".
+function sentence(file) {
+  const words = file.replace(/\.ipynb$/, "").replaceAll("_", " ");
+  return words.charAt(0).toUpperCase() + words.slice(1);
 }

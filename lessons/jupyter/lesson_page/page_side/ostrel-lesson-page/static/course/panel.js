@@ -54,6 +54,8 @@ export class Panel {
 
   show({ lessons, refresher, due, glossary, cards }) {
     this.list.replaceChildren(...lessons.map((lesson) => this.row(lesson)));
+    if (!this.seen) this.list.querySelector("[aria-current]")?.scrollIntoView({ block: "nearest" });
+    this.seen = true;
     const again = lessons.flatMap((lesson) => lesson.again.map((each) => ({ ...each, lesson })));
     this.again.replaceChildren(...(again.length ? [make("h2", {}, "Look at these again"), make("ul", {}, ...again.map((each) => this.second(each)))] : []));
     const back = this.link("Refresher", refresher);
