@@ -113,7 +113,7 @@ export class LessonPage {
   // The lesson's own title, before the kernel has told it.
   heading() {
     const first = this.lesson.models().find((model) => model.type === "markdown" && /^#\s/m.test(sourceOf(model)));
-    return first ? /^#\s+(.*)$/m.exec(sourceOf(first))[1] : sentence(this.panel.title.label);
+    return first ? /^#\s+(.*)$/m.exec(sourceOf(first))[1] : asWords(this.panel.title.label);
   }
 
   download() {
@@ -135,7 +135,7 @@ export class LessonPage {
 }
 
 // A file's name as words: seat_leakage.ipynb is "Seat leakage".
-function sentence(file) {
+function asWords(file) {
   const words = file.replace(/\.ipynb$/, "").replaceAll("_", " ");
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
