@@ -93,6 +93,8 @@ def whose(names: tuple[str, ...], roster: Container[str], lessons: list[str]) ->
 
     >>> whose(("4711", "04_inherent_characteristic.ipynb"), {"4711", "04"}, ["04_inherent_characteristic"])
     '4711'
+    >>> whose(("work of a-23 (2).ipynb",), {"A-23", "2"}, [])
+    'A-23'
     """
     found = dict.fromkeys(badge for name in names for badge in _badges_in(name, roster, lessons))
     if not found:
@@ -118,8 +120,10 @@ def _badges_in(name: str, roster: Container[str], lessons: list[str]) -> Iterato
         # The longest run of words that is a badge: “a-12” before “a”.
         for last in reversed(range(first, len(words))):
             run = name[words[first].start() : words[last].end()]
-            if run in roster:
-                yield run
+            # The class list holds no two badges that differ in capitals only.
+            badge = next((each for each in (run, run.upper(), run.lower()) if each in roster), "")
+            if badge:
+                yield badge
                 first = last
                 break
         first += 1

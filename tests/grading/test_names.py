@@ -23,6 +23,8 @@ NAMED = [
     (("Jo_1.IPYNB",), "Jo_1"),
     (("Work order, badge 4711: done", "Untitled.ipynb"), "4711"),
     (("4711", "4711.ipynb"), "4711"),
+    (("A-12.ipynb",), "a-12"),  # as somebody types it
+    (("4711 (2).ipynb",), "4711"),
 ]
 UNNAMED = [
     (("homework.ipynb",), "has a badge of roster.csv"),
