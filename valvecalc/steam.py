@@ -1,4 +1,4 @@
-"""Saturated steam, 1.02 to 10 bar absolute: the temperature it boils at, its density."""
+"""Saturated steam, 1.02 to 100 bar absolute: the temperature it boils at, its density."""
 
 from __future__ import annotations
 
@@ -6,10 +6,10 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from valvecalc.checks import Floats, in_range
-from valvecalc.water import CRITICAL_DENSITY, CRITICAL_TEMPERATURE, HIGHEST, vapour_pressure
+from valvecalc.water import CRITICAL_DENSITY, CRITICAL_TEMPERATURE, vapour_pressure
 
-LOWEST_PRESSURE, HIGHEST_PRESSURE = 1.02e5, 10.0e5  # Pa, where the tests hold these functions to IAPWS-95
-_BOILING = 373.15  # K, just below the boiling point at the lowest of these pressures
+LOWEST_PRESSURE, HIGHEST_PRESSURE = 1.02e5, 100.0e5  # Pa, where the tests hold these functions to IAPWS-95
+_BOILING, _HOTTEST = 373.15, 585.0  # K, just outside the boiling points at the two ends (374 to 584.2 K)
 
 
 def saturation_temperature(p1: ArrayLike) -> Floats:
@@ -18,7 +18,7 @@ def saturation_temperature(p1: ArrayLike) -> Floats:
     Parameters
     ----------
     p1 : array_like
-        Pressure, 1.02e5 to 10e5 [Pa absolute].
+        Pressure, 1.02e5 to 100e5 [Pa absolute].
 
     Returns
     -------
@@ -42,12 +42,12 @@ def saturation_temperature(p1: ArrayLike) -> Floats:
     175.4
     """
     wanted = np.log(in_range("p1", p1, LOWEST_PRESSURE, HIGHEST_PRESSURE, "Pa"))
-    low, high = np.full_like(wanted, 1 / _BOILING), np.full_like(wanted, 1 / HIGHEST)
-    for _ in range(4):
+    low, high = np.full_like(wanted, 1 / _BOILING), np.full_like(wanted, 1 / _HOTTEST)
+    for _ in range(6):
         known = [np.log(vapour_pressure(1 / each)) - wanted for each in (low, high)]
         apart = known[1] - known[0]
         step = np.divide(known[1] * (high - low), apart, out=np.zeros_like(wanted), where=apart != 0)
-        low, high = high, np.clip(high - step, 1 / HIGHEST, 1 / _BOILING)
+        low, high = high, np.clip(high - step, 1 / _HOTTEST, 1 / _BOILING)
     return 1 / high
 
 
@@ -57,7 +57,7 @@ def steam_density(p1: ArrayLike) -> Floats:
     Parameters
     ----------
     p1 : array_like
-        Pressure, 1.02e5 to 10e5 [Pa absolute].
+        Pressure, 1.02e5 to 100e5 [Pa absolute].
 
     Returns
     -------

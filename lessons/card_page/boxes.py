@@ -13,10 +13,12 @@ from lessons.questions import read_number
 from lessons.questions.read_number import Unreadable
 from lessons.units.quantities import plain_number, rounded_to, to_base
 from lessons.units.readout import in_trade_unit
+from lessons.units.trade_units import unit_spelled
 
 _DIGITS = 4  # of a number written into a box
 # Gauge or absolute said with the unit: taken off where it agrees with the field, refused where it does not.
-_KIND = re.compile(r"(?<=bar|psi|kpa|mpa)[\s(_]*(g|gauge|a|abs|absolute)\)?\.?$", re.IGNORECASE)
+_KIND = re.compile(r"(?:(?<=bar|psi|kpa|mpa|cm2|cm²|h2o)|(?<=hg))[\s(_]*(g|gauge|a|abs|absolute)\)?\.?$", re.IGNORECASE)
+_AMOUNT = re.compile(r"^[\s\d.,+−/¼½¾⅐-⅞-]+")  # what stands before the unit
 
 
 def write_boxes(field: Field, value: Any, units: str) -> dict[str, str]:
@@ -42,9 +44,9 @@ def read_boxes(
     problems: dict[str, str] = {}
     for field in card.fields:
         try:
-            values[field.name] = _field(field, texts, units, known or {})
+            values[field.name] = _field(field, texts, units, known or {}, SimpleNamespace(**values))
         except BadInputError as problem:
-            problems[problem.name] = str(problem)
+            problems[field.name] = str(problem)
         except Exception:  # so that each box that cannot be read says so itself, whatever was typed
             problems[field.name] = "This cannot be read. Type a number and its unit."
     return SimpleNamespace(**values), problems
@@ -60,7 +62,13 @@ def said(field: Field, value: Any, units: str) -> str:
     return f"{'; '.join(texts)} {'' if field.write else field.shown_unit(units)}".replace("-", "−").strip()
 
 
-def _field(field: Field, texts: Mapping[str, str], units: str, known: Mapping[str, tuple[str, Any]]) -> Any:
+def _field(
+    field: Field,
+    texts: Mapping[str, str],
+    units: str,
+    known: Mapping[str, tuple[str, Any]],
+    before: SimpleNamespace,
+) -> Any:
     typed = [str(texts.get(key, "")) for key in field.keys]
     if field.choices:
         if typed[0] not in field.choices:
@@ -70,28 +78,35 @@ def _field(field: Field, texts: Mapping[str, str], units: str, known: Mapping[st
         return None
     numbers = []
     for key, text, box in zip(field.keys, typed, field.boxes or ("",), strict=True):
-        number = known[key][1] if known.get(key, ("",))[0] == text and text else _number(field, text, units)
+        number = known[key][1] if known.get(key, ("",))[0] == text and text else _number(field, text, units, before)
         if isinstance(number, Unreadable):
             raise BadInputError(field.name, f"{box}: {number.reason}" if box else number.reason)
         numbers.append(number)
     return tuple(numbers) if field.boxes else numbers[0]
 
 
-def _number(field: Field, text: str, units: str) -> Any:
+def _number(field: Field, text: str, units: str, before: SimpleNamespace) -> Any:
     if not text.strip():
         all_of_it = " Fill in the whole row, or none of it." if field.optional and field.boxes else ""
         return Unreadable(f"This box is empty. Type a number{_in(field.shown_unit(units))}.{all_of_it}")
     if field.read:
         return field.read(text, units)
     bare = _without_kind(field, text)
-    found = bare if isinstance(bare, Unreadable) else read_number.number(bare, field.shown_unit(units))
+    other = unit_spelled(_AMOUNT.sub("", bare)) if field.also and isinstance(bare, str) else None
+    further = field.also.get(other.name) if other else None
+    asked = other.name if other and further else field.shown_unit(units)
+    found = bare if isinstance(bare, Unreadable) else read_number.number(bare, asked)
     if isinstance(found, Unreadable):
         return Unreadable(found.reason.replace("his question", "his field"))
-    value = to_base(found)
+    value = further(to_base(found), before) if further else to_base(found)
     if not math.isfinite(value):
         return Unreadable(f"{found} is too large to work with.")
     if value < field.low or value > field.high or (field.above and value == field.low):
         return Unreadable(f"{found} is outside what this card takes: {_range(field, units)}.")
+    if field.step == 1 and value != round(value):
+        return Unreadable(
+            f"{found} is not a whole number. This is counted: type {math.floor(value)} or {math.ceil(value)}."
+        )
     return value
 
 

@@ -43,6 +43,8 @@ class Field:
     us_unit: str | None = None
     read: Callable[[str, str], Any] | None = None  # its own way to read a text in a unit set
     write: Callable[[Any, str], str] | None = None
+    # Further units it takes, with what makes its own number of theirs: SI in, SI out; and the inputs read before it.
+    also: Mapping[str, Callable[[float, SimpleNamespace], float]] = field(default_factory=dict)
 
     @property
     def keys(self) -> tuple[str, ...]:

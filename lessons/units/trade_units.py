@@ -22,11 +22,17 @@ class Unit:
 
 
 # What pint has to be told. A flow coefficient is a flow per root of a pressure drop (of water), so pint can turn one
-# into the other. A bubble is counted; how much gas it holds depends on the tube, so it turns into nothing else.
+# into the other. Bubbles and drops are counted; how much one holds depends on the tube, so they turn into nothing else.
 DEFINITIONS = (
     "Kv = meter**3 / hour / bar**0.5",
     "Cv = gallon / minute / psi**0.5",
     "bubble = [bubble]",
+    "drop = [drop]",
+    # A column of liquid at the temperature it is stated for: 13595.1 kg/m³ and 999.972 kg/m³, standard gravity.
+    "mm_Hg_0C = 133.322 * pascal",
+    "inch_Hg_32F = 25.4 * mm_Hg_0C",
+    "mm_H2O_4C = 9.80638 * pascal",
+    "inch_H2O_39F = 25.4 * mm_H2O_4C",
 )
 _ALL = (
     Unit("", "dimensionless"),
@@ -38,6 +44,11 @@ _ALL = (
     Unit("kPa", "kilopascal", "", "psi"),
     Unit("MPa", "megapascal", "", "psi"),
     Unit("psi", "psi", "psig psia psid lbf/in2 lb/in2"),
+    Unit("kg/cm²", "kilogram_force/centimeter**2", "kgf/cm2 kp/cm2 at", "psi"),
+    Unit("inHg", "inch_Hg_32F", "in.hg inchhg", "psi"),
+    Unit("mmHg", "mm_Hg_0C", "mm.hg torr", "psi"),
+    Unit("inH2O", "inch_H2O_39F", "inwc in.wc in.h2o inchh2o", "psi"),
+    Unit("mmH2O", "mm_H2O_4C", "mmwc mm.h2o", "psi"),
     Unit("mm", "millimeter", "", "in"),
     Unit("cm", "centimeter", "", "in"),
     Unit("m", "meter", "", "ft"),
@@ -55,7 +66,10 @@ _ALL = (
     Unit("L/min", "liter/minute", "lpm", "gpm"),
     Unit("L/s", "liter/second", "", "gpm"),
     Unit("mL/min", "milliliter/minute", "cc/min cm3/min"),
-    Unit("bubbles/min", "bubble/minute", "bubbles bubble bubble/min"),
+    Unit("bubbles/min", "bubble/minute", "bubbles bubble bubble/min bpm"),
+    Unit("drops/min", "drop/minute", "drops drop drop/min"),
+    Unit("ft³/h", "foot**3/hour", "scfh cfh scf/h ft3/hr"),
+    Unit("ft³/min", "foot**3/minute", "scfm cfm scf/min"),
     Unit("m/s", "meter/second", "", "ft/s"),
     Unit("ft/s", "foot/second", "fps"),
     Unit("Hz", "hertz", "hertz"),
@@ -140,7 +154,7 @@ _SIGNS = {
     "millilitre": "ml", "milliliter": "ml", "gallon": "gal", "hour": "h", "hr": "h", "minute": "min", "second": "s",
     "kilogram": "kg", "kilogramme": "kg", "kilo": "kg", "pound": "lb", "newton": "n", "kilonewton": "kn", "force": "f",
     "bar": "bar", "millibar": "mbar", "pascal": "pa", "kilopascal": "kpa", "megapascal": "mpa", "joule": "j",
-    "degree": "", "celsius": "c", "centigrade": "c", "fahrenheit": "f", "milliamp": "ma", "milliampere": "ma",
+    "degree": "", "drop": "drops", "of": "", "mercury": "hg", "water": "h2o", "celsius": "c", "centigrade": "c", "fahrenheit": "f", "milliamp": "ma", "milliampere": "ma",
     "bubble": "bubbles", "percent": "%", "point": "points",
 }  # fmt: skip
 

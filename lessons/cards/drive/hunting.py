@@ -17,6 +17,8 @@ from valvecalc.loop import gain_margin, limit_cycle, simulate_loop
 SLIP = 1 / 3  # of the dead band is jumped when the stem breaks loose: own choice, no source
 LAG, FILL = 4.0, 2.0  # in dead times: a flow loop that settles in a few seconds; own choice, no source
 SAMPLES = 800
+WANTED = 2.0  # times the gain may grow before it hunts, which is 6 dB: from memory of control textbooks
+FEW = 2.0  # times the swing of this dead band may be seen before something else must be at work: own choice, no source
 SEEN = 0.004  # of full scale: a swing that shows on a chart
 STEP = np.where(np.arange(SAMPLES) < 16, 0.45, 0.50)
 MANUAL = {"steady": "it stands still", "swings": "it swings on"}
@@ -27,8 +29,7 @@ FIELDS = (
     Field("reset", "reset (integral) time", "s", 3.0, low=0.05, high=3600.0),
     Field("process", "flow change over travel change, both in %", "", 1.2, low=0.05, high=10.0),
     Field("dead", "dead time of the loop", "s", 0.5, low=0.05, high=120.0),
-    # 2, which is 6 dB: from memory of control textbooks.
-    Field("wanted", "margin wanted: times the gain may grow before it hunts", "", 2.0, low=1.0, high=10.0),
+    Field("seen", "how far the flow swings on the chart, lowest to highest", "%", 0.02, high=1.0, above=True),
 )
 
 
@@ -84,8 +85,9 @@ def _cause(n: SimpleNamespace, margin: float, run: Any) -> str:
     if _beside(free):
         return "slow"
     if _swing(run) > SEEN or _beside(run):
-        return "valve"
-    return "none" if reaches(margin, n.wanted) else "close"
+        creeps = _swing(run) <= SEEN  # too slow to show a swing while one looks
+        return "valve" if creeps or reaches(FEW * _swing(run), n.seen) else "small"
+    return "none" if reaches(margin, WANTED) else "close"
 
 
 # Never good: lag and filling time are guessed from the dead time, so what is found here can point, not clear.
@@ -95,6 +97,7 @@ SAYS = {
     "tuning": "the tuning, the gain is too high",
     "valve": "the valve sticks, friction makes it hunt",
     "slow": "the tuning, the flow stays beside its set point for long",
+    "small": "this dead band makes a small swing only, not the one you see",
     "close": "little margin in the gain, close to hunting",
     "none": "neither tuning nor this dead band explains it",
 }
@@ -108,6 +111,10 @@ NEXT = {
         "positioner fitted. Tuning only changes its period"
     ),
     "slow": "a shorter reset time; step the signal by hand in manual too, and see whether the stem follows",
+    "small": (
+        "measure the dead band anew, by small steps with the positioner at work; then look for what swings with it: "
+        "pump, another loop, a valve near its seat"
+    ),
     "close": "lower the gain, and find where the valve opens steeply",
     "none": "look at the measurement, at interacting loops, and at the valve near its seat",
 }
@@ -121,10 +128,11 @@ def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
         ("next", NEXT[r.cause]),
         (
             "gain may grow before the loop hunts without friction",
-            f"{to_digits(r.margin)} times; {to_digits(n.wanted)} wanted",
+            f"{to_digits(r.margin)} times; {to_digits(WANTED)} wanted",
         ),
         ("with this dead band the flow swings", swing),
-        ("highest gain for that margin", to_digits(n.gain * r.margin / n.wanted)),
+        ("lowest to highest: worked out / seen", f"{to_digits(r.swing, '%')} / {to_digits(n.seen, '%')}"),
+        ("highest gain for that margin", to_digits(n.gain * r.margin / WANTED)),
     )
     dead = to_digits(n.dead, "s")
     formula = (
@@ -133,7 +141,7 @@ def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
         f"· filling {to_digits(FILL * n.dead, 's')}; its size where it lags half a turn: {to_digits(1 / r.margin)}",
         f"margin = 1 / {to_digits(1 / r.margin)} = {to_digits(r.margin)}",
     )
-    tone = SHORT if r.cause in ("close", "none") else BAD
+    tone = SHORT if r.cause in ("small", "close", "none") else BAD
     return CardAnswer(f"{VERDICTS[tone]}: {SAYS[r.cause]}", tone, rows, formula)
 
 
@@ -180,7 +188,7 @@ CARD = Card(
     source=(
         "Gain margin: Nyquist criterion, from memory. Swing: PI loop with the two-parameter stiction "
         "model (from memory), simulated. Lag four and filling two dead times, jump a third of the dead "
-        "band: own choice, no source."
+        "band, and a swing of up to twice the one worked out as the valve's own: own choice, no source."
     ),
     changes=(
         "Lag and filling time of your loop, which this card guesses from the dead time.",

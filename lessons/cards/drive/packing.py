@@ -2,56 +2,122 @@
 
 from __future__ import annotations
 
+import re
 from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
 
-from lessons.card_page.card import Card, CardAnswer, Field
+from lessons.card_page.card import BadInputError, Card, CardAnswer, Field
 from lessons.card_page.card_charts import chart, curve, upto
 from lessons.pictures.verdicts import PLAIN
+from lessons.questions import read_number
+from lessons.questions.read_number import Unreadable
 from lessons.refinery import VALVES, drive_of
 from lessons.safety import HANDS, PACKING, TEST_AIR
-from lessons.units.quantities import to_base
+from lessons.units.quantities import plain_number, rounded_to, to_base
 from lessons.units.readout import to_digits
+from valvecalc.bolting import bolt_load, bolt_torque
 from valvecalc.packing import dead_band_pressure, packing_friction
 from valvecalc.plug_forces import circle_area
+from valvecalc.units import INCH
 
 VALVE = VALVES["FV-1204"]
 DRIVE = drive_of(VALVE.tag)
 FRICTION = {"ptfe": 0.05, "graphite": 0.10}  # of PTFE and graphite on polished steel, from memory
 LIMITS = {"ptfe": "about 232 °C (450 °F)", "graphite": "about 538 °C (1000 °F), higher only without air"}
 MATERIALS = {"ptfe": "PTFE rings", "graphite": "graphite rings"}  # cut or die-formed; V-rings work otherwise
-STUDS = 2
+K_FACTOR = 0.2  # plain steel, dry: NASA RP-1228, second-hand; lubricant and wear change it by a third and more
+SCATTER = 0.3  # of the load a torque gives, either way: from memory
+STUD_FORM = re.compile(
+    r"\s*(?P<count>\d{1,2})\s*(?:studs?|bolts?|nuts?)?\s*(?:[x×*]|of|,|;)\s*(?P<metric>m)?\s*(?P<size>\S.*)", re.I
+)
+
+
+def read_studs(text: str, _units: str) -> tuple[int, float] | Unreadable:
+    """Read how many studs there are and how thick: 2 × M10, or 4 x 3/8 in; M stands for mm.
+
+    >>> read_studs("2 x M10", "si"), read_studs("4 × 1/2 in", "us")
+    ((2, 0.01), (4, 0.0127))
+    """
+    found = STUD_FORM.fullmatch(text)
+    if not found:
+        return Unreadable("Type how many studs and their size, such as 2 × M10 or 2 × 3/8 in.")
+    unit = "mm" if found["metric"] else "in" if re.search(r'["”″/]', found["size"]) else "mm"
+    size = read_number.number(found["size"], unit)
+    if isinstance(size, Unreadable):
+        return Unreadable(size.reason.replace("his question", "his field"))
+    count, diameter = int(found["count"]), round(to_base(size), 9)
+    if not (1 <= count <= 16 and 0.004 <= diameter <= 0.06):
+        return Unreadable("This card takes 1 to 16 studs of 4 to 60 mm (5/32 to 2 3/8 in).")
+    return count, diameter
+
+
+def write_studs(studs: tuple[int, float], units: str) -> str:
+    """Write the studs as they are read."""
+    return (
+        f"{studs[0]} × {plain_number(rounded_to(studs[1] * 1000, 4))} mm"
+        if units == "si"
+        else (f"{studs[0]} × {plain_number(rounded_to(studs[1] / INCH, 4))} in")
+    )
+
+
+def _ring_area(stem: float, height: float) -> float:
+    """Return the face of a ring that is as wide as high."""
+    return float(circle_area(stem + 2 * height) - circle_area(stem))
+
+
+def _from_torque(torque: float, before: SimpleNamespace) -> float:
+    """Return the gland stress that a torque on each nut gives."""
+    if not all(hasattr(before, name) for name in ("stem", "height", "studs")):
+        raise BadInputError("stress", "Correct stem, rings and studs first; the torque is counted with them.")
+    count, diameter = before.studs
+    return count * float(bolt_load(torque, diameter, K_FACTOR)) / _ring_area(before.stem, before.height)
+
+
 FIELDS = (
     Field("material", "packing", default="ptfe", choices=MATERIALS),
     Field("stem", "stem diameter", "mm", 0.012, high=0.15, above=True),
     Field("rings", "number of rings", "", 5.0, low=1.0, high=20.0, step=1.0),
     Field("height", "height of one ring", "mm", 0.006, high=0.05, above=True),
-    Field("stress", "gland stress in the packing", "MPa", 10e6, high=200e6, above=True),
+    Field("studs", "gland studs", default=(2, 0.010), read=read_studs, write=write_studs),
+    Field(
+        "stress",
+        "gland stress, or the torque on each nut (type its unit: N·m, ft·lbf)",
+        "MPa",
+        10e6,
+        high=200e6,
+        above=True,
+        also=dict.fromkeys(("N·m", "ft·lbf"), _from_torque),
+    ),
     Field("area", "effective area of the actuator", "cm²", to_base(DRIVE.area), high=2.0, above=True),
 )
 
 
 def _compute(n: SimpleNamespace) -> SimpleNamespace:
-    """Return friction, dead band and the load of the gland."""
+    """Return friction, dead band, the load of the gland and the torque that gives it."""
     friction = float(packing_friction(n.stem, n.rings, n.height, n.stress, FRICTION[n.material]))
-    bore = n.stem + 2 * n.height  # rings as wide as high
-    ring_area = float(circle_area(bore) - circle_area(n.stem))
+    ring_area = _ring_area(n.stem, n.height)
+    count, diameter = n.studs
+    stud = n.stress * ring_area / count
     return SimpleNamespace(
         friction=friction,
         band=float(dead_band_pressure(friction, n.area)),
-        bore=bore,
+        bore=n.stem + 2 * n.height,
         ring_area=ring_area,
         gland=n.stress * ring_area,
-        stud=n.stress * ring_area / STUDS,
+        stud=stud,
+        torque=float(bolt_torque(stud, diameter, K_FACTOR)),
     )
 
 
 def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     """Say the load on the gland and the friction it costs."""
+    count, diameter = n.studs
     rows = (
-        (f"load on each of {STUDS} gland studs", to_digits(r.stud, "N", units)),
+        (f"torque on each of {count} nuts, plain and dry (K = {K_FACTOR:g})", to_digits(r.torque, "N·m", units)),
+        ("gland stress; a torque gives it", f"{to_digits(n.stress, 'MPa', units)}; ±{SCATTER:.0%}"),
+        ("load on each stud", to_digits(r.stud, "N", units)),
         ("packing friction on the stem", to_digits(r.friction, "N", units)),
         ("dead band it makes, as air pressure", to_digits(r.band, "bar", units)),
         ("rings to measure: as wide as high, box bore", to_digits(r.bore, "mm", units)),
@@ -64,10 +130,13 @@ def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
         f"friction = π · stem · height of all rings · stress · μ · 0.5 = π · "
         f"{to_digits(n.stem, 'mm', units)} · {height} · {stress} · "
         f"{FRICTION[n.material]:g} · 0.5 = {to_digits(r.friction, 'N', units)}",
+        f"torque = K · load / studs · diameter = {K_FACTOR:g} · {to_digits(r.gland, 'N', units)} / {count} · "
+        f"{to_digits(diameter, 'mm', units)} = {to_digits(r.torque, 'N·m', units)}",
         f"dead band = 2 · friction / area = {to_digits(r.band, 'bar', units)}",
     )
     return CardAnswer(
-        f"Gland load {to_digits(r.gland, 'N', units)}, friction {to_digits(r.friction, 'N', units)}",
+        f"Gland load {to_digits(r.gland, 'N', units)}, about {to_digits(r.torque, 'N·m', units, 2)} a nut, "
+        f"friction {to_digits(r.friction, 'N', units)}",
         PLAIN,
         rows,
         formula,
@@ -113,7 +182,8 @@ CARD = Card(
     source=(
         "Friction: F = π d H σ μ Y with Y = 0.5, ASME/NRC pump and valve symposium paper PVS2017-3518 "
         "(abstract). Coefficients 0.05 and 0.10: from memory. Temperatures: US Army TM 5-810-15, "
-        "table 8-3. The right stress: common practice, no source, so ask the packing maker."
+        "table 8-3. Torque: T = K F d, NASA RP-1228, second-hand; its scatter: from memory. The right stress: the packing "
+        "maker's."
     ),
     changes=(
         "The friction coefficient: dry, worn or cold packing can be twice as bad, and break-out is higher.",
@@ -123,7 +193,7 @@ CARD = Card(
         "them back to it, to repack is a whole new set.",
         "A lantern ring or a bushing instead of rings: count the rings that press on the stem.",
         "Rings wider than high: measure stem and bore.",
-        "Torque is not load: thread, washer and grease decide how much of it reaches the packing.",
+        "Torque is not load: grease can halve the K of 0.2, and the same torque then gives twice the load.",
     ),
     cautions=(
         PACKING,

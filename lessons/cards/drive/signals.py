@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from types import SimpleNamespace
 from typing import Any
 
@@ -22,6 +23,7 @@ from valvecalc.units import fraction_from_signal, signal_from_fraction, signal_s
 DRIVE = drive_of("FV-1204")
 # Unit typed -> range it belongs to. 9 psi and 0.6 bar both mean 50 %, though they are not the same pressure.
 RANGES = {"ma": ("4-20 mA", "mA"), "psi": ("3-15 psi", "psi"), "bar": ("0.2-1.0 bar", "bar"), "%": ("", "%")}
+_FAR = 9.0  # a share that no field takes
 
 
 def read_signal(text: str, _units: str) -> float | Unreadable:
@@ -37,7 +39,7 @@ def read_signal(text: str, _units: str) -> float | Unreadable:
     try:
         fraction = float(fraction_from_signal(value, name)) if name else value
     except ValueError:
-        fraction = 9.0  # far outside
+        fraction = _FAR
     if -0.25 <= fraction <= 1.25:
         return fraction
     return Unreadable(f"{found} is too far outside its range; this card takes −25 to 125 % of it, such as 0 to 24 mA.")
@@ -48,13 +50,31 @@ def write_signal(fraction: float, _units: str) -> str:
     return f"{plain_number(rounded_to(float(signal_from_fraction(fraction, '4-20 mA')) * 1000, 4))} mA"
 
 
+def _as_share(name: str) -> Callable[[float, SimpleNamespace], float]:
+    """Return what turns a signal of a range into a share of it; far outside the range it is far outside 0 to 1."""
+
+    def share(value: float, _: SimpleNamespace) -> float:
+        try:
+            return float(fraction_from_signal(value, name))
+        except ValueError:
+            return _FAR
+
+    return share
+
+
+_BAR = _as_share("0.2-1.0 bar")
+SPLIT: dict[str, Any] = {
+    "unit": "%",
+    "high": 1.0,
+    "also": {"mA": _as_share("4-20 mA"), "psi": _as_share("3-15 psi"), "bar": _BAR, "kPa": _BAR},
+}
 FIELDS = (
     Field("signal", "signal, in mA, psi, bar or %", default=0.625, read=read_signal, write=write_signal),
     Field("stroke", "rated travel of the valves", "mm", to_base(DRIVE.travel), high=0.5, above=True),
-    Field("a_start", "valve A starts to open at", "%", 0.0, high=1.0),
-    Field("a_end", "valve A is full open at", "%", 0.5, high=1.0),
-    Field("b_start", "valve B starts to open at", "%", 0.5, high=1.0),
-    Field("b_end", "valve B is full open at", "%", 1.0, high=1.0),
+    Field("a_start", "valve A starts to open at (% or mA, bar, psi)", default=0.0, **SPLIT),
+    Field("a_end", "valve A is full open at (% or mA, bar, psi)", default=0.5, **SPLIT),
+    Field("b_start", "valve B starts to open at (% or mA, bar, psi)", default=0.5, **SPLIT),
+    Field("b_end", "valve B is full open at (% or mA, bar, psi)", default=1.0, **SPLIT),
 )
 
 
@@ -68,12 +88,17 @@ def _compute(n: SimpleNamespace) -> SimpleNamespace:
     current = float(signal_from_fraction(n.signal, "4-20 mA"))
     return SimpleNamespace(
         state=str(signal_state(min(max(current, 0.0), 0.024))),
-        a=float(split_range(n.signal, n.a_start, n.a_end)),
-        b=float(split_range(n.signal, n.b_start, n.b_end)),
-        ma=current * 1e3,
+        a=_travel(n, "a"),
+        b=_travel(n, "b"),
+        ma=round(current * 1e3, 9),
         psi=float(signal_from_fraction(n.signal, "3-15 psi")),
         bar=float(signal_from_fraction(n.signal, "0.2-1.0 bar")),
     )
+
+
+def _travel(n: SimpleNamespace, valve: str) -> float:
+    """Return a travel without the last digits of a computer's numbers, which would read as 4e-14 %."""
+    return round(float(split_range(n.signal, getattr(n, f"{valve}_start"), getattr(n, f"{valve}_end"))), 9)
 
 
 TONES = {"in range": PLAIN, "doubtful low": SHORT, "doubtful high": SHORT, "fault low": BAD, "fault high": BAD}
@@ -101,7 +126,7 @@ def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
         ("as a 4 to 20 mA signal (NAMUR NE 43)", STATES[r.state]),
         (
             "signal",
-            f"{to_digits(n.signal, '%')} = {to_digits(r.ma)} mA = "
+            f"{_share(n.signal)} = {to_digits(r.ma)} mA = "
             f"{to_digits(r.psi, 'psi')} = {to_digits(r.bar, 'bar')} "
             f"(each of its own range)",
         ),
@@ -111,15 +136,19 @@ def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     if tone != PLAIN:
         rows[2:] = [("look at", LOOK)]
     formula = (
-        f"signal = (mA − 4) / 16 = ({to_digits(r.ma)} − 4) / 16 = {to_digits(n.signal, '%')}",
+        f"signal = (mA − 4) / 16 = ({to_digits(r.ma)} − 4) / 16 = {_share(n.signal)}",
         *(_step(valve, n, getattr(r, valve)) for valve in "ab" if tone == PLAIN),
     )
     return CardAnswer(headline, tone, tuple(rows), formula)
 
 
+def _share(value: float) -> str:
+    return to_digits(round(value, 9), "%")
+
+
 def _step(valve: str, n: SimpleNamespace, travel: float) -> str:
     span = (n.signal, getattr(n, f"{valve}_start"), getattr(n, f"{valve}_end"))
-    signal, start, end = (to_digits(share, "%") for share in span)
+    signal, start, end = (_share(each) for each in span)
     numbers = f"({signal} − {start}) / ({end} − {start})"
     share = f"{valve.upper()} = (signal − start) / (end − start) = {numbers}"
     return f"{share}, held to 0 … 100 % = {to_digits(travel, '%')}"

@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from lessons.card_page.card import Card, CardAnswer, Field
+from lessons.card_page.card import BadInputError, Card, CardAnswer, Field
 from lessons.card_page.card_charts import around, chart, curve
 from lessons.pictures.verdicts import BAD, GOOD, SHORT, SIGNS, reaches, tone_of
 from lessons.safety import HANDS, STROKE
@@ -16,14 +16,34 @@ from valvecalc.measures import hysteresis, inaccuracy, linearity, measured_error
 
 SIGNAL = (0.0, 0.25, 0.5, 0.75, 1.0)
 BOXES = ("at 0 %", "at 25 %", "at 50 %", "at 75 %", "at 100 %")
-_TRAVEL: dict[str, Any] = {"unit": "%", "low": -0.25, "high": 1.25, "boxes": BOXES}
+
+
+def _of_stroke(length: float, before: SimpleNamespace) -> float:
+    """Return a travel read as a length as a share of the rated travel."""
+    stroke = getattr(before, "stroke", None)
+    if stroke is None:
+        raise BadInputError("stroke", "To take mm or inches this card needs the rated travel: fill in its box first.")
+    return float(length / stroke)
+
+
+AS_LENGTH = dict.fromkeys(("mm", "cm", "in"), _of_stroke)
+_TRAVEL: dict[str, Any] = {"unit": "%", "low": -0.25, "high": 1.25, "boxes": BOXES, "also": AS_LENGTH}
 FIELDS = (
+    Field("stroke", "rated travel, if you read mm or inches", "mm", high=0.5, above=True, optional=True),
     Field("found_up", "as found, signal rising: travel", default=(0.0, 0.242, 0.491, 0.743, 0.996), **_TRAVEL),
     Field("found_down", "as found, signal falling: travel", default=(0.008, 0.26, 0.513, 0.759, 1.0), **_TRAVEL),
     Field("left_up", "as left, signal rising: travel", optional=True, **_TRAVEL),
     Field("left_down", "as left, signal falling: travel", optional=True, **_TRAVEL),
-    Field("limit", "error allowed, of span", "%", 0.01, high=0.2, above=True),
-    Field("reading", "how far a reading of the travel can be off, ±, of span", "%", 0.002, high=0.2, above=True),
+    Field("limit", "error allowed, of span", "%", 0.01, high=0.2, above=True, also=AS_LENGTH),
+    Field(
+        "reading",
+        "how far a reading of the travel can be off, ±, of span",
+        "%",
+        0.002,
+        high=0.2,
+        above=True,
+        also=AS_LENGTH,
+    ),
 )
 VERDICTS = {GOOD: "Within its limit", SHORT: "Not proven within its limit", BAD: "Outside its limit"}
 BETTER = 4  # times better than the limit the reference has to be: GB/T 4213, second-hand
@@ -199,6 +219,7 @@ CARD = Card(
     ),
     changes=(
         "Overshoot: approach every point from one side and wait until the stem is at rest.",
+        "Read in mm or inches: type the unit with each number, 7.5 mm or 5/16 in, and the rated travel.",
         "How the travel is read: a scale by eye is too rough for a tight limit. The reading has to be at least four "
         "times better than the limit.",
         "On the bench or in the line: flow and pressure move the plug too.",

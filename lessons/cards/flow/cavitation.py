@@ -16,7 +16,7 @@ from lessons.units.readout import to_digits
 from valvecalc.cavitation import cavitation_index, differential_pressure_ratio, incipient_ratio, liquid_verdict
 from valvecalc.liquid import choked_drop, critical_pressure_factor, liquid_flow
 from valvecalc.units import WATER_DENSITY
-from valvecalc.water import vapour_pressure
+from valvecalc.water import CRITICAL_TEMPERATURE, FREEZING, vapour_pressure
 
 VALVE, ENDS = VALVES["LV-6120"], ends_of("LV-6120")
 ATMOSPHERE = 101325.0
@@ -42,7 +42,12 @@ FIELDS = (
         above=True,
     ),
     Field(
-        "t", "temperature, if it is water", "°C", to_base(VALVE.fluid.temperature), low=273.15 + 15, high=273.15 + 180
+        "t",
+        "temperature, if it is water",
+        "°C",
+        to_base(VALVE.fluid.temperature),
+        low=FREEZING,
+        high=CRITICAL_TEMPERATURE,
     ),
     Field("fl", "recovery factor FL of the valve at this travel", "", VALVE.fl, low=0.2, high=1.0),
     Field(
@@ -58,6 +63,9 @@ FIELDS = (
     Field("xfz", "where cavitation begins: xFz of the maker, at this travel", "", low=0.01, high=1.0, optional=True),
     Field("margin", "margin wanted below that", "%", 0.1, high=0.9),
 )
+# Of the choked drop: from here on cavitation is taken for sure, and as likely, where xFz is not known. Cavitation begins
+# well before choking, which is where FL puts the end of it: own choice, no source.
+SURE, LIKELY = 0.8, 0.5
 SHARES = np.linspace(0, 1, 41)[1:]
 
 
@@ -67,6 +75,8 @@ def _compute(n: SimpleNamespace) -> SimpleNamespace:
         raise BadInputError("p2", "The pressure after the valve has to be below that before it.")
     pv, pc = n.other or (float(vapour_pressure(n.t)), WATER_PC)
     p1, p2 = n.p1 + ATMOSPHERE, n.p2 + ATMOSPHERE
+    if pv >= pc and not n.other:
+        raise BadInputError("t", "At its critical temperature and above water is no liquid any more.")
     if pv >= pc:
         raise BadInputError("other", "The vapour pressure has to be below the critical pressure.")
     if pv >= p1:
@@ -78,6 +88,9 @@ def _compute(n: SimpleNamespace) -> SimpleNamespace:
     begins = None if n.xfz is None else min(float(incipient_ratio(n.xfz, p1)), choked / (p1 - pv))
     wanted = None if begins is None else begins * (1 - n.margin)
     verdict = str(liquid_verdict(p1, p2, pv, pc, n.fl, xfz=begins))
+    share = (p1 - p2) / choked
+    unknown = verdict == "none" and begins is None
+    says = "near" if unknown and reaches(share, SURE) else "likely" if unknown and reaches(share, LIKELY) else verdict
     return SimpleNamespace(
         p1=p1,
         p2=p2,
@@ -85,25 +98,31 @@ def _compute(n: SimpleNamespace) -> SimpleNamespace:
         pc=pc,
         dp=p1 - p2,
         choked=choked,
+        share=share,
         ff=float(critical_pressure_factor(pv, pc)),
         sigma=float(cavitation_index(p1, p2, pv)),
         xf=xf,
         begins=begins,
         wanted=wanted,
         verdict=verdict,
-        tone=tone_of(verdict == "none", wanted is not None and reaches(wanted, xf)),
+        says=says,
+        tone=tone_of(says in ("none", "likely"), wanted is not None and reaches(wanted, xf)),
     )
 
 
 VERDICTS = {GOOD: "Clear of cavitation", SHORT: "Not certain", BAD: "In trouble"}
 SAYS = {
     "none": "not choked, not flashing",
+    "likely": "not choked, but likely to cavitate",
+    "near": "nearly choked, so it cavitates",
     "cavitation": "cavitating, not yet choked",
     "choked": "choked, full cavitation",
     "flashing": "flashing, vapour stays downstream",
 }
 NEXT = {
     "none": "listen to it now and again, and look at plug and seat when it is open",
+    "likely": "hardened or staged trim, or less drop in one valve, if it rattles",
+    "near": "hardened or staged trim, or less drop in one valve",
     "cavitation": "hardened or staged trim, or less drop in one valve",
     "choked": ("more drop brings no more flow; staged trim, or a valve with a higher FL, or higher pressure after it"),
     "flashing": "no trim cures it: hard materials, angle body, large outlet, pipe for two-phase flow",
@@ -114,13 +133,16 @@ ASK = "ask the maker for xFz at this travel: cavitation begins well before choki
 def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     """Say what the liquid does, and how far it is from cavitation."""
     rows = (
-        ("next", ASK if r.tone == SHORT and n.xfz is None else NEXT[r.verdict]),
+        ("next", ASK if r.tone == SHORT and n.xfz is None else NEXT[r.says]),
         ("xF = Δp/(P1 − Pv) now; σ = 1/xF", f"{to_digits(r.xf)}; {to_digits(r.sigma)}"),
         ("xF where the noise of cavitation begins / at most wanted", _onset(r)),
-        ("drop now / drop that chokes", f"{_bar(r.dp, units)} / {_bar(r.choked, units)}"),
+        (
+            "drop now / drop that chokes",
+            f"{_bar(r.dp, units)} / {_bar(r.choked, units)}: {to_digits(r.share, '%', digits=2)}",
+        ),
         ("vapour pressure / pressure after, absolute", f"{_bar(r.pv, units)} / {_bar(r.p2, units)}"),
     )
-    headline = f"{VERDICTS[r.tone]}: {SAYS[r.verdict]}{_how_near(r)}"
+    headline = f"{VERDICTS[r.tone]}: {SAYS[r.says]}{_how_near(r)}"
     return CardAnswer(headline, r.tone, rows, _formula(n, r, units))
 
 
@@ -129,10 +151,10 @@ def _onset(r: SimpleNamespace) -> str:
 
 
 def _how_near(r: SimpleNamespace) -> str:
+    if r.begins is None and r.verdict == "none":
+        return f", {to_digits(r.share, '%', digits=2)} of the drop that chokes"
     if r.verdict != "none":
         return ""
-    if r.begins is None:
-        return "; where cavitation begins is not known"
     more = "more" if r.tone == SHORT else "no more"
     return f", and xF is {more} than the {to_digits(r.wanted)} wanted"
 
@@ -170,9 +192,7 @@ def _picture() -> tuple[Any, Any]:
         flow = flow / flow[-1]
         flash = r.p1 - r.pv
         paths = {"flow": curve([0, *drops], [0, *flow[:-2]]), "flash": [(flash, 0), (flash, 1.15)]}
-        moved: dict[str, Any] = place(
-            (span, (0, 1.15)), units, paths, {"now": (r.dp, float(flow[-2]))}, SAYS[r.verdict]
-        )
+        moved: dict[str, Any] = place((span, (0, 1.15)), units, paths, {"now": (r.dp, float(flow[-2]))}, SAYS[r.says])
         return moved
 
     return figure, move
@@ -200,7 +220,8 @@ CARD = Card(
     source=(
         "Choked drop and FF: IEC 60534-2-1:2011 (ISA-75.01.01-2012). Vapour pressure of water: IAPWS. σ and xF: "
         "ISA-RP75.23, second-hand. xFz, where the noise of cavitation begins, and its change with P1: IEC 60534-8-4, "
-        "from memory. The margin of 10 % to start with: own choice, no source."
+        "from memory. The margin of 10 % to start with, and the half and four "
+        "fifths of the choked drop from which cavitation is likely or sure without xFz: own choice, no source."
     ),
     changes=(
         "FL falls as most valves open: take it at the travel you work at.",

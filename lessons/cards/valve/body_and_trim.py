@@ -14,23 +14,29 @@ from lessons.units.readout import to_digits
 from valvecalc.body_styles import BODY_STYLES, typical_kv
 from valvecalc.installed import straightest
 from valvecalc.liquid import choked_drop, liquid_kv
-from valvecalc.water import vapour_pressure, water_density
+from valvecalc.plug_forces import circle_area
+from valvecalc.water import CRITICAL_TEMPERATURE, FREEZING, vapour_pressure, water_density
 
 VALVE = VALVES["TV-3301"]
 SHARE = 0.9  # of the full flow of its line
 FLOW = SHARE * to_base(line_of(VALVE.tag).full_flow)
 BEFORE, AFTER = pressures_at("TV-3301", SHARE)
 ATMOSPHERE, WATER_PC = 101325.0, 22064e3
+PTFE_TO = 273.15 + 200
 LOADED = 0.8  # of the rated coefficient used at most: own choice, no source
 SIZES = tuple(mm / 1000 for mm in (15, 20, 25, 40, 50, 80, 100, 150, 200, 250, 300, 400, 500, 600))
-# Cheapest first (common practice, no source): name on the card, style, smallest size made [m], takes solids.
+REDUCED = 0.3  # of the rated coefficient: below it a reduced trim is worth asking for. Own choice, no source
+NEAR = 0.8  # of the choked drop used at most: nearer to it a valve cavitates. Own choice, no source
+LEAST_OF_LINE = 0.5  # of the line's size: a smaller body wants a stress check. Own choice, no source
+# Cheapest first (common practice, no source): name on the card, style, smallest size made [m], what it takes.
 STYLES = (
-    ("butterfly", "butterfly, centred disc, 70°", 0.050, False),
-    ("segmented ball", "segmented ball", 0.025, True),
-    ("eccentric plug", "eccentric spherical plug, flow to open", 0.025, True),
-    ("globe, contoured plug", "globe, contoured plug, flow to open", 0.015, False),
+    ("butterfly", "butterfly, centred disc, 70°", 0.050, ("clean",)),
+    ("segmented ball", "segmented ball", 0.025, ("clean", "solids", "grit")),
+    ("eccentric plug", "eccentric spherical plug, flow to open", 0.025, ("clean", "solids", "grit")),
+    ("globe, contoured plug", "globe, contoured plug, flow to open", 0.015, ("clean",)),
 )
-SOLIDS = {"clean": "clean liquid", "solids": "with solids or fibres"}
+SOLIDS = {"clean": "clean liquid", "solids": "with soft solids or fibres", "grit": "with grit: sand, scale, catalyst"}
+SPEEDS = {"clean": 8.0, "solids": 5.0, "grit": 3.0}  # m/s in the outlet at most: own choice, no source
 FIELDS = (
     Field("solids", "the liquid, like water", default="clean", choices=SOLIDS),
     Field("flow", "largest flow", "m³/h", FLOW, high=10.0, above=True),
@@ -53,7 +59,8 @@ FIELDS = (
         above=True,
         pressure="gauge",
     ),
-    Field("t", "temperature", "°C", 273.15 + 25, low=273.15 + 15, high=273.15 + 180),
+    Field("t", "temperature", "°C", 273.15 + 25, low=FREEZING, high=CRITICAL_TEMPERATURE),
+    Field("pipe", "line size, inside diameter", "mm", to_base(VALVE.pipe), low=0.01, high=1.0),
     Field("share", "drop across the open valve over drop across it shut", "%", 0.15, low=0.01, high=1.0),
 )
 
@@ -81,24 +88,48 @@ def _compute(n: SimpleNamespace) -> SimpleNamespace:
 
 
 def _style(
-    n: SimpleNamespace, p1: float, p2: float, pv: float, name: str, style: str, least: float, solids: bool
+    n: SimpleNamespace, p1: float, p2: float, pv: float, name: str, style: str, least: float, takes: tuple[str, ...]
 ) -> SimpleNamespace:
     fl = BODY_STYLES[style].fl
     kv = float(liquid_kv(n.flow, p1, p2, rho=float(water_density(n.t)), pv=pv, pc=WATER_PC, fl=fl))
-    size = next((d for d in SIZES if d >= least and float(typical_kv(style, d)) * LOADED >= kv), None)
+    size = _size_for(n, style, least, kv)
     chokes = float(choked_drop(p1, pv, WATER_PC, fl))
+    used = (p1 - p2) / chokes
     trouble = (
         "flashes: the outlet is below vapour pressure"
         if p2 < pv
         else "chokes at this drop"
-        if chokes <= p1 - p2
+        if used >= 1
+        else f"{used:.0%} of the drop that chokes: it cavitates"
+        if used > NEAR
         else "solids jam or cut it"
-        if n.solids == "solids" and not solids
-        else "no size large enough"
+        if n.solids not in takes
+        else "no size that the line takes is large enough"
         if size is None
         else ""
     )
-    return SimpleNamespace(name=name, kv=kv, size=size, chokes=chokes, fl=fl, trouble=trouble, fits=not trouble)
+    found = SimpleNamespace(name=name, kv=kv, size=size, chokes=chokes, used=used, fl=fl, trouble=trouble)
+    found.fits = not trouble
+    found.speed = None if size is None else _speed(n.flow, size)
+    found.share = None if size is None else kv / float(typical_kv(style, size))
+    return found
+
+
+def _size_for(n: SimpleNamespace, style: str, least: float, kv: float) -> float | None:
+    """Return the smallest size with capacity enough, slow enough in its outlet, and neither too small for the line."""
+    enough = (
+        d
+        for d in SIZES
+        if d >= max(least, LEAST_OF_LINE * n.pipe * 0.99)
+        and d <= n.pipe * 1.1  # nominal against inside diameter
+        and float(typical_kv(style, d)) * LOADED >= kv
+        and _speed(n.flow, d) <= SPEEDS[n.solids]
+    )
+    return next(enough, None)
+
+
+def _speed(flow: float, d: float) -> float:
+    return float(flow / circle_area(d))
 
 
 def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
@@ -107,7 +138,8 @@ def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
         (style.name, style.trouble or f"{_size(style, units)}, needs {to_digits(style.kv, 'Kv', units)}")
         for style in r.styles
     ]
-    hot = "PTFE" if n.t < 273.15 + 200 else "graphite"
+    hot = "PTFE" if n.t < PTFE_TO else "graphite"
+    rows += _limits(n, r, units)
     rows += [
         ("characteristic that comes out straightest", r.characteristic),
         ("packing at this temperature", hot),
@@ -117,9 +149,25 @@ def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     if r.chosen is None:
         headline = f"{WORDS[BAD]}: every style has trouble"
         return CardAnswer(headline, BAD, tuple(rows), _formula(n, r, r.styles[-1], units))
-    rows.append(("cavitation", "can begin below the choked drop: ask the maker for xFz"))
+    if n.solids == "grit":
+        rows.append(("grit", "hard trim and seat, flow so that it leaves the seat behind it; look at it often"))
+    rows.append(("cavitation", "can begin well below the choked drop: ask the maker for xFz"))
     headline = f"{r.chosen.name.capitalize()}, {_size(r.chosen, units)}, {r.characteristic}"
     return CardAnswer(headline, PLAIN, tuple(rows), _formula(n, r, r.chosen, units))
+
+
+def _limits(n: SimpleNamespace, r: SimpleNamespace, units: str) -> list[tuple[str, str]]:
+    """Say the speeds, and how much of the rated coefficient is used."""
+    limit = to_digits(SPEEDS[n.solids], "m/s", units)
+    line = to_digits(_speed(n.flow, n.pipe), "m/s", units)
+    if r.chosen is None:
+        return [("speed in the line / at most here", f"{line} / {limit}")]
+    share = f"{r.chosen.share:.0%}" + (", little: ask for a reduced trim" if r.chosen.share < REDUCED else "")
+    return [
+        ("speed in the outlet / at most here", f"{to_digits(r.chosen.speed, 'm/s', units)} / {limit}; line {line}"),
+        ("drop now, of the one that chokes", f"{r.chosen.used:.0%}; {NEAR:.0%} at most here"),
+        ("of its rated coefficient it uses", share),
+    ]
 
 
 def _size(style: SimpleNamespace, units: str) -> str:
@@ -188,7 +236,8 @@ CARD = Card(
     alt="Bars of the pressure drop at which four body styles choke, with the drop now across them.",
     source=(
         "Coefficient and choking: IEC 60534-2-1:2011 with its typical FL. Capacity by size: "
-        "ISA-S75.01-1985, from memory. At most 80 % of rated: own choice, no source. Order by cost, "
+        "ISA-S75.01-1985, from memory. At most 80 % of rated and of the choked drop, outlet speeds of 8, 5 and 3 m/s "
+        "(26, 16, 10 ft/s), half the line size at least: own choice, no source. Order by cost, "
         "least sizes, solids: common practice, no source. Characteristic: computed here, R = 50."
     ),
     changes=(

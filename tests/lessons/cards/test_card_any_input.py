@@ -60,6 +60,8 @@ def texts_of(rng: random.Random, each: Card, units: str) -> dict[str, str]:
             texts[field.name] = rng.choice(list(field.choices))
         elif field.optional and rng.random() < 0.5:
             texts |= dict.fromkeys(field.keys, "")
+        elif field.name == "studs":
+            texts[field.name] = rng.choice(["2 × M10", "4 x 1/2 in", "3 × 16 mm"])
         elif field.read:
             texts[field.name] = rng.choice([f"{rng.uniform(-5, 120):.4g} %", f"{rng.uniform(2, 22):.4g} mA", "9 psi"])
         elif field.boxes and rng.random() < 0.8 and field.default:  # readings that go on from those to start with

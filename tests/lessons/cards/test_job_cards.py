@@ -36,7 +36,7 @@ def answered(name: str, **given: Any) -> tuple[SimpleNamespace, SimpleNamespace]
     """Fill a card: quantities with trade units, rows of them, or names of choices; the rest as it starts."""
     inputs = defaults(card_named(name))
     for field, value in given.items():
-        row = tuple(to_base(q) for q in value) if isinstance(value, tuple) else value
+        row = tuple(to_base(q) if isinstance(q, Q) else q for q in value) if isinstance(value, tuple) else value
         setattr(inputs, field, to_base(value) if isinstance(value, Q) else row)
     return inputs, card_named(name).compute(inputs)
 
@@ -51,8 +51,9 @@ TRIM = {"area": Q(100, "in²"), "dp": Q(100, "psi"), "port": Q(2, "in"), "fricti
 SPRING = {"area": Q(100, "in²"), "rate": Q(800, "lbf/in"), "travel": Q(1.5, "in")}
 TEST = {"found_up": tuple(Q(x, "%") for x in (0, 24.2, 49.1, 74.3, 99.6)),
         "found_down": tuple(Q(x, "%") for x in (0.8, 26.0, 51.3, 75.9, 100))}  # fmt: skip
-PACKING = {"stem": Q(0.5, "in"), "rings": 4.0, "height": Q(0.25, "in"), "stress": Q(2000, "psi"), "area": Q(100, "in²")}
-SIZING = {"p1": bar_abs(6), "p2": bar_abs(4), "flow": Q(50, "m³/h"), "t": Q(20, "°C"), "solids": "clean"}
+PACKING = {"stem": Q(0.5, "in"), "rings": 4.0, "height": Q(0.25, "in"), "stress": Q(2000, "psi"), "area": Q(100, "in²"),
+           "studs": (2, 0.0127)}
+SIZING = {"p1": bar_abs(6), "p2": bar_abs(4), "flow": Q(50, "m³/h"), "t": Q(20, "°C"), "solids": "clean", "pipe": Q(100, "mm")}
 EXAMPLE = {"p1": bar_abs(6.8), "p2": bar_abs(2.2), "other": (Q(70.1, "kPa"), Q(22120, "kPa"))}
 BODY = {"area": Q(100, "in²"), "bench": (Q(3, "psi"), Q(15, "psi")), "travel": Q(1.5, "in")}
 
@@ -124,6 +125,8 @@ ROWS: list[tuple[str, dict[str, Any], str, Any, float, str]] = [
     ("packing", {**PACKING, "material": "ptfe"}, "friction", Q(78.5398, "lbf"), 1e-5, "half the coefficient, half the friction"),
     ("packing", PACKING, "gland", Q(1178.10, "lbf"), 1e-5, "by hand: 2000 · π/4 · (1.0² − 0.5²)"),
     ("packing", {**PACKING, "material": "graphite"}, "band", Q(3.1416, "psi"), 1e-4, "by hand: 2 · 157.08 / 100"),
+    ("packing", PACKING, "torque", Q(4.90874, "ft·lbf"), 1e-4, "by hand: 0.2 · 1178.10 / 2 · 0.5 in = 58.905 in·lbf, / 12; K 0.2 of NASA RP-1228, second-hand"),
+    ("packing", {**PACKING, "studs": (4, 0.0127)}, "torque", Q(2.45437, "ft·lbf"), 1e-4, "four studs, half of it each"),
     # ---- flow at this travel
     ("flow_at_travel", {"share": 0.25, "travel": 0.5, "rangeability": 50.0, "kind": "equal percentage"}, "ratio", 0.274721, 1e-5, "1/√(0.75 + 0.25 / 0.141421²)"),
     ("flow_at_travel", {"share": 0.1, "travel": 0.5, "rangeability": 50.0, "kind": "equal percentage"}, "ratio", 0.411693, 1e-5, "the same with 0.1"),
@@ -145,8 +148,14 @@ ROWS: list[tuple[str, dict[str, Any], str, Any, float, str]] = [
     ("body_and_trim", SIZING, "styles.3.size", 0.080, 1e-9, "11 (50/25.4)² Cv = 36.9 Kv, 80 % 29.5 < 35.3; DN 80 has 94"),
     ("body_and_trim", {**SIZING, "share": 0.5}, "characteristic", "linear", 0, "equal distance at 0.297 for R = 50; above it linear"),
     ("body_and_trim", {**SIZING, "share": 0.2}, "characteristic", "equal percentage", 0, "below 0.297"),
-    ("body_and_trim", {**SIZING, "p1": bar_abs(10), "p2": bar_abs(4)}, "chosen.name", "eccentric plug", 0, "20 °C, 10 bar abs: FL 0.62 chokes at 3.835, 0.60 at 3.592, 0.85 at 7.209 bar; drop 6"),
-    ("body_and_trim", {**SIZING, "solids": "solids"}, "chosen.name", "segmented ball", 0, "butterfly left out with solids; FL 0.6: 0.36 · (6 − 0.957 · 0.023) = 2.152 > 2 bar"),
+    ("body_and_trim", SIZING, "chosen.name", "eccentric plug", 0, "drop 2 bar; 6 − 0.957 · 0.0234 = 5.9776: butterfly 0.62² of it 2.298, so 87 %; ball 0.6² 2.152, 93 %; plug 0.85² 4.319, 46 %"),
+    ("body_and_trim", {**SIZING, "p1": bar_abs(10), "p2": bar_abs(4)}, "chosen.name", "globe, contoured plug", 0, "9.9776 · FL²: 0.85 chokes at 7.209, so 83 % of it; 0.9 at 8.082, 74 %; drop 6"),
+    ("body_and_trim", {**SIZING, "solids": "solids"}, "chosen.name", "eccentric plug", 0, "butterfly and globe left out with solids, the ball at 93 % of choking"),
+    ("body_and_trim", {**SIZING, "p1": bar_abs(10), "p2": bar_abs(4), "solids": "grit"}, "chosen", None, 0, "grit: ball chokes, plug at 83 % cavitates, globe and butterfly are cut"),
+    ("body_and_trim", {**SIZING, "p2": bar_abs(5), "solids": "grit", "flow": Q(300, "gpm")}, "chosen.size", 0.1, 1e-9, "68.14 m³/h: DN 80 3.77 m/s, DN 100 2.41 m/s, 3 m/s at most with grit"),
+    ("body_and_trim", {**SIZING, "p2": bar_abs(5), "solids": "grit", "flow": Q(300, "gpm")}, "chosen.speed", 2.4099, 1e-4, "0.0189271 / (π/4 · 0.1²)"),
+    ("body_and_trim", {**SIZING, "p2": bar_abs(5), "solids": "grit", "flow": Q(300, "gpm"), "pipe": Q(80, "mm")}, "chosen", None, 0, "a DN 80 line is too fast for grit, and no valve is larger than its line"),
+    ("body_and_trim", {**SIZING, "pipe": Q(250, "mm")}, "chosen.size", 0.15, 1e-9, "half of 250 mm and up: DN 150"),
     # ---- tear-down
     ("tear_down", BODY, "full", Q(158.885, "J"), 1e-5, "by hand: ½ · 140101 · 0.047625²"),
     ("tear_down", BODY, "rest", Q(6.355, "J"), 1e-3, "158.885 − 152.530"),
@@ -167,7 +176,7 @@ def part(results: Any, path: str) -> Any:
 )
 def test_result(name: str, given_: dict[str, Any], path: str, expected: Any, within: float, source: str) -> None:
     got = part(answered(name, **given_)[1], path)
-    if isinstance(expected, (str, bool)):
+    if expected is None or isinstance(expected, (str, bool)):
         assert got == expected
     else:
         wanted = to_base(expected) if isinstance(expected, Q) else expected
@@ -197,6 +206,9 @@ def test_hunting_margin_against_python_control() -> None:
     ({"manual": "swings"}, "outside", "in manual the controller does nothing: what still swings comes from elsewhere"),
     ({"gain": 8.0}, "tuning", "gain above the margin: unstable by Nyquist"),
     ({"band": 0.05, "gain": 1.6}, "valve", "stick-slip with integral action cycles: textbook"),
+    ({"band": 0.01}, "small", "stick-slip with 1 % makes about half a per cent: not the 2 % seen"),
+    ({"band": 0.01, "seen": 0.005}, "valve", "a swing of its own size"),
+    ({"band": 0.03, "seen": 0.2}, "small", "20 % of flow is not made by 3 % of dead band at a gain of 1.2"),
     ({"band": 0.0}, "none", "no dead band and a margin of 5: a linear loop settles"),
 ])  # fmt: skip
 def test_hunting_cause(given_: dict[str, Any], cause: str, source: str) -> None:
@@ -321,6 +333,12 @@ def test_bad_input_is_said_at_its_field_and_takes_the_answer_away(
     ("signals", {"signal": "25 mA"}, "signal", "too far outside its range"),
     ("signals", {"signal": "10 V"}, "signal", "mA, psi, bar or %"),
     ("signals", {"a_end": "0"}, "a_end", "must differ"),
+    ("signals", {"b_end": "30 mA"}, "b_end", "outside what this card takes: from 0 up to 100 %"),
+    ("packing", {"rings": "4.5"}, "rings", "not a whole number"),
+    ("packing", {"studs": "two"}, "studs", "such as 2 × M10"),
+    ("stroke_errors", {"found_up.2": "15 mm"}, "found_up", "needs the rated travel"),
+    ("seat_leakage", {"leak": "3 bubbles"}, "leak", "Bubbles are counted in a test with air"),
+    ("cavitation", {"t": "373.946", "p1": "300"}, "t", "no liquid any more"),
     ("dead_band", {"down.0": "0.9"}, "up", "must rise"),
     ("dead_band", {f"up.{k}": f"0.{k + 1}" for k in range(5)}, "down", "swapped"),
     ("tear_down", {"bench.1": "0.1"}, "bench", "above its start"),
@@ -343,6 +361,68 @@ def test_a_signal_is_read_in_any_of_its_ranges(text: str, fraction: float) -> No
     assert card_named("signals").fields[0].read(text, "si") == pytest.approx(fraction, abs=1e-9)
 
 
+FURTHER = [  # card, box, text, what it counts as, by hand
+    ("packing", "studs", "2 x M10", (2, 0.010), "M10: 10 mm"),
+    ("packing", "studs", "4 × 3/8 in", (4, 0.009525), "3/8 of 25.4 mm"),
+    ("packing", "stress", "12 N·m", 35.3678e6, "12 / (0.2 · 0.01) = 6000 N on each of two studs, over π/4 · (24² − 12²) = 339.292 mm²"),
+    ("packing", "stem", "1/2 in", 0.0127, ""),
+    ("packing", "stem", "½ in", 0.0127, ""),
+    ("shutoff", "port", "1 1/2 in", 0.0381, ""),
+    ("shutoff", "port", "1½ in", 0.0381, ""),
+    ("flow_at_travel", "rangeability", "50:1", 50.0, ""),
+    ("flow_at_travel", "full", "1000 L/min", 60 / 3600, "1 m³ a minute"),
+    ("bench_set", "supply", "1.4 kg/cm²", 1.4 * 98066.5, "kilogram-force, 9.80665 N, over 1e-4 m²"),
+    ("bench_set", "supply", "1.4 kg/cm2 g", 1.4 * 98066.5, ""),
+    ("cavitation", "p2", "-10 inHg", -33863.9, "25.4 mm of mercury, 133.322 Pa each: 3386.39 Pa"),
+    ("hunting", "reset", "2 minutes", 120.0, ""),
+    ("hunting", "reset", "½ min", 30.0, ""),
+    ("seat_leakage", "leak", "0.01 scfh", 7.8658e-8, "0.3048³ / 3600 = 7.86579e-6 m³/s"),
+    ("seat_leakage", "leak", "12 drops", 1e-8, "12 · 0.05 mL in 60 s, 20 drops to a mL: from memory"),
+    ("signals", "a_end", "12 mA", 0.5, "(12 − 4) / 16"),
+    ("signals", "a_end", "0.6 bar", 0.5, "(0.6 − 0.2) / 0.8"),
+    ("signals", "a_end", "9 psi", 0.5, "(9 − 3) / 12"),
+    ("tear_down", "volume", "4000 cc", 0.004, ""),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "box", "text", "expected", "source"), FURTHER)
+def test_what_people_type_is_taken(name: str, box: str, text: str, expected: Any, source: str, tmp_path: Path) -> None:
+    page = CardPage(card_named(name), "si", tmp_path)
+    field, _, place = box.partition(".")
+    found, problems = boxes.read_boxes(card_named(name), {**page._shown["texts"], box: text}, "si")
+    assert field not in problems, problems
+    got = getattr(found, field)[int(place)] if place else getattr(found, field)
+    assert got == pytest.approx(expected, rel=1e-4), source
+
+
+@pytest.mark.parametrize(("text", "test", "leak"), [
+    ("3 bubbles", "VI air", 3 * 0.15e-6 / 60), ("12 drops/min", "IV water", 12 * 0.05e-6 / 60),
+])  # fmt: skip
+def test_a_leak_is_counted_with_what_it_is_tested(text: str, test: str, leak: float, tmp_path: Path) -> None:
+    """0.15 mL a bubble: GB/T 4213-92 and FCI 70-2, second-hand."""
+    page = CardPage(card_named("seat_leakage"), "si", tmp_path)
+    assert type_in(page, leak=text, test=test)["problems"] == {}
+    assert page._worked.inputs.leak == pytest.approx(leak)
+
+
+def test_travel_is_read_as_a_length_too(tmp_path: Path) -> None:
+    page = CardPage(card_named("stroke_errors"), "si", tmp_path)
+    said = type_in(page, stroke="30 mm", **{"found_up.1": "7.5 mm", "found_up.2": "19/32 in"}, reading="0.06 mm")
+    assert said["problems"] == {}
+    n = page._worked.inputs
+    assert n.found_up[1] == pytest.approx(0.25)  # 7.5 / 30
+    assert n.found_up[2] == pytest.approx(19 / 32 * 25.4 / 30)
+    assert n.reading == pytest.approx(0.002)
+
+
+@pytest.mark.parametrize("signal", ["12.000000000001 mA", "9 psi", "0.6 bar", "50 %"])
+def test_no_digits_of_a_computer_are_shown(signal: str, tmp_path: Path) -> None:
+    page = CardPage(card_named("signals"), "si", tmp_path)
+    said = type_in(page, signal=signal)["answer"]
+    assert said["headline"] == "Valve A 100 % open, valve B 0 % open"
+    assert "e-" not in str(said)
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_changing_the_units_to_and_fro_changes_nothing(name: str, tmp_path: Path) -> None:
     page = CardPage(card_named(name), "si", tmp_path)
@@ -352,7 +432,7 @@ def test_changing_the_units_to_and_fro_changes_nothing(name: str, tmp_path: Path
     us = dict(page._shown)
     ask(page, us["texts"], "us", "si")
     assert (page._shown["texts"], page._shown["answer"]) == (start["texts"], start["answer"])
-    us_units = [f for f in card_named(name).fields if f.shown_unit("us") != f.shown_unit("si")]
+    us_units = [f for f in card_named(name).fields if f.shown_unit("us") != f.shown_unit("si") and f.default]
     assert not us_units or us["texts"] != start["texts"]
 
 
