@@ -154,7 +154,8 @@ _SIGNS = {
     "millilitre": "ml", "milliliter": "ml", "gallon": "gal", "hour": "h", "hr": "h", "minute": "min", "second": "s",
     "kilogram": "kg", "kilogramme": "kg", "kilo": "kg", "pound": "lb", "newton": "n", "kilonewton": "kn", "force": "f",
     "bar": "bar", "millibar": "mbar", "pascal": "pa", "kilopascal": "kpa", "megapascal": "mpa", "joule": "j",
-    "degree": "", "drop": "drops", "of": "", "mercury": "hg", "water": "h2o", "celsius": "c", "centigrade": "c", "fahrenheit": "f", "milliamp": "ma", "milliampere": "ma",
+    "drop": "drops", "of": "", "mercury": "hg", "water": "h2o",
+    "degree": "", "celsius": "c", "centigrade": "c", "fahrenheit": "f", "milliamp": "ma", "milliampere": "ma",
     "bubble": "bubbles", "percent": "%", "point": "points",
 }  # fmt: skip
 

@@ -72,7 +72,7 @@ def _from_torque(torque: float, before: SimpleNamespace) -> float:
     if not all(hasattr(before, name) for name in ("stem", "height", "studs")):
         raise BadInputError("stress", "Correct stem, rings and studs first; the torque is counted with them.")
     count, diameter = before.studs
-    return count * float(bolt_load(torque, diameter, K_FACTOR)) / _ring_area(before.stem, before.height)
+    return float(count * bolt_load(torque, diameter, K_FACTOR) / _ring_area(before.stem, before.height))
 
 
 FIELDS = (
@@ -182,10 +182,10 @@ CARD = Card(
     source=(
         "Friction: F = π d H σ μ Y with Y = 0.5, ASME/NRC pump and valve symposium paper PVS2017-3518 "
         "(abstract). Coefficients 0.05 and 0.10: from memory. Temperatures: US Army TM 5-810-15, "
-        "table 8-3. Torque: T = K F d, NASA RP-1228, second-hand; its scatter: from memory. The right stress: the packing "
-        "maker's."
+        "table 8-3. Torque: T = K F d, NASA RP-1228, second-hand; its scatter: from memory."
     ),
     changes=(
+        "The right stress: it is the packing maker's, and no standard gives it.",
         "The friction coefficient: dry, worn or cold packing can be twice as bad, and break-out is higher.",
         "V-rings: a spring and the fluid press them, not the nuts; this formula is not for them. The nuts only bring "
         "the follower down on its stop.",

@@ -63,8 +63,8 @@ FIELDS = (
     Field("xfz", "where cavitation begins: xFz of the maker, at this travel", "", low=0.01, high=1.0, optional=True),
     Field("margin", "margin wanted below that", "%", 0.1, high=0.9),
 )
-# Of the choked drop: from here on cavitation is taken for sure, and as likely, where xFz is not known. Cavitation begins
-# well before choking, which is where FL puts the end of it: own choice, no source.
+# Of the choked drop: from here on cavitation is taken for sure, and as likely, where xFz is not known. It begins well
+# before choking, which is where FL puts the end of it: own choice, no source.
 SURE, LIKELY = 0.8, 0.5
 SHARES = np.linspace(0, 1, 41)[1:]
 

@@ -48,9 +48,7 @@ def _counted(size: float, medium: str, things: str) -> Callable[[float, SimpleNa
 
     def leak(rate: float, before: SimpleNamespace) -> float:
         if not getattr(before, "test", medium).endswith(medium):
-            raise BadInputError(
-                "leak", f"{things} are counted in a test with {medium}; this class is tested otherwise."
-            )
+            raise BadInputError("leak", f"{things} are counted in a test with {medium}; this one is none.")
         return rate * size
 
     return leak
@@ -230,7 +228,8 @@ CARD = Card(
     source=(
         "Classes II to IV and VI: FCI 70-2 and GB/T 4213-92, class V: GB/T 4213-92, all second-hand: "
         "check against the standard your site names. Rated flow: IEC 60534-2-1:2011. Class VI in the form "
-        "0.3 · Δp · table value: GB/T 4213-92, second-hand. A bubble of 0.15 mL: the same; 20 drops to a mL: from memory."
+        "0.3 · Δp · table value: GB/T 4213-92, second-hand. A bubble of 0.15 mL: GB/T 4213-92, "
+        "second-hand. 20 drops to a mL: from memory."
     ),
     changes=(
         "The class on the data sheet, and the medium and drop it is tested with.",

@@ -60,10 +60,9 @@ def texts_of(rng: random.Random, each: Card, units: str) -> dict[str, str]:
             texts[field.name] = rng.choice(list(field.choices))
         elif field.optional and rng.random() < 0.5:
             texts |= dict.fromkeys(field.keys, "")
-        elif field.name == "studs":
-            texts[field.name] = rng.choice(["2 × M10", "4 x 1/2 in", "3 × 16 mm"])
         elif field.read:
-            texts[field.name] = rng.choice([f"{rng.uniform(-5, 120):.4g} %", f"{rng.uniform(2, 22):.4g} mA", "9 psi"])
+            signals = [f"{rng.uniform(-5, 120):.4g} %", f"{rng.uniform(2, 22):.4g} mA", "9 psi"]
+            texts[field.name] = rng.choice({"studs": ["2 × M10", "4 x 1/2 in"]}.get(field.name, signals))
         elif field.boxes and rng.random() < 0.8 and field.default:  # readings that go on from those to start with
             shift = rng.choice([0.001, 0.02, 0.3])
             texts |= {k: f"{float(written[k]) * (1 + rng.gauss(0, shift)):.5g}" for k in field.keys}
