@@ -10,7 +10,8 @@ from valvecalc.air import pressure_after_strokes
 STIR = Question(
     id="air.w1",
     kind="number",
-    text="A new actuator: room and tubing hold {room}. The air set gives {supply} (gauge); the narrowest place has an effective "
+    text="A new actuator: room and tubing hold {room}. The air set gives {supply} (gauge); the narrowest place has "
+    "an effective "
     "bore of {bore} and is choked all the while. The stem first moves at {low} (gauge). After what time? Speed 199 m/s "
     "(653 ft/s); atmosphere 1.013 bar (14.7 psi).",
     variants=tuple(
@@ -26,10 +27,11 @@ STIR = Question(
     tolerance=0.03,
     mistakes=STIR_MISTAKES,
     **STIR_WORKING,
-    idea="Choked, the pressure rises at a steady rate.",
-    step="The opening is π/4 times {bore} squared; before it stand {supply} and an atmosphere. Room times rise, divided by speed "
+    idea="While the air is choked, the pressure rises at a steady rate.",
+    step="The opening is π/4 times {bore} squared; before it stand {supply} and an atmosphere. Room times rise, "
+    "divided by speed "
     "times opening times pressure.",
-    why="This part of the stroke time no positioner can shorten.",
+    why="No positioner can shorten this part of the stroke.",
     plausible=(0.0, 120.0),
     points=2.0,
     source=CHOKED_SOURCE,
@@ -38,7 +40,8 @@ STIR = Question(
 BORE = Question(
     id="air.w2",
     kind="number",
-    text="On a trip a valve opens in {time}; its air leaves by an effective bore of {old}. It has to open in {wanted}. What "
+    text="On a trip a valve opens in {time}; its air leaves by an effective bore of {old}. It has to open in "
+    "{wanted}. What "
     "effective bore does that take at least, all else as it is?",
     variants=tuple(
         {"time": Q(time, "s"), "wanted": Q(wanted, "s"), "old": Q(old, "mm")}
@@ -51,16 +54,17 @@ BORE = Question(
     unit="mm",
     tolerance=0.03,
     mistakes=(
-        Mistake("no_root", lambda n: n.old * n.time / n.wanted, "So many times the area is wanted. The bore goes with its "
+        Mistake("no_root", lambda n: n.old * n.time / n.wanted, "So many times the area is wanted. The bore goes "
+        "with its "
                 "root.", credit=0.5),
         Mistake("upside_down", lambda n: n.old * (n.wanted / n.time) ** 0.5, "That is smaller. Less time takes a wider "
                 "opening.", credit=0.25),
     ),
     working=("old * sqrt(time / wanted)",),
     names={"old": "bore now", "wanted": "time wanted"},
-    idea="The time goes against the area, and the area with the bore squared.",
+    idea="Half the time takes twice the area, and the area goes with the square of the bore.",
     step="Divide {time} by {wanted}, take the root, and multiply by {old}.",
-    why="It is the narrowest place that counts: a wide quick exhaust behind a narrow elbow is a narrow quick exhaust.",
+    why="The narrowest place counts. A wide quick exhaust behind a narrow elbow is no better than the elbow.",
     plausible=(0.0, 50.0),
     points=2.0,
     source=CHOKED_SOURCE,
@@ -69,8 +73,10 @@ BORE = Question(
 QUALITY = Question(
     id="air.w3",
     kind="choice",
-    text="A test of the instrument air at {where}. Coldest place {coldest}; pressure dew point {dew}; largest particle {um} µm; "
-    "oil {ppm} ppm. Which of it breaks ISA-7.0.01 (10 °C or 18 °F below the coldest place and at most 4 °C or 39 °F; 40 µm; "
+    text="A test of the instrument air at {where}. Coldest place {coldest}; pressure dew point {dew}; largest "
+    "particle {um} µm; "
+    "oil {ppm} ppm. Which of it breaks ISA-7.0.01 (10 °C or 18 °F below the coldest place and at most 4 °C or 39 °F; "
+    "40 µm; "
     "1 ppm)?",
     variants=tuple(
         {"where": where, "coldest": Q(coldest, "°C"), "dew": Q(dew, "°C"), "um": um, "ppm": ppm, "right": right}
@@ -85,16 +91,18 @@ QUALITY = Question(
     ),
     key=lambda n: n.right,
     options=(
-        Option("dew", "The dew point", "Take 10 °C (18 °F) from the coldest place: the dew point lies at or below that, and at or "
+        Option("dew", "The dew point", "Take 10 °C (18 °F) from the coldest place: the dew point lies at or below "
+        "that, and at or "
                "below 4 °C (39 °F)."),
         Option("dust", "The particles", "Up to 40 µm is accepted."),
         Option("oil", "The oil", "Up to 1 ppm is accepted."),
         Option("none", "Nothing: all of it is met", "One of the three is not. Take them one by one."),
     ),
-    idea="Three checks, one by one; water has two bounds.",
-    step="{coldest} less 10 °C (18 °F) against {dew}; {um} against 40; {ppm} against 1.",
+    idea="Check dew point, particles and oil one by one. The dew point has two limits.",
+    step="Take 10 °C (18 °F) from {coldest} and compare it with {dew}. Compare {um} µm with 40 µm, and {ppm} ppm "
+    "with 1 ppm.",
     example="Coldest place 0 °C (32 °F), dew point −5 °C (23 °F): too near, the dew point breaks it.",
-    why="A device that wants finer air than this gets a finer filter of its own.",
+    why="A device that needs finer air than this gets a finer filter of its own.",
     points=1.0,
     source="ISA-7.0.01-1996: dew point, 40 µm, 1 ppm, second-hand",
 )  # fmt: skip
@@ -107,7 +115,8 @@ _LISTS = tuple(
 EACH = Question(
     id="air.w4",
     kind="match",
-    text="Notes of the {shift} shift at {where}. Each valve: a spring closes it, air opens it. What has failed? One is left over.",
+    text="Notes of the {shift} shift at {where}. Each valve: a spring closes it, air opens it. What has failed? One "
+    "is left over.",
     variants=_LISTS,
     key=lambda _: {"holds": "lockup", "hiss": "quick", "sleeve": "water", "both": "tube", "half": "set"},
     places=(
@@ -125,10 +134,11 @@ EACH = Question(
         Option("set", "The setting screw of the air set has been turned out"),
         Option("coil", "The solenoid coil has no current"),
     ),
-    idea="Standing still, gauges tell of pressure; moving, of openings. Something narrow shows only while air flows.",
-    step="Slow both ways and all gauges right at rest: an opening. Too low at rest as well: a setting or a leak.",
+    idea="A narrow place shows on a gauge only while air flows. A wrong setting or a leak shows at rest too.",
+    step="Slow both ways with all gauges right at rest points to a narrow place. A gauge that is too low even at "
+    "rest points to a setting or a leak.",
     example="Without current at the coil it would be shut at once, with full air before the solenoid valve.",
-    why="Note whether it stood or moved when you read the gauge.",
+    why="Always note whether the valve stood still or moved when you read the gauge.",
     points=2.0,
     source="common practice, no source",
 )  # fmt: skip
@@ -136,8 +146,10 @@ EACH = Question(
 TANK = Question(
     id="air.w5",
     kind="number",
-    text="A volume tank of {room} stands at {tank} (gauge) when the header fails. Each stroke of the piston takes {swept} from "
-    "it, and vents it afterwards. What does the tank's gauge show at the end of stroke number {strokes}? Atmosphere 1.013 bar "
+    text="A volume tank of {room} stands at {tank} (gauge) when the header fails. Each stroke of the piston takes "
+    "{swept} from "
+    "it, and vents it afterwards. What does the tank's gauge show at the end of stroke number {strokes}? Atmosphere "
+    "1.013 bar "
     "(14.7 psi).",
     variants=tuple(
         {"room": Q(room, "L"), "swept": Q(swept, "L"), "tank": Q(tank, "bar"), "strokes": strokes}
@@ -150,7 +162,8 @@ TANK = Question(
     unit="bar",
     tolerance=0.02,
     mistakes=(
-        Mistake("all_gauge", lambda n: n.tank * (n.room / (n.room + n.swept)) ** n.strokes, "You worked with gauge pressure. "
+        Mistake("all_gauge", lambda n: n.tank * (n.room / (n.room + n.swept)) ** n.strokes, "You worked with gauge "
+        "pressure. "
                 "Boyle's law is one of absolute pressure.", credit=0.5),
         Mistake("stopped_at_left", by_family,
                 "That is absolute. The gauge shows one atmosphere less.", credit=0.5),
@@ -166,9 +179,11 @@ TANK = Question(
            "left": "pressure left, absolute", "tank": "tank", "room": "room of the tank", "swept": "room of a stroke",
            "strokes": "strokes"},
     idea="At each stroke the air of the tank spreads over tank and cylinder (Boyle's law).",
-    step="Add an atmosphere to {tank}; at each stroke {room} over {room} and {swept} together of it is left; take the atmosphere "
+    step="Add an atmosphere to {tank}; at each stroke {room} over {room} and {swept} together of it is left; take "
+    "the atmosphere "
     "off at the end.",
-    why="Compare it with the pressure the piston needs at its hardest place: that says how many strokes are in the tank.",
+    why="Compare this with the pressure the piston needs where it works hardest. Then you know how many strokes the "
+    "tank is good for.",
     plausible=(0.0, 10.0),
     points=2.0,
     source="Boyle's law, worked by hand",

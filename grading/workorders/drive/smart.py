@@ -14,7 +14,8 @@ from valvecalc.positioner import real_travel
 LONGEST = Question(
     id="smart.w1",
     kind="number",
-    text="A positioner needs {need} V at its terminals. The output card gives {supply} V at most, the barrier has {barrier} Ω. How "
+    text="A positioner needs {need} V at its terminals. The output card gives {supply} V at most, the barrier has "
+    "{barrier} Ω. How "
     "many ohms may the cable have, there and back, at 20 mA?",
     variants=tuple(
         {"supply": supply, "need": need, "barrier": barrier}
@@ -28,16 +29,18 @@ LONGEST = Question(
     tolerance=0.02,
     mistakes=(
         Mistake("left_out_barrier", by_family, "That is for cable and barrier together.", credit=0.5),
-        Mistake("at_4", lambda n: (n.supply - n.need) / 0.004 - n.barrier, "That is at 4 mA. The most is lost at 20 mA.",
+        Mistake("at_4", lambda n: (n.supply - n.need) / 0.004 - n.barrier, "That is at 4 mA. The most is lost at 20 "
+        "mA.",
                 credit=0.25),
     ),
     working=("may_go [V] = supply - need", "may_go / current - barrier"),
     given=lambda _: {"current": 0.020},
     names={"supply": "voltage of the card", "need": "voltage needed", "barrier": "barrier", "current": "current [A]",
            "may_go": "voltage that may be lost"},
-    idea="What the card gives and the positioner does not need may be lost on the way, at the highest current.",
+    idea="The voltage that the card gives and the positioner does not need may be lost on the way. The most is lost "
+    "at the highest current.",
     step="Take {need} V from {supply} V, divide by 0.020 A, and take off {barrier} Ω.",
-    why="A check at 4 mA proves nothing: the voltage runs short at the other end.",
+    why="A check at 4 mA proves nothing. The voltage runs short at 20 mA.",
     plausible=(0.0, 5000.0),
     points=2.0,
     source="Ohm's law, worked by hand",
@@ -46,7 +49,8 @@ LONGEST = Question(
 ENDS = Question(
     id="smart.w2",
     kind="number",
-    text="An auto-calibration found the shut end at {closed} of the real travel, because of scale, and the open end at {open}, "
+    text="An auto-calibration found the shut end at {closed} of the real travel, because of scale, and the open end "
+    "at {open}, "
     "because the supply was low that day. Now {reported} is reported. How far is the valve really open?",
     variants=tuple(
         {"closed": Q(closed, "%"), "open": Q(opened, "%"), "reported": Q(reported, "%")}
@@ -59,16 +63,18 @@ ENDS = Question(
     unit="%",
     tolerance=0.02,
     mistakes=(
-        Mistake("open_end_own", lambda n: float(real_travel(n.reported, n.closed, 1.0)), "You took the open end for its own. It was "
+        Mistake("open_end_own", lambda n: float(real_travel(n.reported, n.closed, 1.0)), "You took the open end for "
+        "its own. It was "
                 "found short.", credit=0.5),
-        Mistake("from_seat", lambda n: n.reported * n.open, "You counted from the seat. It counts from where it stood on the scale.",
+        Mistake("from_seat", lambda n: n.reported * n.open, "You counted from the seat. It counts from where it "
+        "stood on the scale.",
                 credit=0.25),
     ),
     working=("way [%] = open - closed", "closed + reported * way"),
     names={"way": "way between the ends found", "open": "open end found", "closed": "shut end found", "reported": "travel reported"},
-    idea="It calls what it found 0 and 100 %; in between it runs straight.",
-    step="The way between {closed} and {open}, {reported} of it, on top of {closed}.",
-    why="Before an auto-calibration: is the supply what it should be, and does the plug reach its seat?",
+    idea="The positioner calls what it found 0 and 100 %. Between the two it is a straight line.",
+    step="Take {reported} of the way between {closed} and {open}, and add it to {closed}.",
+    why="Before an auto-calibration, check that the supply is right and that the plug reaches its seat.",
     plausible=(0.0, 100.0),
     points=2.0,
     source=TAG_SOURCE,
@@ -81,31 +87,39 @@ _TRACES: dict[str, tuple[float, ...]] = {
 TRACE = Question(
     id="smart.w3",
     kind="choice",
-    text="LV-6120 has a digital positioner; it was auto-calibrated last week. A slow stroke, opening and closing; dotted, how it "
+    text="LV-6120 has a digital positioner; it was auto-calibrated last week. A slow stroke, opening and closing; "
+    "dotted, how it "
     "was left at the last overhaul. What do the two charts show?",
     variants=tuple({"fault": fault, "size": sizes[k]} for k in range(3) for fault, sizes in _TRACES.items()),
     key=lambda n: n.fault,
     options=(
-        Option("friction", "The packing rubs too hard", "Friction opens a wide loop in B, while A hardly shows it. Here B is narrow."),
-        Option("scale", "Something lies on the seat, and the calibration has hidden it", "Then A would be on its line, and B would "
+        Option("friction", "The packing rubs too hard", "Friction opens a wide loop in B, while A hardly shows it. "
+        "Here B is narrow."),
+        Option("scale", "Something lies on the seat, and the calibration has hidden it", "Then A would be on its "
+        "line, and B would "
                "begin at more air than the dotted line, while both end alike at the top."),
-        Option("supply", "The air supply is too low", "Then A would bend off level at the top, and B would stop on its line."),
-        Option("bench", "The bench set has moved", "Then B would lie beside its dotted line by the same all the way up."),
+        Option("supply", "The air supply is too low", "Then A would bend off level at the top, and B would stop on "
+        "its line."),
+        Option("bench", "The bench set has moved", "Then B would lie beside its dotted line by the same all the way "
+        "up."),
     ),
-    idea="A shows what the positioner could make good; B shows what it cost in air.",
-    step="Is B wide? Is it beside its dotted line at both ends, or at the lower end only? Does A reach the top?",
+    idea="Chart A shows what the positioner was able to correct. Chart B shows how much air it took.",
+    step="Look whether B is wide, and whether it is off its dotted line at both ends or at the lower end only. Then "
+    "see whether A reaches the top.",
     example="B narrow and on its line, A level at the top: the air ran out.",
-    why="Four faults, and a board that shows nothing in three of them.",
+    why="In three of the four faults the board shows nothing.",
     points=2.0,
     source="computed here: strokes simulated with one fault each",
     figure=chart_of("digital_traces.digital_figure"),
-    alt="Two charts, A travel reported against signal, B travel reported against air, opening and closing; dotted, as left.",
+    alt="Two charts, A travel reported against signal, B travel reported against air, opening and closing; dotted, "
+    "as left.",
 )  # fmt: skip
 
 TWICE = Question(
     id="smart.w4",
     kind="number",
-    text="A valve's trim is equal percentage, rangeability {r}. By mistake its characteriser is set to equal percentage too, with the "
+    text="A valve's trim is equal percentage, rangeability {r}. By mistake its characteriser is set to equal "
+    "percentage too, with the "
     "same rangeability. The signal asks {signal}. What relative flow coefficient does that give?",
     variants=tuple(
         {"r": r, "signal": Q(signal, "%")}
@@ -118,14 +132,16 @@ TWICE = Question(
     tolerance=0.03,
     mistakes=(
         Mistake("stopped_at_travel", by_family, "That is the travel. The trim bends it once more.", credit=0.5),
-        Mistake("squared", lambda n: float(equal_percentage(n.signal, n.r)) ** 2, "You squared. The travel goes into the trim's own "
+        Mistake("squared", lambda n: float(equal_percentage(n.signal, n.r)) ** 2, "You squared. The travel goes into "
+        "the trim's own "
                 "curve.", credit=0.25),
     ),
     working=("travel [%] = r ** (signal - 1)", "r ** (travel - 1)"),
     names={"signal": "signal as a fraction", "travel": "travel as a fraction"},
-    idea="Twice in a row: signal to travel by the characteriser, travel to flow by the trim.",
-    step="{r} to the power (signal less 1) is the travel; {r} to the power (travel less 1) is the flow coefficient.",
-    why="Such a loop is dead for half of its signal and wild at the end. One curve is enough.",
+    idea="It is bent twice: the characteriser turns the signal into travel, and the trim turns the travel into flow.",
+    step="The travel is {r} to the power (signal less 1). The flow coefficient is {r} to the power (travel less 1).",
+    why="Such a valve does almost nothing in the first half of its signal and far too much at the end. One curve is "
+    "enough.",
     plausible=(0.0, 100.0),
     points=2.0,
     source="IEC 60534-2-4, equal percentage curve, worked by hand",

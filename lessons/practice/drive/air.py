@@ -16,13 +16,15 @@ TERMS: dict[str, str] = {
     "instrument air": "Compressed air that is dry, clean and free of oil, for instruments and actuators only.",
     "pressure dew point": "The temperature at which water begins to fall out of the air at line pressure.",
     "air set": "Filter and regulator in one: cleans the air once more and sets its pressure for one valve.",
-    "critical pressure ratio": "0.528 for air: below that part of the pressure before an opening, both absolute, it is choked.",
+    "critical pressure ratio": "0.528 for air: below that part of the pressure before an opening, both absolute, it "
+    "is choked.",
     "effective bore": "The bore of an ideal opening that passes as much air as the real thing.",
     "free air": "Air as it is in the open, at 1.013 bar (14.7 psi) absolute: how much a compressor has to take in.",
     "solenoid valve": "A small valve moved by a coil; in an air line it lets the air through or vents the actuator.",
     "quick exhaust": "Vents the casing on the spot by a wide opening when the air in the line falls.",
     "volume booster": "Passes much air at the pressure of a small signal, in and out.",
-    "lock-up relay": "Shuts the air in when the supply fails, so that the valve stays where it is, as long as nothing leaks.",
+    "lock-up relay": "Shuts the air in when the supply fails, so that the valve stays where it is, as long as "
+    "nothing leaks.",
     "volume tank": "Keeps air for one or more strokes when the supply has failed.",
     "limit switch": "Tells the board that the stem has reached an end, whatever the signal says.",
 }
@@ -36,7 +38,8 @@ CHOKED_SOURCE = (
 PREDICT = Question(
     id="air.predict",
     kind="predict",
-    text="Maro wants to turn the air set of PV-5102 up from 2 to 3 bar (29 to 44 psi), so that it opens sooner on a trip. "
+    text="Maro wants to turn the air set of PV-5102 up from 2 to 3 bar (29 to 44 psi), so that it opens sooner on a "
+    "trip. "
     "The spring opens it, and all the air has to leave first. What will happen?",
     variants=({},),
     options=(
@@ -81,9 +84,11 @@ PARTS = Question(
     figure=drawn_parts.figure,
     alt="Cut through an air set with five numbers.",
     idea="Below is the filter, above the regulator. In the middle the supply valve opens and closes.",
-    step="Follow the air: in on the left, down into the bowl, inwards through the element, up past the supply valve, out.",
+    step="Follow the air: in on the left, down into the bowl, inwards through the element, up past the supply valve, "
+    "out.",
     example="The green cross-hatched sleeve that the air goes through is the filter element.",
-    why="Whoever knows the parts knows where to look: water in the bowl, dirt on the element, air at the vent.",
+    why="If you know the parts, you know where to look: for water in the bowl, for dirt on the element, for air at "
+    "the vent.",
     source="names of parts: common practice, no source",
 )
 
@@ -98,7 +103,8 @@ def _dew_variant(coldest: int, own: int) -> dict[str, Any]:
 DEW = Question(
     id="air.dew",
     kind="choice",
-    text="Behind the dryer the pressure dew point is {own}. The coldest place the tubing passes is {coldest}. Does that meet "
+    text="Behind the dryer the pressure dew point is {own}. The coldest place the tubing passes is {coldest}. Does "
+    "that meet "
     "ISA-7.0.01: at least 10 °C (18 °F) below the coldest place, and never above 4 °C (39 °F)?",
     variants=tuple(
         _dew_variant(*case)
@@ -108,25 +114,29 @@ DEW = Question(
     ),
     key=lambda n: n.right,
     options=(
-        Option("ok", "Yes, both are met", "Take 10 °C (18 °F) from the coldest place: the dew point has to be at or below that. "
+        Option("ok", "Yes, both are met", "Take 10 °C (18 °F) from the coldest place: the dew point has to be at or "
+        "below that. "
                "It also has to be at or below 4 °C (39 °F)."),
-        Option("margin", "No: it is too near to the coldest place", "Take 10 °C (18 °F) from the coldest place. That bound is "
+        Option("margin", "No: it is too near to the coldest place", "Take 10 °C (18 °F) from the coldest place. That "
+        "bound is "
                "met here, or it is not the only one that is broken."),
-        Option("cap", "No: it is far enough below the coldest place, but above 4 °C (39 °F)", "Compare with 4 °C (39 °F) first, "
+        Option("cap", "No: it is far enough below the coldest place, but above 4 °C (39 °F)", "Compare with 4 °C (39 "
+        "°F) first, "
                "then with the coldest place less 10 °C (18 °F)."),
         Option("both", "No: both are broken", "One of the two bounds is met. Look at each alone."),
     ),
-    idea="Two bounds, and both count: one follows the weather, the other never moves.",
+    idea="There are two limits, and both count. One goes with the coldest place, the other is always the same.",
     step="Take 10 °C (18 °F) from {coldest} and compare {own} with that; then compare {own} with 4 °C (39 °F).",
     example="Coldest place 0 °C (32 °F): at most −10 °C (14 °F). A dew point of −12 °C (10 °F) meets both.",
-    why="Water that falls out in the tubing freezes there, or rusts it; both end in a nozzle.",
+    why="Water that falls out in the tubing freezes or makes rust there. Ice and rust both block a nozzle.",
     source="ISA-7.0.01-1996, pressure dew point, second-hand",
 )  # fmt: skip
 
 LIMIT = Question(
     id="air.limit",
     kind="number",
-    text="An air set gives {supply}, by its gauge. Up to what pressure in the casing, by gauge, is the air choked in the small "
+    text="An air set gives {supply}, by its gauge. Up to what pressure in the casing, by gauge, is the air choked in "
+    "the small "
     "opening between them? Take the atmosphere as 1.013 bar (14.7 psi).",
     variants=tuple(
         {"supply": Q(bar, "bar")} for bar in (1.8, 2.2, 2.4, 2.6, 2.8, 3.2, 3.4, 3.6, 3.8, 4.2, 4.5, 5.0)
@@ -135,7 +145,8 @@ LIMIT = Question(
     unit="bar",
     tolerance=0.03,
     mistakes=(
-        Mistake("all_gauge", lambda n: 0.5283 * n.supply, "You took 0.528 of the gauge pressure. The ratio is one of absolute "
+        Mistake("all_gauge", lambda n: 0.5283 * n.supply, "You took 0.528 of the gauge pressure. The ratio is one of "
+        "absolute "
                 "pressures: add the atmosphere first, take it off at the end."),
         Mistake("stopped_at_limit", by_family, "That is absolute. The gauge on the "
                 "casing shows one atmosphere less."),
@@ -144,7 +155,8 @@ LIMIT = Question(
     given=lambda _: {"open_air": OPEN_AIR, "ratio": 0.528},
     names={"before": "pressure before it, absolute", "limit": "limit, absolute", "open_air": "atmosphere",
            "ratio": "critical pressure ratio"},
-    idea="Choked means: the pressure after the opening is below 0.528 of that before it, both absolute.",
+    idea="Air is choked while the pressure after the opening is below 0.528 of the pressure before it. Both are "
+    "absolute.",
     step="Add the atmosphere to {supply}, take 0.528 of it, and take the atmosphere off again.",
     why="Up to there the casing fills at a steady rate; above it the filling slows down.",
     plausible=(0.0, 10.0),
@@ -159,9 +171,11 @@ def stir_time(n: SimpleNamespace) -> float:
 
 
 STIR_MISTAKES = (
-    Mistake("left_out_open_air", by_family, "You took the air set's gauge pressure. How much air passes goes with the absolute "
+    Mistake("left_out_open_air", by_family, "You took the air set's gauge pressure. How much air passes goes with "
+    "the absolute "
             "pressure before the opening."),
-    Mistake("air_added_low", by_family, "You filled the casing from nothing. One atmosphere is in it from the start: only the "
+    Mistake("air_added_low", by_family, "You filled the casing from nothing. One atmosphere is in it from the start: "
+    "only the "
             "rise counts."),
 )  # fmt: skip
 STIR_WORKING: dict[str, Any] = {
@@ -176,7 +190,8 @@ STIR_WORKING: dict[str, Any] = {
 STIR = Question(
     id="air.stir",
     kind="number",
-    text="The room over a diaphragm and its tubing hold {room}. An air set of {supply} (gauge) fills them through an effective "
+    text="The room over a diaphragm and its tubing hold {room}. An air set of {supply} (gauge) fills them through an "
+    "effective "
     "bore of {bore}, choked all the while. The stem first moves at {low} (gauge). After what time? Speed 199 m/s "
     "(653 ft/s); atmosphere 1.013 bar (14.7 psi).",
     variants=tuple(
@@ -192,10 +207,12 @@ STIR = Question(
     tolerance=0.03,
     mistakes=STIR_MISTAKES,
     **STIR_WORKING,
-    idea="While it is choked, the opening passes the same air in each second, so the pressure rises at a steady rate.",
-    step="The opening is π/4 times {bore} squared; the pressure before it {supply} and an atmosphere. The time is room times "
+    idea="While it is choked, the opening passes the same amount of air every second. So the pressure rises at a "
+    "steady rate.",
+    step="The opening is π/4 times {bore} squared; the pressure before it {supply} and an atmosphere. The time is "
+    "room times "
     "rise, divided by speed times opening times pressure.",
-    why="Dead time of this kind is in every stroke: it does not come from the positioner, nor from the packing.",
+    why="Every stroke has dead time of this kind. It comes neither from the positioner nor from the packing.",
     plausible=(0.0, 120.0),
     source=CHOKED_SOURCE,
 )  # fmt: skip
@@ -203,7 +220,8 @@ STIR = Question(
 EXHAUST = Question(
     id="air.exhaust",
     kind="number",
-    text="On a trip a valve takes {time} to open, its air leaving by an effective bore of {old}. How long with {new}, all else "
+    text="On a trip a valve takes {time} to open, its air leaving by an effective bore of {old}. How long with "
+    "{new}, all else "
     "as it was?",
     variants=tuple(
         {"time": Q(time, "s"), "old": Q(old, "mm"), "new": Q(new, "mm")}
@@ -216,15 +234,17 @@ EXHAUST = Question(
     unit="s",
     tolerance=0.03,
     mistakes=(
-        Mistake("no_square", lambda n: n.time * n.old / n.new, "You went by the bore. Air passes through the area, and that "
+        Mistake("no_square", lambda n: n.time * n.old / n.new, "You went by the bore. Air passes through the area, "
+        "and that "
                 "goes with the bore squared."),
-        Mistake("upside_down", lambda n: n.time * (n.new / n.old) ** 2, "That is longer. A wider opening takes less time."),
+        Mistake("upside_down", lambda n: n.time * (n.new / n.old) ** 2, "That is longer. A wider opening takes less "
+        "time."),
     ),
     working=("time * (old / new) ** 2",),
     names={"old": "bore now", "new": "new bore"},
-    idea="The time goes against the area of the opening.",
+    idea="Twice the area takes half the time, and the area goes with the square of the bore.",
     step="Divide {old} by {new}, square it, and multiply by {time}.",
-    why="A fitting one size larger does more than any setting.",
+    why="A fitting one size larger does more here than any setting.",
     plausible=(0.0, 120.0),
     source=CHOKED_SOURCE,
 )  # fmt: skip
@@ -232,7 +252,8 @@ EXHAUST = Question(
 FREE = Question(
     id="air.free",
     kind="number",
-    text="The room over a diaphragm holds {room}. At first it is open to the air; then it is filled to {p} (gauge). How much "
+    text="The room over a diaphragm holds {room}. At first it is open to the air; then it is filled to {p} (gauge). "
+    "How much "
     "free air has come in? Take the atmosphere as 1.013 bar (14.7 psi).",
     variants=tuple(
         {"room": Q(room, "L"), "p": Q(p, "bar")}
@@ -245,16 +266,17 @@ FREE = Question(
     unit="L",
     tolerance=0.03,
     mistakes=(
-        Mistake("absolute", lambda n: n.room * (n.p + ATMOSPHERE) / ATMOSPHERE, "That counts the air that was in it already. "
+        Mistake("absolute", lambda n: n.room * (n.p + ATMOSPHERE) / ATMOSPHERE, "That counts the air that was in it "
+        "already. "
                 "Only what is above one atmosphere has come in."),
         Mistake("room_itself", lambda n: n.room, "That is the room. Pressed together, more air goes into it."),
     ),
     working=("room * p / open_air",),
     given=lambda _: {"open_air": OPEN_AIR},
     names={"open_air": "atmosphere", "room": "room"},
-    idea="At twice the pressure twice as much air stands in the same room (Boyle's law).",
+    idea="At twice the absolute pressure the same room holds twice as much air (Boyle's law).",
     step="How many atmospheres is {p}? So many times {room} has come in.",
-    why="On each way back all of it goes to the open, and the compressor has to bring it again.",
+    why="When the casing is vented all of this air is lost, and the compressor has to make it again.",
     plausible=(0.0, 500.0),
     source="Boyle's law, worked by hand",
 )  # fmt: skip
@@ -285,23 +307,26 @@ NEEDS = Question(
     places=(
         Option("trip", "On a trip the casing is to be open to the air, whatever the positioner says"),
         Option("big", "A big casing is to follow in large and small steps, quickly both ways"),
-        Option("fast", "The spring is to drive it home fast; filling may be slow"),
+        Option("fast", "The spring is to move it to its end fast; filling may be slow"),
         Option("stay", "When the header fails, it is to stay where it is"),
         Option("piston", "A piston without a spring is to go to its safe end when the header has failed"),
         Option("sure", "The board wants to know that the stem has reached its end"),
     ),
     options=DEVICES,
-    idea="Ask of each wish: does it want more air, air let out, air kept in, air stored, or only a message?",
-    step="Both ways in small steps: the booster. Out only and fast: the quick exhaust. Without current: the solenoid valve.",
+    idea="Ask about each wish: is it about more air, air let out, air kept in, air in store, or only a message?",
+    step="Fast both ways and in small steps is work for a booster. Fast out only is work for a quick exhaust. What "
+    "happens without current is the solenoid valve's work.",
     example="“Clean air of the right pressure for one valve” would be the air set.",
-    why="None of them does the work of another: a quick exhaust cannot hold, a lock-up relay cannot trip.",
+    why="None of them can do another's work. A quick exhaust cannot hold the valve, and a lock-up relay cannot trip "
+    "it.",
     source="common practice, no source",
 )  # fmt: skip
 
 FAILS = Question(
     id="air.fails",
     kind="match",
-    text="A valve at {where}, {day} of six notes: air closes it, a spring opens it, and a solenoid valve vents it on a trip. "
+    text="A valve at {where}, {day} of six notes: air closes it, a spring opens it, and a solenoid valve vents it on "
+    "a trip. "
     "What has failed? One cause is left over.",
     variants=_PLACES,
     key=lambda _: {
@@ -324,11 +349,11 @@ FAILS = Question(
         Option("restriction", "A grain of dirt in the converter's fixed restriction"),
         Option("lockup", "The lock-up relay has shut"),
     ),
-    idea="Go along the air and ask at each gauge: is there air before it, is there air after it?",
-    step="No air before the air set: the header. Air before the solenoid valve, none after: its coil. A gauge that sinks "
-    "while air is taken: something before it lets too little through.",
+    idea="Follow the air and ask at each device: is there air before it, and is there air after it?",
+    step="No air before the air set points to the header. Air before the solenoid valve and none after it points to "
+    "its coil. A gauge that sinks while air flows means that something before it lets too little through.",
     example="A valve that stays where it was when the header failed has a lock-up relay that has done its work.",
-    why="In each case the spring has the last word: it opens this valve. That is what a fail position is.",
+    why="Whenever the air is lost, the spring opens this valve. That is its fail position.",
     source="common practice, no source",
 )  # fmt: skip
 
@@ -336,7 +361,8 @@ _WAY = ("header", "filter", "regulator", "positioner", "solenoid", "quick", "cas
 WHERE = Question(
     id="air.where",
     kind="order",
-    text="A valve at {where}, {day} drawing. It is controlled by a positioner and has to trip within seconds. Follow the air "
+    text="A valve at {where}, {day} drawing. It is controlled by a positioner and has to trip within seconds. Follow "
+    "the air "
     "from the header to the diaphragm.",
     variants=_PLACES,
     key=lambda _: _WAY,
@@ -351,16 +377,17 @@ WHERE = Question(
     ),
     mistakes=(
         Mistake("solenoid_first", lambda _: ("header", "filter", "regulator", "solenoid", "positioner", "quick", "casing"),
-                "There the air of the casing would have to go back through the positioner. The solenoid valve stands between "
+                "There the air of the casing would have to go back through the positioner. The solenoid valve stands "
+                "between "
                 "positioner and casing."),
         Mistake("regulator_first", lambda _: ("header", "regulator", "filter", "positioner", "solenoid", "quick", "casing"),
                 "The dirt would reach the regulator's own seat. Clean the air first, then reduce it."),
     ),
-    idea="Clean, reduce, control, trip, vent: each device protects or overrules the one before it.",
-    step="The nearer to the casing, the less can hold its air back on a trip. The solenoid valve must be able to overrule the "
-    "positioner.",
+    idea="The air is cleaned, reduced and controlled. After that come the devices that can take it away again.",
+    step="The solenoid valve has to overrule the positioner, so it comes after it. The quick exhaust sits right at "
+    "the casing, so that the air has the shortest way out.",
     example="In the other direction, out, the same line is far shorter: casing, quick exhaust, open air.",
-    why="When you know the way of the air, you know between which two gauges to look.",
+    why="When you know the way the air goes, you know between which two gauges to look.",
     source="common practice, no source",
 )  # fmt: skip
 

@@ -13,10 +13,12 @@ from valvecalc.units import signal_state
 
 LESSON = "18_the_digital_positioner"
 TERMS: dict[str, str] = {
-    "digital positioner": "A positioner whose comparing is done by a small computer; it measures travel and air, and can report.",
+    "digital positioner": "A positioner whose comparing is done by a small computer; it measures travel and air, and "
+    "can report.",
     "HART": "An open protocol: digital data as two tones on the same two wires that carry the 4 to 20 mA.",
     "auto-calibration": "The positioner drives the stem to both stops and calls what it finds there 0 and 100 %.",
-    "characteriser": "A curve in the positioner that bends the travel asked for, so that trim and curve together give the wish.",
+    "characteriser": "A curve in the positioner that bends the travel asked for, so that trim and curve together "
+    "give the wish.",
     "travel deviation": "Travel asked for less travel measured; an alarm comes when it is too large for too long.",
     "tight shut-off": "Below a small signal the positioner lets all air out, so that the whole spring is on the seat.",
     "loop check": "Test of the whole way, from the board to the stem and back, before a loop goes into service.",
@@ -30,7 +32,8 @@ TAG_SOURCE = "worked by hand: a straight line through the two ends found"
 PREDICT = Question(
     id="smart.predict",
     kind="predict",
-    text="Scale on the seat of LV-6120 keeps its plug 8 % open. The travel alarm is on. Somebody starts an auto-calibration. "
+    text="Scale on the seat of LV-6120 keeps its plug 8 % open. The travel alarm is on. Somebody starts an "
+    "auto-calibration. "
     "What does the board show afterwards, at 0 % signal?",
     variants=({},),
     options=(
@@ -74,11 +77,13 @@ BLOCKS = Question(
     options=drawn_parts.part_options(5, 2),
     figure=drawn_parts.figure,
     alt="Block diagram of a digital positioner with five numbers.",
-    idea="Grey is electric, yellow has air in it. Follow the signal from the left, then come back from the stem.",
-    step="The line from the stem ends at the travel sensor; the one that branches off the air to the actuator, at the pressure "
+    idea="Grey blocks are electric, yellow ones have air in them. Follow the signal from the left, then come back "
+    "from the stem.",
+    step="The line from the stem ends at the travel sensor; the one that branches off the air to the actuator, at "
+    "the pressure "
     "sensor.",
     example="The block all others lead to is the processor: it compares what is asked with the travel.",
-    why="Each block has a number you can read out. That is what the fault finding of this lesson lives on.",
+    why="Most blocks give a number that you can read out. The fault finding of this lesson uses those numbers.",
     source="names of parts: common practice, no source",
 )
 
@@ -92,24 +97,29 @@ def _state_variant(i: int, current: float) -> dict[str, Any]:
 STATE = Question(
     id="smart.state",
     kind="choice",
-    text="The positioner of {tag} sends its travel back as 4 to 20 mA. The board reads {current}. What does NE 43 make of it?",
+    text="The positioner of {tag} sends its travel back as 4 to 20 mA. The board reads {current}. What does NE 43 "
+    "make of it?",
     variants=tuple(
         _state_variant(i, current)
         for i, current in enumerate((3.5, 3.7, 3.9, 20.3, 21.2, 20.8, 12.4, 3.2, 3.85, 22.0, 20.7, 5.0))
     ),
     key=lambda n: n.right,
     options=(
-        Option("value", "A travel from 0 to 100 %", "It lies outside 4 to 20 mA. Compare with 3.8 and 20.5 mA, then with 3.6 and "
+        Option("value", "A travel from 0 to 100 %", "It lies outside 4 to 20 mA. Compare with 3.8 and 20.5 mA, then "
+        "with 3.6 and "
                "21 mA."),
-        Option("beyond", "A travel a little beyond its ends, still to be believed", "From 3.8 to 20.5 mA it is still a value; "
+        Option("beyond", "A travel a little beyond its ends, still to be believed", "From 3.8 to 20.5 mA it is still "
+        "a value; "
                "from 4 to 20 mA it is one inside the ends. Look where this one lies."),
-        Option("low", "A fault, sent low or a broken wire", "A fault is sent at 3.6 mA or less. This current is higher."),
+        Option("low", "A fault, sent low or a broken wire", "A fault is sent at 3.6 mA or less. This current is "
+        "higher."),
         Option("high", "A fault, sent high", "A fault is sent at 21 mA or more. This current is lower."),
-        Option("unsure", "Neither a value nor a fault: not to be believed", "Between 3.6 and 3.8 mA and between 20.5 and 21 mA "
+        Option("unsure", "Neither a value nor a fault: not to be believed", "Between 3.6 and 3.8 mA and between 20.5 "
+        "and 21 mA "
                "nothing is agreed. This current lies elsewhere."),
     ),
-    idea="Four limits: 3.6 and 21 mA for faults, 3.8 and 20.5 mA for values.",
-    step="Place {current} between 3.6, 3.8, 20.5 and 21 mA.",
+    idea="There are four limits: 3.6 and 21 mA for faults, 3.8 and 20.5 mA for values.",
+    step="Compare {current} with 3.6, 3.8, 20.5 and 21 mA, and see between which of them it lies.",
     example="3.4 mA: below 3.6 mA, a fault or a broken wire.",
     why="NE 43 speaks of what a device sends. What a positioner does when it receives such a current, its manual says.",
     source="NAMUR NE 43, for the signals of transmitters, from memory",
@@ -118,7 +128,8 @@ STATE = Question(
 VOLTS = Question(
     id="smart.volts",
     kind="number",
-    text="The output card gives {supply} V at most. Cable there and back has {cable} Ω, the barrier {barrier} Ω. What voltage is "
+    text="The output card gives {supply} V at most. Cable there and back has {cable} Ω, the barrier {barrier} Ω. "
+    "What voltage is "
     "left at the positioner's terminals at 20 mA?",
     variants=tuple(
         {"supply": supply, "cable": cable, "barrier": barrier}
@@ -132,17 +143,18 @@ VOLTS = Question(
     tolerance=0.01,
     mistakes=(
         Mistake("left_out_barrier", by_family, "You left out the barrier. The same current goes through it too."),
-        Mistake("at_4", lambda n: float(terminal_voltage(n.supply, 0.004, n.cable + n.barrier)), "That is at 4 mA. The most is "
+        Mistake("at_4", lambda n: float(terminal_voltage(n.supply, 0.004, n.cable + n.barrier)), "That is at 4 mA. "
+        "The most is "
                 "lost at the highest current."),
     ),
     working=("lost [V] = current * (cable + barrier)", "supply - lost"),
     given=lambda _: {"current": 0.020},
     names={"supply": "voltage of the card", "cable": "cable", "barrier": "barrier", "current": "current [A]",
            "lost": "voltage lost on the way"},
-    idea="Each ohm in the loop takes its share: voltage is current times resistance.",
+    idea="Everything in the loop takes some of the voltage: current times resistance.",
     step="Add {cable} and {barrier} Ω, multiply by 0.020 A, and take that from {supply} V.",
-    why="Compare it with what the positioner's manual asks for. Too little shows only at high signals: it stops short or starts "
-    "anew.",
+    why="Compare it with what the positioner's manual asks for. Too little voltage shows only at high signals: the "
+    "positioner stops short or starts again.",
     plausible=(0.0, 40.0),
     source="Ohm's law, worked by hand",
 )  # fmt: skip
@@ -150,7 +162,8 @@ VOLTS = Question(
 WIRE = Question(
     id="smart.wire",
     kind="several",
-    text="{tag}, {day}: a handheld is clipped to the two wires, and the digital data are read while the loop runs. What is "
+    text="{tag}, {day}: a handheld is clipped to the two wires, and the digital data are read while the loop runs. "
+    "What is "
     "true?",
     variants=EACH_DAY,
     key=lambda _: {"mean", "load", "write", "sensor"},
@@ -158,23 +171,29 @@ WIRE = Question(
         Option("mean", "The tones swing as much up as down, so the mean of the current stays what the controller gave"),
         Option("load", "The loop needs some resistance, or the tones cannot be heard"),
         Option("write", "Whoever may write as well can change a valve in service"),
-        Option("sensor", "The travel read there is what the travel sensor says, counted from the ends the positioner knows"),
-        Option("replace", "While the data are read the valve stands still", "Data and current go side by side: the valve goes on "
+        Option("sensor", "The travel read there is what the travel sensor says, counted from the ends the positioner "
+        "knows"),
+        Option("replace", "While the data are read the valve stands still", "Data and current go side by side: the "
+        "valve goes on "
                "following its current."),
-        Option("plug", "The travel read there is where the plug really is", "The sensor feels the stem or the feedback arm. Play, "
+        Option("plug", "The travel read there is where the plug really is", "The sensor feels the stem or the "
+        "feedback arm. Play, "
                "a loose connector or wrongly found ends lie between that and the plug."),
     ),
-    idea="The data are two tones on top of the current. They disturb nothing, and know only what the positioner knows.",
-    step="Ask of each sentence: is it about the wires, or about what the positioner knows?",
+    idea="The data are two tones on top of the current. They do not disturb it, and they tell only what the "
+    "positioner itself knows.",
+    step="Ask about each sentence whether it is about the wires, or about what the positioner can know.",
     example="“Tag and range can be read without opening the case” would be true too.",
-    why="Reading is harmless. Writing is work on the valve: with operations' word and the permit, like any other.",
-    source="HART protocol: two tones, mean of zero, resistance in the loop, second-hand; the rest: common practice, no source",
+    why="Reading is harmless. Writing is work on the valve: only when operations agree, and with the permit.",
+    source="HART protocol: two tones, mean of zero, resistance in the loop, second-hand; the rest: common practice, "
+    "no source",
 )  # fmt: skip
 
 CURVE = Question(
     id="smart.curve",
     kind="number",
-    text="A valve has a linear trim. Its characteriser is set to equal percentage with a rangeability of {r}. The signal asks "
+    text="A valve has a linear trim. Its characteriser is set to equal percentage with a rangeability of {r}. The "
+    "signal asks "
     "{signal}. To what travel does the positioner drive the stem?",
     variants=tuple(
         {"r": r, "signal": Q(signal, "%")}
@@ -193,7 +212,8 @@ CURVE = Question(
     names={"signal": "signal as a fraction"},
     idea="With a linear trim the travel itself has to follow the curve: r to the power (signal less 1).",
     step="Write {signal} as a fraction, take 1 away, and raise {r} to that power.",
-    why="Asked for half, such a valve stands nearly shut: the trim works where its seat is. A trim cut to the curve is kinder.",
+    why="At half signal such a valve is nearly shut, so plug and seat wear. A trim that is cut to the curve does not "
+    "have to work so near its seat.",
     plausible=(0.0, 100.0),
     source="IEC 60534-2-4, equal percentage curve, worked by hand",
 )  # fmt: skip
@@ -201,7 +221,8 @@ CURVE = Question(
 REAL = Question(
     id="smart.real",
     kind="number",
-    text="A plug stood on scale, {scale} of its travel open, when the positioner was auto-calibrated; the open end is its own. "
+    text="A plug stood on scale, {scale} of its travel open, when the positioner was auto-calibrated; the open end "
+    "is its own. "
     "Now {reported} is reported. How far is the valve really open?",
     variants=tuple(
         {"scale": Q(scale, "%"), "reported": Q(reported, "%")}
@@ -213,15 +234,17 @@ REAL = Question(
     unit="%",
     tolerance=0.02,
     mistakes=(
-        Mistake("added", lambda n: n.scale + n.reported, "You added them. What is reported is a share of the way that was left "
+        Mistake("added", lambda n: n.scale + n.reported, "You added them. What is reported is a share of the way "
+        "that was left "
                 "above the scale."),
-        Mistake("as_reported", lambda n: n.reported, "That is what is reported. It counts from the scale, not from the seat."),
+        Mistake("as_reported", lambda n: n.reported, "That is what is reported. It counts from the scale, not from "
+        "the seat."),
     ),
     working=("left [%] = 1 - scale", "scale + reported * left"),
     names={"scale": "scale", "left": "way left above the scale", "reported": "travel reported"},
-    idea="0 % reported is the scale, 100 % reported is wide open; in between it runs straight.",
-    step="The way left is 100 % less {scale}. Take {reported} of it and add {scale}.",
-    why="At 0 % reported the valve still passes. The board cannot see it; the level can.",
+    idea="At 0 % reported the plug is on the scale, at 100 % it is wide open. Between the two it is a straight line.",
+    step="The way left above the scale is 100 % less {scale}. Take {reported} of it and add {scale}.",
+    why="At 0 % reported the valve still lets flow through. The board does not show it, but the level does.",
     plausible=(0.0, 100.0),
     source=TAG_SOURCE,
 )  # fmt: skip
@@ -229,8 +252,10 @@ REAL = Question(
 SCALE = Question(
     id="smart.scale",
     kind="number",
-    text="Chart B of a valve, its friction taken out. As left: the line went from {low} at shut to {high} at open. Today, after "
-    "an auto-calibration, it reports 0 % at {found} and 100 % at {high} still. How much of the travel is under the plug?",
+    text="Chart B of a valve, its friction taken out. As left: the line went from {low} at shut to {high} at open. "
+    "Today, after "
+    "an auto-calibration, it reports 0 % at {found} and 100 % at {high} still. How much of the travel is under the "
+    "plug?",
     variants=tuple(
         {"low": Q(low, "bar"), "high": Q(high, "bar"), "found": Q(found, "bar")}
         for low, high, found in (
@@ -242,15 +267,18 @@ SCALE = Question(
     unit="%",
     tolerance=0.05,
     mistakes=(
-        Mistake("share_of_top", lambda n: (n.found - n.low) / n.high, "You divided by the pressure at the open end. Divide by the "
+        Mistake("share_of_top", lambda n: (n.found - n.low) / n.high, "You divided by the pressure at the open end. "
+        "Divide by the "
                 "whole way of the air, from shut to open."),
-        Mistake("way_left", lambda n: (n.high - n.found) / (n.high - n.low), "That is the way that is left. What is under the "
+        Mistake("way_left", lambda n: (n.high - n.found) / (n.high - n.low), "That is the way that is left. What is "
+        "under the "
                 "plug is the rest."),
     ),
     working=("span [bar] = high - low", "(found - low) / span"),
-    idea="The spring has not changed: so much more air at the shut end is so much travel that is not made.",
+    idea="The spring has not changed. If it takes more air to leave the shut end, the plug starts higher up.",
     step="Take {low} from {found}, and divide by the way of the air from {low} to {high}.",
-    why="The ends can be calibrated away, the spring cannot. Compare with the bench set and the sheet of the last time.",
+    why="An auto-calibration changes the ends, but it cannot change the spring. Compare with the bench set and with "
+    "the last record.",
     plausible=(0.0, 100.0),
     source="worked by hand: Hooke's law, (found − low) ÷ (high − low)",
 )  # fmt: skip
@@ -258,8 +286,10 @@ SCALE = Question(
 ALARM = Question(
     id="smart.alarm",
     kind="number",
-    text="The stem of a valve is stuck. The signal was where the stem is; now it rises by {step} in {time}, steadily, and goes "
-    "on. The travel alarm is set to {allowed} for {delay}. How long after the signal begins to rise does the alarm come?",
+    text="The stem of a valve is stuck. The signal was where the stem is; now it rises by {step} in {time}, "
+    "steadily, and goes "
+    "on. The travel alarm is set to {allowed} for {delay}. How long after the signal begins to rise does the alarm "
+    "come?",
     variants=tuple(
         {"step": Q(step, "%"), "time": Q(time, "s"), "allowed": Q(allowed, "%"), "delay": Q(delay, "s")}
         for step, time, allowed, delay in (
@@ -271,15 +301,18 @@ ALARM = Question(
     unit="s",
     tolerance=0.02,
     mistakes=(
-        Mistake("left_out_delay", by_family, "That is when the deviation passes its limit. The alarm waits for the delay."),
-        Mistake("delay_alone", lambda n: n.delay, "That is the delay. It only begins when the deviation has grown past its limit."),
+        Mistake("left_out_delay", by_family, "That is when the deviation passes its limit. The alarm waits for the "
+        "delay."),
+        Mistake("delay_alone", lambda n: n.delay, "That is the delay. It only begins when the deviation has grown "
+        "past its limit."),
     ),
     working=("grown [s] = allowed / step * time", "grown + delay"),
-    names={"grown": "time until the limit is passed", "allowed": "deviation allowed", "step": "rise", "time": "time of the rise",
+    names={"grown": "time until the limit is passed", "allowed": "deviation allowed", "step": "rise", "time": "time "
+    "of the rise",
            "delay": "delay"},
     idea="First the deviation has to grow past its limit, then it has to stay there for the delay.",
-    step="How long until the signal has risen by {allowed}? Then wait {delay}.",
-    why="A wide limit and a long delay keep the board quiet; a stuck valve is then known late.",
+    step="Work out how long it takes until the signal has risen by {allowed}. Then add {delay}.",
+    why="With a wide limit and a long delay there are few alarms, but a stuck valve is noticed late.",
     plausible=(0.0, 600.0),
     source="a straight rise, worked by hand",
 )  # fmt: skip
@@ -296,17 +329,22 @@ def loop_case(
 
 
 LOOP_TEXT = (
-    "A valve with a digital positioner, bench set 0.6 to 1.4 bar (8.7 to 20.3 psi), air set 1.7 bar (24.7 psi) as left. The "
-    "board asks {asked}. A meter in the loop at the valve: {current}. The positioner says it was asked {seen}, has {supply} of "
+    "A valve with a digital positioner, bench set 0.6 to 1.4 bar (8.7 to 20.3 psi), air set 1.7 bar (24.7 psi) as "
+    "left. The "
+    "board asks {asked}. A meter in the loop at the valve: {current}. The positioner says it was asked {seen}, has "
+    "{supply} of "
     "supply and gives {p}. The stem stands at {travel}. Where is the fault?"
 )
 LOOP_OPTIONS = (
-    Option("wires", "Before the positioner: output card or wires", "The meter shows the current that belongs to what the board asks: "
+    Option("wires", "Before the positioner: output card or wires", "The meter shows the current that belongs to what "
+    "the board asks: "
            "4 mA and 0.16 mA for each per cent. The wires have done their work."),
     Option("air", "The air supply", "The supply stands where it was left. It is not what is missing."),
-    Option("positioner", "The positioner itself", "It was asked rightly and answered as it should, or it had too little to answer "
+    Option("positioner", "The positioner itself", "It was asked rightly and answered as it should, or it had too "
+    "little to answer "
            "with. Hold its output against the stem."),
-    Option("valve", "The valve: packing, stem or trim", "The stem stands where this air puts it, in the middle of its friction: 0.6 "
+    Option("valve", "The valve: packing, stem or trim", "The stem stands where this air puts it, in the middle of "
+    "its friction: 0.6 "
            "bar and 0.008 bar (8.7 psi and 0.116 psi) for each per cent. The valve does what it is told."),
 )  # fmt: skip
 LOOP = Question(
@@ -323,12 +361,15 @@ LOOP = Question(
     ),
     key=lambda n: n.right,
     options=LOOP_OPTIONS,
-    idea="Go along the way: asked, current, heard, supply, output, stem. The fault lies where two neighbours do not agree.",
-    step="{asked} is 4 mA and 0.16 mA for each per cent: is that {current}? Then: has it supply, does its output push the right way, "
+    idea="Go from the board to the stem: asked, current, heard, supply, output, stem. The fault lies where two "
+    "readings next to each other do not agree.",
+    step="{asked} is 4 mA and 0.16 mA for each per cent: is that {current}? Then: has it supply, does its output "
+    "push the right way, "
     "and does the stem follow?",
-    example="Asked 50 %: 12 mA at the valve, heard 50 %, output at full supply, stem at 20 %. The air pushes and the stem does not "
+    example="Asked 50 %: 12 mA at the valve, heard 50 %, output at full supply, stem at 20 %. The air pushes and the "
+    "stem does not "
     "go: the valve.",
-    why="Six readings, and nothing was taken apart.",
+    why="Six readings were enough, and nothing was taken apart.",
     source="worked by hand: 4 to 20 mA and Hooke's law",
 )  # fmt: skip
 
@@ -340,24 +381,30 @@ ORDER = Question(
     variants=EACH_DAY,
     key=lambda _: _CHECK,
     options=(
-        Option("word", "Operations' word, loop in manual, valve by-passed, interlocks known; hands out of the yoke"),
-        Option("wires", "Terminals, polarity and shield against the loop drawing, before the current is on"),
-        Option("volts", "Current on: terminal voltage at 20 mA, against what the manual asks for"),
+        Option("word", "Operations agree, loop in manual, valve by-passed, interlocks known; hands out of the yoke"),
+        Option("wires", "Compare terminals, polarity and shield with the loop drawing, before the current is on"),
+        Option("volts", "Current on: compare the terminal voltage at 20 mA with what the manual asks for"),
         Option("tag", "Read over the wires: is it this valve's tag, range and fail setting?"),
-        Option("five", "0, 25, 50, 75 and 100 % from the board and back: current, stem and travel sent back, in writing"),
+        Option("five", "0, 25, 50, 75 and 100 % from the board and back: current, stem and travel sent back, in "
+        "writing"),
         Option("dead", "Take the current away: does it go to its fail position, and does the board see it?"),
         Option("back", "Put back what was changed, write the note, hand over"),
     ),
     mistakes=(
-        Mistake("five_first", lambda _: ("word", "wires", "volts", "five", "tag", "dead", "back"), "Five points of which valve? "
+        Mistake("five_first", lambda _: ("word", "wires", "volts", "five", "tag", "dead", "back"), "Five points of "
+        "which valve? "
                 "Read tag, range and fail setting first: wires get changed over."),
-        Mistake("no_word", lambda _: ("wires", "word", "volts", "tag", "five", "dead", "back"), "Even a look into the terminals is "
-                "work on a loop. Operations' word comes first."),
+        Mistake("no_word", lambda _: ("wires", "word", "volts", "tag", "five", "dead", "back"), "Even a look at the "
+        "terminals is work on a loop. Operations have to agree first."),
     ),
-    idea="Nobody is surprised, nothing is switched on unseen, and the failure is tried before it is needed.",
-    step="Word, look, power, name, move, fail, hand over.",
-    example="In lesson 10 the five points stood between as found and as left; here they stand between name and failure.",
-    why="A loop check ends at the stem and comes back to the board. A current that arrives is not yet a valve that moves.",
+    idea="Nobody may be surprised, nothing is switched on before it was looked at, and the failure is tried before "
+    "it is needed.",
+    step="First people, then terminals, then power. After that come the tag, the five points, the failure, and "
+    "handing over.",
+    example="In lesson 10 the five points stood between as found and as left; here they stand between name and "
+    "failure.",
+    why="A loop check goes to the stem and back to the board. That a current arrives does not mean that the valve "
+    "moves.",
     source="common practice, no source",
 )  # fmt: skip
 
