@@ -87,7 +87,7 @@ def main() -> None:
     replies: dict[str, list[float]] = {"lesson": [], "stock": []}
     with (
         tempfile.TemporaryDirectory() as folder,
-        running_lessons(Path(folder) / "lessons") as lessons,
+        running_lessons(Path(folder)) as lessons,
         labs.running_lab(Path(folder) / "stock") as stock,
         labs.running_chromium() as browser,
     ):

@@ -25,7 +25,6 @@ export class Bar {
       make("span", { class: "ostrel-far" }, this.meter, this.done),
       make("span", { class: "ostrel-tools" }, this.who,
         button("Search", () => page.panelBeside.search(), { class: "ostrel-search-button" }), this.more()),
-      button("Back to the lesson page", () => page.surroundings.switch(), { class: "ostrel-return" }),
       this.state);
   }
 

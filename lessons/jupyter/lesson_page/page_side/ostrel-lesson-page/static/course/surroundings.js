@@ -1,5 +1,7 @@
 // What JupyterLab shows around a lesson, and its shortcuts: out of sight and out of reach while a lesson is in front.
 
+import { button } from "../dom.js";
+
 const ON = "ostrel-on";
 const PLAIN = "ostrel-plain"; // name in the browser's memory: the plain notebook is wanted
 const OF_THE_PROGRAM = /kernel|server|connection|file (save|changed)|save error|unsaved/i; // dialogs we say otherwise
@@ -15,6 +17,7 @@ export class Surroundings {
       if (!this.isOn()) keyed(event);
       else if ((event.ctrlKey || event.metaKey) && event.key.toLowerCase() === "s") this.saves(event);
     };
+    document.body.append(button("Back to the lesson page", () => this.switch(), { class: "ostrel-return" }));
     app.shell.currentChanged?.connect(() => this.look());
     new MutationObserver(() => { for (const wait of [0, 50, 500]) setTimeout(() => this.dismiss(), wait); }) // its words come late
       .observe(document.body, { childList: true });
@@ -45,6 +48,7 @@ export class Surroundings {
     this.plain = !this.plain;
     sessionStorage.setItem(PLAIN, this.plain ? "yes" : "no");
     this.look();
+    for (let each = this.app.shell.currentWidget; each; each = each.parent) each.fit();
     window.dispatchEvent(new Event("resize")); // what was out of sight finds its place again
   }
 
