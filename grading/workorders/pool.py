@@ -17,7 +17,8 @@ from typing import Any
 from grading.course.course import Course, CourseError
 from lessons.questions.grid import ENOUGH, is_sound
 from lessons.questions.question import Mistake, Numbers, Question, pose_variant
-from lessons.questions.workings.working import base_of, lines_of, worked_out
+from lessons.questions.workings.formula import worked_out
+from lessons.questions.workings.working import base_of, lines_of
 from lessons.units.quantities import Q, from_base, rounded_to, to_base
 
 FOLDER = "questions"

@@ -445,7 +445,13 @@ def test_every_lesson_says_who_decides_before_its_first_picture(path: Path) -> N
 def test_pictures_of_what_can_hurt_have_a_caution_beside_them() -> None:
     known = {*figures.LIVE, "actuator_reverse", "actuator_piston"}
     assert set(safety.BESIDE) <= known
-    curves = {"inherent", "installed", "line", "cage_window", "papers"}  # show a curve, a shape or a paper, nobody at a valve
+    curves = {
+        "inherent",
+        "installed",
+        "line",
+        "cage_window",
+        "papers",
+    }  # show a curve, a shape or a paper, nobody at a valve
     assert set(figures.LIVE) - set(safety.BESIDE) == curves
 
 

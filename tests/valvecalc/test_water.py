@@ -25,7 +25,9 @@ def test_water_against_iapws(ours, theirs, tolerance):
 ])  # fmt: skip
 def test_from_the_triple_point_to_the_critical_one(low, high, pressure, density):
     kelvin = np.linspace(low, high, 80)
-    assert vapour_pressure(kelvin) == pytest.approx([PropsSI("P", "T", t, "Q", 0, "Water") for t in kelvin], rel=pressure)
+    assert vapour_pressure(kelvin) == pytest.approx(
+        [PropsSI("P", "T", t, "Q", 0, "Water") for t in kelvin], rel=pressure
+    )
     assert water_density(kelvin) == pytest.approx([PropsSI("D", "T", t, "Q", 0, "Water") for t in kelvin], rel=density)
 
 

@@ -109,7 +109,7 @@ HOURS = Question(
     kind="number",
     text="Beside a valve a sound level meter shows {level} dB(A). The rule of this site: 8 hours a day at 90 dB(A), half of that for "
     "each 5 dB more. How long may somebody be exposed to that in a day, by this rule?",
-    variants=tuple({"level": level} for level in (92, 93, 95, 96, 97, 98, 99, 101, 102, 103, 104, 106)),
+    variants=tuple({"level": level} for level in (92, 92.5, 93, 93.5, 95, 96.5, 97, 97.5, 98.5, 99, 101, 104)),
     key=lambda n: 8 * 3600 / 2 ** ((n.level - 90) / 5),
     unit="h",
     working=("halvings [] = (level - 90) / 5", "day / 2 ** halvings"),

@@ -51,9 +51,22 @@ TRIM = {"area": Q(100, "in²"), "dp": Q(100, "psi"), "port": Q(2, "in"), "fricti
 SPRING = {"area": Q(100, "in²"), "rate": Q(800, "lbf/in"), "travel": Q(1.5, "in")}
 TEST = {"found_up": tuple(Q(x, "%") for x in (0, 24.2, 49.1, 74.3, 99.6)),
         "found_down": tuple(Q(x, "%") for x in (0.8, 26.0, 51.3, 75.9, 100))}  # fmt: skip
-PACKING = {"stem": Q(0.5, "in"), "rings": 4.0, "height": Q(0.25, "in"), "stress": Q(2000, "psi"), "area": Q(100, "in²"),
-           "studs": (2, 0.0127)}
-SIZING = {"p1": bar_abs(6), "p2": bar_abs(4), "flow": Q(50, "m³/h"), "t": Q(20, "°C"), "solids": "clean", "pipe": Q(100, "mm")}
+PACKING = {
+    "stem": Q(0.5, "in"),
+    "rings": 4.0,
+    "height": Q(0.25, "in"),
+    "stress": Q(2000, "psi"),
+    "area": Q(100, "in²"),
+    "studs": (2, 0.0127),
+}
+SIZING = {
+    "p1": bar_abs(6),
+    "p2": bar_abs(4),
+    "flow": Q(50, "m³/h"),
+    "t": Q(20, "°C"),
+    "solids": "clean",
+    "pipe": Q(100, "mm"),
+}
 EXAMPLE = {"p1": bar_abs(6.8), "p2": bar_abs(2.2), "other": (Q(70.1, "kPa"), Q(22120, "kPa"))}
 BODY = {"area": Q(100, "in²"), "bench": (Q(3, "psi"), Q(15, "psi")), "travel": Q(1.5, "in")}
 

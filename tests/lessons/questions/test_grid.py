@@ -13,7 +13,7 @@ from lessons.units.quantities import Q, rounded_to
 NUMBERS = [question for question in workorders.questions().values() if question.kind == "number"]
 FORCE = Question(
     id="x.w1", kind="number", text="{p} on {area}?", unit="N", plausible=(0.0, 20_000.0), tolerance=0.02,
-    variants=tuple({"p": Q(p, "bar"), "area": Q(area, "cm²")} for p, area in ((1.0, 320), (1.2, 480), (2.5, 640))),
+    variants=tuple({"p": Q(p, "bar"), "area": Q(area, "cm²")} for p, area in ((1.1, 320), (1.2, 480), (2.5, 640))),
     key=lambda n: n.p * n.area, mistakes=(Mistake("area_only", lambda n: n.area * 1e5, "The pressure was left out."),),
 )  # fmt: skip
 
@@ -26,14 +26,13 @@ def test_every_graded_number_question_has_sixty_variants(question: Question) -> 
 def test_a_grid_is_neat_sound_and_begins_with_what_was_written() -> None:
     grid = on_grid(FORCE, "p", "area")
     assert len(grid.variants) == ENOUGH
-    # By hand: 1 bar on 320 cm² is 3200 N, which is also what the area alone gives; it stays, as it was written by hand.
     assert list(grid.variants[:3]) == list(FORCE.variants)
     for index in range(3, ENOUGH):
         this = pose_variant(grid, index)
         p, area = grid.variants[index]["p"].value, grid.variants[index]["area"].value
         assert (rounded_to(p, 2), rounded_to(area, 3)) == (p, area)
         assert judge(this, f"{p * area * 10:g} N").tag == RIGHT  # 1 bar on 1 cm² is 10 N
-        assert abs(p - 1) > 0.04  # two tolerances from where a mistake gives the same
+        assert abs(p - 1) > 0.04  # two tolerances from where the area alone gives the same: 1 bar
 
 
 def test_the_same_grid_each_time() -> None:
