@@ -12,8 +12,8 @@ STIR = Question(
     kind="number",
     text="A new actuator: room and tubing hold {room}. The air set gives {supply} (gauge); the narrowest place has "
     "an effective "
-    "bore of {bore} and is choked all the while. The stem first moves at {low} (gauge). After what time? Speed 199 m/s "
-    "(653 ft/s); atmosphere 1.013 bar (14.7 psi).",
+    "bore of {bore} and is choked all the while. The stem first moves at {low} (gauge). After what time? Speed 198.6 m/s "
+    "(652 ft/s); atmosphere 1.013 bar (14.7 psi).",
     variants=tuple(
         {"room": Q(room, "L"), "bore": Q(bore, "mm"), "supply": Q(supply, "bar"), "low": Q(low, "bar")}
         for room, bore, supply, low in (

@@ -29,7 +29,7 @@ TERMS: dict[str, str] = {
     "limit switch": "Tells the board that the stem has reached an end, whatever the signal says.",
 }
 ATMOSPHERE = 101325.0  # Pa
-SPEED = Q(199, "m/s")  # 0.6847 √(R T), air at 20 °C
+SPEED = Q(198.6, "m/s")  # 0.6847 √(R T), air at 20 °C
 OPEN_AIR = Q(1.013, "bar")
 CHOKED_SOURCE = (
     "perfect gas in an ideal nozzle, NACA Report 1135, from memory; room at constant temperature, worked by hand"
@@ -192,8 +192,8 @@ STIR = Question(
     kind="number",
     text="The room over a diaphragm and its tubing hold {room}. An air set of {supply} (gauge) fills them through an "
     "effective "
-    "bore of {bore}, choked all the while. The stem first moves at {low} (gauge). After what time? Speed 199 m/s "
-    "(653 ft/s); atmosphere 1.013 bar (14.7 psi).",
+    "bore of {bore}, choked all the while. The stem first moves at {low} (gauge). After what time? Speed 198.6 m/s "
+    "(652 ft/s); atmosphere 1.013 bar (14.7 psi).",
     variants=tuple(
         {"room": Q(room, "L"), "bore": Q(bore, "mm"), "supply": Q(supply, "bar"), "low": Q(low, "bar")}
         for room, bore, supply, low in (

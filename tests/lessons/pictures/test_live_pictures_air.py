@@ -27,7 +27,7 @@ def test_more_supply_fills_sooner_and_empties_later():
 
 
 def test_it_stirs_when_the_worked_example_says():
-    """0.26 bar·2 L/(199 m/s·3.14 mm²·3.013 bar) = 0.276 s; the stem starts at 0.2 bar and 400 N/640 cm² = 0.0625 bar."""
+    """0.26 bar·2 L/(198.6 m/s·3.14 mm²·3.013 bar) = 0.276 s; the stem starts at 0.2 bar and 400 N/640 cm² = 0.0625 bar."""
     run = filling(2e-3, 2e5)
     assert float(np.interp(0.26e5, run.pressure_gauge, run.time)) == pytest.approx(0.276, rel=0.01)
     assert float(run.pressure_gauge[np.flatnonzero(run.travel < 1)[0] - 1]) == pytest.approx(0.2625e5)
