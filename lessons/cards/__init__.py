@@ -9,16 +9,22 @@ from lessons.card_page.card import Card
 
 _ROOMS = {  # in the order of the index
     "seat_leakage": "work",
+    "shell_pressure": "work",
     "shutoff": "drive",
     "bench_set": "drive",
     "stroke_errors": "drive",
     "signals": "drive",
+    "air_leak": "drive",
     "dead_band": "drive",
     "packing": "drive",
     "hunting": "drive",
     "flow_at_travel": "flow",
     "cavitation": "flow",
+    "gas_sizing": "flow",
     "body_and_trim": "valve",
+    "body_rating": "valve",
+    "bolt_torque": "work",
+    "spring_down": "drive",
     "tear_down": "work",
 }
 NAMES = tuple(_ROOMS)

@@ -91,6 +91,7 @@ _ALL = (
     Unit("ft·lbf", "foot*force_pound", "ft-lbf ft-lb lbf·ft lb-ft"),
     Unit("°C", "degree_Celsius", "c degc", "°F"),
     Unit("°F", "degree_Fahrenheit", "f degf"),
+    Unit("K", "kelvin", "kelvin"),
     Unit("s", "second", "sec secs second seconds"),
     Unit("min", "minute", "mins minute minutes"),
     Unit("mA", "milliampere"),

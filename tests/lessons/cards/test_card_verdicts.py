@@ -19,10 +19,11 @@ from lessons.card_page.page import CardPage
 from lessons.cards import NAMES, card_named
 from lessons.pictures.verdicts import BAD, GOOD, PLAIN, SHORT, SIGNS
 from lessons.units.quantities import Q, to_base
-from tests.lessons.cards.test_job_cards import NOW, TEST, answered, bar_abs, type_in
+from tests.lessons.cards.test_job_cards import AIR, NOW, SPRUNG, TEST, answered, bar_abs, type_in
 
 ORDER = {GOOD: 2, SHORT: 1, BAD: 0}
-JUDGE = ("seat_leakage", "shutoff", "bench_set", "stroke_errors", "cavitation")  # the cards that can say good
+JUDGE = ("seat_leakage", "shutoff", "bench_set", "stroke_errors", "cavitation",
+         "shell_pressure", "air_leak", "gas_sizing", "body_rating", "bolt_torque", "spring_down")  # fmt: skip  # the cards that can say good
 
 
 def said(name: str, **given_: Any) -> CardAnswer:
@@ -112,6 +113,29 @@ TABLE: list[tuple[str, dict[str, Any], str, str]] = [
     ("stroke_errors", {**HALF, **LIMIT, "left_up": HALF["found_down"]}, SHORT, "as left half filled in"),
     ("stroke_errors", {**HALF, **LIMIT, "left_up": TEST["found_up"], "left_down": TEST["found_down"]}, BAD, "good as found, 1.3 % as left"),
     ("stroke_errors", {**TEST, **LIMIT, "left_up": HALF["found_up"], "left_down": HALF["found_down"]}, GOOD, "1.3 % as found, 0.5 % as left"),
+    ("shell_pressure", {"p": Q(77.6, "bar")}, GOOD, "77.6 − 0.5 is over 77"),
+    ("shell_pressure", {"p": Q(77.4, "bar")}, SHORT, "76.9 at the least"),
+    ("shell_pressure", {"p": Q(76.9, "bar")}, BAD, "under 77"),
+    ("shell_pressure", {"time": Q(59, "s")}, BAD, "DN 80: a minute"),
+    ("shell_pressure", {"seen": "wet"}, BAD, "a drop"),
+    ("shell_pressure", {"seen": "packing"}, SHORT, "the site says whether packing may weep"),
+    ("shell_pressure", {"p": Q(85, "bar")}, SHORT, "85.5 is over 1.1 · 77 = 84.7"),
+    ("air_leak", {"allowed": Q(8.90, "L/h")}, GOOD, "7.106 + 1.786 = 8.892"),
+    ("air_leak", {"allowed": Q(8.88, "L/h")}, SHORT, "less than 8.892"),
+    ("air_leak", {"allowed": Q(7.10, "L/h")}, BAD, "less than 7.106"),
+    ("gas_sizing", {**AIR, "kv": Q(11.18, "Kv")}, GOOD, "80 % is 8.944, 8.9295 taken"),
+    ("gas_sizing", {**AIR, "kv": Q(11.14, "Kv")}, SHORT, "80 % is 8.912"),
+    ("gas_sizing", {**AIR, "kv": Q(8.91, "Kv")}, BAD, "less than it takes"),
+    ("body_rating", {"p": Q(40.9, "bar")}, GOOD, "at 205 °C 43.61 bar, less 5 % 41.43; 40.9 + 0.5"),
+    ("body_rating", {"p": Q(41.0, "bar")}, SHORT, "41.5 is over 41.43"),
+    ("body_rating", {"p": Q(43.9, "bar")}, BAD, "over 43.8"),
+    ("body_rating", {"p": Q(10, "bar"), "t": Q(398, "°C")}, SHORT, "5 K hotter is beyond the table"),
+    ("bolt_torque", {"stress": Q(166.1, "MPa")}, GOOD, "127.66 · 1.3 = 165.96"),
+    ("bolt_torque", {"stress": Q(165.8, "MPa")}, SHORT, "less than that"),
+    ("bolt_torque", {"stress": Q(127.5, "MPa")}, BAD, "less than 127.66"),
+    ("spring_down", {**SPRUNG, "reach": Q(31.6, "mm")}, GOOD, "11.579 + 20"),
+    ("spring_down", {**SPRUNG, "reach": Q(31.5, "mm")}, SHORT, "less than 31.579"),
+    ("spring_down", {**SPRUNG, "reach": Q(9.9, "mm")}, BAD, "10 mm to let out"),
     ("signals", {"signal": 0.0}, PLAIN, "4 mA"),
     ("signals", {"signal": -0.2 / 16}, PLAIN, "3.8 mA is still a value: NAMUR NE 43"),
     ("signals", {"signal": -0.3 / 16}, SHORT, "3.7 mA is neither"),
@@ -265,6 +289,36 @@ def wants_of_stroke_errors(n: SimpleNamespace, _: SimpleNamespace) -> list[tuple
     rows = (n.left_up, n.left_down) if n.left_up else (n.found_up, n.found_down)
     errors = np.array(rows) - np.array([0, 0.25, 0.5, 0.75, 1])
     return [(n.limit, float(np.abs(errors).max()) + n.reading), (n.limit, 4 * n.reading)]
+
+
+def wants_of_shell_pressure(n: SimpleNamespace, r: SimpleNamespace) -> list[tuple[float, float]]:
+    assert n.seen == "dry"
+    return [(n.p - n.error, r.wanted), (n.time, 15 if n.size <= 0.05 else 60 if n.size <= 0.2 else 120)]
+
+
+def wants_of_air_leak(n: SimpleNamespace, _: SimpleNamespace) -> list[tuple[float, float]]:
+    worst = n.p1 - n.p2 + 2 * n.error + (n.p1 + 101325) * n.warmer / 293.15
+    return [(n.allowed * n.time * 101325, n.volume * worst)]
+
+
+def wants_of_gas_sizing(n: SimpleNamespace, r: SimpleNamespace) -> list[tuple[float, float]]:
+    x = min(r.x, r.chokes)
+    passed = 31.6 * 0.8 * n.kv * 3600**-1 * (1 - x / (3 * r.chokes)) * math.sqrt(x * r.p1 / 1e5 * r.rho)
+    return [(passed * 1.0015, n.flow)]  # 31.6 is rounded
+
+
+def wants_of_body_rating(n: SimpleNamespace, r: SimpleNamespace) -> list[tuple[float, float]]:
+    return [(r.rated * (1 - n.margin), n.p + n.dp), (273.15 + 400, n.t + n.dt)]
+
+
+def wants_of_bolt_torque(n: SimpleNamespace, _: SimpleNamespace) -> list[tuple[float, float]]:
+    area = math.pi / 4 * (n.diameter - 0.9382 * n.pitch) ** 2
+    return [(n.stress * area * n.count, n.load * (1 + n.scatter))]
+
+
+def wants_of_spring_down(n: SimpleNamespace, _: SimpleNamespace) -> list[tuple[float, float]]:
+    low, high = n.bench
+    return [((n.reach - n.margin) * (high - low - 2 * n.error), (low + n.error) * n.travel)]
 
 
 @pytest.mark.parametrize("name", JUDGE)

@@ -70,6 +70,10 @@ SIZING = {
 EXAMPLE = {"p1": bar_abs(6.8), "p2": bar_abs(2.2), "other": (Q(70.1, "kPa"), Q(22120, "kPa"))}
 BODY = {"area": Q(100, "in²"), "bench": (Q(3, "psi"), Q(15, "psi")), "travel": Q(1.5, "in")}
 
+AIR = {"gas": "air", "flow": Q(1000, "kg/h"), "p1": Q(6, "bar"), "p2": Q(4, "bar"), "t": Q(20, "°C"), "xt": 0.72}
+SPRUNG = {"area": Q(500, "cm²"), "bench": (Q(0.2, "bar"), Q(1.0, "bar")), "travel": Q(40, "mm"), "pitch": Q(2, "mm"),
+          "error": Q(0.02, "bar"), "margin": Q(20, "mm")}  # fmt: skip
+
 
 def trace(friction: float, area: float) -> dict[str, Any]:
     """Pressures read off a trace of a 3 to 15 psi spring with this friction [lbf] and area [in²], by hand: 3 + 12 h ± F/A."""
@@ -169,6 +173,29 @@ ROWS: list[tuple[str, dict[str, Any], str, Any, float, str]] = [
     ("body_and_trim", {**SIZING, "p2": bar_abs(5), "solids": "grit", "flow": Q(300, "gpm")}, "chosen.speed", 2.4099, 1e-4, "0.0189271 / (π/4 · 0.1²)"),
     ("body_and_trim", {**SIZING, "p2": bar_abs(5), "solids": "grit", "flow": Q(300, "gpm"), "pipe": Q(80, "mm")}, "chosen", None, 0, "a DN 80 line is too fast for grit, and no valve is larger than its line"),
     ("body_and_trim", {**SIZING, "pipe": Q(250, "mm")}, "chosen.size", 0.15, 1e-9, "half of 250 mm and up: DN 150"),
+    # ---- gas and steam: air of 20 °C, P1 7.01325 bar, ρ = 701325 · 0.02897 / (8.314463 · 293.15) = 8.3355
+    ("gas_sizing", AIR, "kv", 8.9295, 1e-3, "x 0.285174, Y 1 − x / 2.16 = 0.867975; 1000 / (31.6 · Y · √(x · 7.01325 · 8.3355)), IEC 60534-2-1"),
+    ("gas_sizing", {**AIR, "gas": "steam", "p1": bar_abs(10), "p2": bar_abs(1)}, "kv", 8.0931, 3e-3, "choked at x 0.72 · 1.30 / 1.40 = 0.668571, Y 2/3; steam tables: 0.19435 m³/kg at 10 bar"),
+    ("gas_sizing", {**AIR, "gas": "steam", "p1": bar_abs(10), "p2": bar_abs(1)}, "choked", True, 0, "0.9 is over 0.669"),
+    ("gas_sizing", AIR, "normal", Q(773.7, "m³/h"), 1e-3, "1000 kg / 28.97 kg/kmol · 22.414 m³/kmol"),
+    # ---- rating, shell test, bolts
+    ("body_rating", {"t": Q(225, "°C")}, "rated", Q(42.85, "bar"), 1e-6, "ASME B16.34, second-hand: halfway from 43.8 at 200 to 41.9 at 250 °C"),
+    ("body_rating", {"form": "150", "t": Q(38, "°C")}, "test", Q(30, "bar"), 1e-9, "1.5 · 19.6 = 29.4, a whole bar up"),
+    ("body_rating", {"p": Q(15, "bar"), "t": Q(200, "°C")}, "lightest", "300", 0, "class 150 holds 13.8 bar at 200 °C"),
+    ("shell_pressure", {}, "wanted", Q(77, "bar"), 1e-9, "1.5 · 51.1 = 76.65, a whole bar up: ASME B16.34, second-hand"),
+    ("shell_pressure", {"material": "316 stainless steel", "form": "150"}, "wanted", Q(29, "bar"), 1e-9, "1.5 · 19.0 = 28.5"),
+    ("shell_pressure", {"size": Q(250, "mm")}, "hold", 120.0, 1e-9, "ASME B16.34, from memory: DN 250 and 300 two minutes"),
+    ("bolt_torque", {}, "torque", Q(51.2, "N·m"), 1e-9, "160 kN / 8 = 20 kN; 0.16 · 16 mm · 20 kN, NASA RP-1228, second-hand"),
+    ("bolt_torque", {}, "stress", Q(127.66, "MPa"), 1e-3, "20 kN on the 156.7 mm² of M16: ISO 898-1, from memory"),
+    # ---- air leak: 6 L, 0.2 bar in 10 min
+    ("air_leak", {}, "leak", Q(7.1059, "L/h"), 1e-4, "6 · 0.2 / 1.01325 = 1.18431 L in 1/6 h"),
+    ("air_leak", {}, "error", Q(1.7864, "L/h"), 1e-3, "2 · 0.02 bar + 3.01325 bar / 293.15 = 0.050279 bar, in place of 0.2"),
+    # ---- spring let down: 0.2 to 1.0 bar on 500 cm², 40 mm
+    ("spring_down", SPRUNG, "out", Q(10, "mm"), 1e-9, "0.2 / 0.8 · 40"),
+    ("spring_down", SPRUNG, "preload", Q(1000, "N"), 1e-9, "0.2 bar · 500 cm²"),
+    ("spring_down", SPRUNG, "turns", 5.0, 1e-9, "10 mm / 2 mm"),
+    ("spring_down", SPRUNG, "energy", Q(5, "J"), 1e-9, "½ · 1000 N · 10 mm"),
+    ("spring_down", SPRUNG, "most", Q(11.5789, "mm"), 1e-4, "0.22 / (0.8 − 0.04) · 40"),
     # ---- tear-down
     ("tear_down", BODY, "full", Q(158.885, "J"), 1e-5, "by hand: ½ · 140101 · 0.047625²"),
     ("tear_down", BODY, "rest", Q(6.355, "J"), 1e-3, "158.885 − 152.530"),
@@ -354,6 +381,10 @@ def test_bad_input_is_said_at_its_field_and_takes_the_answer_away(
     ("cavitation", {"t": "373.946", "p1": "300"}, "t", "no liquid any more"),
     ("dead_band", {"down.0": "0.9"}, "up", "must rise"),
     ("dead_band", {f"up.{k}": f"0.{k + 1}" for k in range(5)}, "down", "swapped"),
+    ("bolt_torque", {"pitch": "8"}, "pitch", "a third"),
+    ("spring_down", {"bench.1": "0.1"}, "bench", "above its start"),
+    ("air_leak", {"p2": "3"}, "p2", "at most that at the start"),
+    ("gas_sizing", {"gas": "steam", "p1": "120"}, "p1", "outside"),
     ("tear_down", {"bench.1": "0.1"}, "bench", "above its start"),
     ("stroke_errors", {"found_up.2": "50 % and a hair"}, "found_up", "at 50 %"),
     ("stroke_errors", {"left_up.0": "0"}, "left_up", "whole row, or none"),
