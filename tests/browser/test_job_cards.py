@@ -73,6 +73,46 @@ def test_card_at_tablet_size(browser: Browser, cards: Cards, name: str) -> None:
     page.context.close()
 
 
+@pytest.mark.parametrize(("width", "height"), [(768, 1024), (360, 640), (320, 568)])
+def test_the_answer_is_in_sight_on_a_touch_screen(browser: Browser, cards: Cards, width: int, height: int) -> None:
+    """On a tablet the answer itself, on a phone the bar that stays and follows what is typed; nothing too small."""
+    view = {"width": width, "height": height}
+    page = browser.new_context(viewport=view, has_touch=True, is_mobile=True).new_page()  # type: ignore[arg-type]
+    open_card(page, cards, "stroke_errors")
+    bar, headline = page.locator(".ostrel-bar"), page.locator(".ostrel-headline")
+    if width == TABLET["width"]:
+        expect(headline).to_be_in_viewport(ratio=1)
+        expect(bar).to_be_hidden()
+    else:
+        expect(bar).to_be_in_viewport(ratio=1)
+        expect(bar).to_contain_text("✗ Outside its limit: as found +1.3 %")
+        page.get_by_label("error allowed, of span, %", exact=True).fill("5")
+        expect(bar).to_contain_text("✓ Within its limit: as found +1.3 %")  # 1.3 + 0.2 of 5, read 25 times better
+    least = page.evaluate(
+        "Math.min(...[...document.querySelectorAll('article :is(a, button, input, select)')]"
+        ".map((each) => each.getBoundingClientRect().height).filter(Boolean))"
+    )
+    assert least >= 43.5
+    narrowest = page.evaluate(
+        "Math.min(...[...document.querySelectorAll('.wide input')].map((each) => each.getBoundingClientRect().width))"
+    )
+    assert narrowest >= 60, "a reading such as 100.25 can be seen"
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth + 1")
+    page.context.close()
+
+
+def test_a_keypad_of_digits_gives_way_to_letters(browser: Browser, cards: Cards) -> None:
+    page = browser.new_context(viewport=TABLET, has_touch=True, is_mobile=True).new_page()  # type: ignore[arg-type]
+    open_card(page, cards, "shutoff")
+    box = page.get_by_label("seat (port) diameter, mm", exact=True)
+    expect(box).to_have_attribute("inputmode", "decimal")
+    page.get_by_role("button", name="Keypad with letters").click()
+    expect(box).to_have_attribute("inputmode", "text")
+    page.get_by_role("button", name="Keypad of digits").click()
+    expect(box).to_have_attribute("inputmode", "decimal")
+    page.context.close()
+
+
 def test_by_keyboard_alone(page: Page, cards: Cards) -> None:
     open_card(page, cards, "shutoff")
     page.get_by_label("what shuts it").focus()

@@ -8,6 +8,7 @@ import { answersAhead, floats, listen, requests, send } from "../../live/page_si
 
 const TELL_AFTER = 120; // ms after the last step of a slider whose answers were there: then Python is told
 const HIDE_AFTER = 200; // ms until picture and formula go too; to hide and show them at each key would cost more
+const LETTERS = "Keypad with letters", DIGITS = "Keypad of digits"; // for units and fractions on a touch screen
 const KEEP_EVERY = 300; // ms between changes of the address
 const RESTART_AFTER = 1500; // ms after asking again in vain: then the card is started anew
 
@@ -33,10 +34,16 @@ function build(el, page, on) {
   const rows = page.fields.map((field, k) => fieldRow(field, `${id}-${k}`, on));
   const units = button("", on.switched);
   const answer = answerBox(page, on.again);
+  const keys = button(LETTERS, () => {
+    const digits = keys.textContent === LETTERS;
+    put(keys, digits ? DIGITS : LETTERS);
+    page.fields.forEach((field, k) => field.digits && set(rows[k].inputs[0], "inputmode", digits ? "text" : "decimal"));
+  });
+  set(keys, "class", "ostrel-keys");
   const take = takeAlong(id, page.record, on.save);
   const lead = make("div", { class: "ostrel-lead" }, page.lead);
   const root = make("article", { class: "ostrel-card" },
-    make("div", { class: "ostrel-head" }, make("div", {}, make("h1", {}, page.title), lead), units),
+    make("div", { class: "ostrel-head" }, make("div", {}, make("h1", {}, page.title), lead), make("div", {}, units, keys)),
     make("div", { class: "ostrel-fields" }, ...rows.map((one) => one.row)),
     answer.root, picture,
     make("section", { class: "ostrel-cautions" }, make("h2", {}, "Cautions"), list("ul", page.cautions)),
@@ -44,7 +51,7 @@ function build(el, page, on) {
     make("h2", {}, "What would change the answer"), list("ul", page.changes),
     make("p", {}, make("b", {}, "Source. "), page.source),
     make("p", {}, make("b", {}, "Numbers to start with: "), page.start + "."),
-    ...learn(page.learn), take.root);
+    ...learn(page.learn), take.root, answer.bar);
   root.addEventListener("keydown", keepKeys);
   el.replaceChildren(root);
   const inputs = rows.flatMap((one) => one.inputs);
@@ -80,7 +87,7 @@ function build(el, page, on) {
     draw: drawing(picture, page.svg, page.parts),
     saved: take.show,
     changed: take.changed,
-    stop() { take.stop(); clearTimeout(late); },
+    stop() { take.stop(); answer.stop(); clearTimeout(late); },
   };
 }
 

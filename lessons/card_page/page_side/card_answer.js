@@ -18,6 +18,10 @@ export function answerBox({ signs, lab }, again) {
   const rows = make("table", { class: "ostrel-rows" });
   const says = make("div", { class: "ostrel-says" });
   const root = make("div", { class: "ostrel-answer", role: "status" }, headline, rows, says, againButton(again));
+  // The same line at the foot of the screen while the answer itself is out of sight.
+  const bar = make("div", { class: "ostrel-bar", "aria-hidden": "true", hidden: "" });
+  const watch = new IntersectionObserver(([seen]) => { bar.hidden = seen.isIntersecting; }, { threshold: 0.2 });
+  watch.observe(headline);
   const formula = make("div", { class: "ostrel-formula" });
   const steps = make("div", { class: "ostrel-steps" });
   let seen = "";
@@ -39,11 +43,13 @@ export function answerBox({ signs, lab }, again) {
     const good = state === "shown";
     set(root, "class", `ostrel-answer ${good ? answer.tone : state}`);
     put(headline, good ? `${signs[answer.tone]} ${answer.headline}` : HEADS[state]);
+    put(bar, headline.textContent);
+    set(bar, "class", `ostrel-bar ${good ? answer.tone : state}`);
     const why = problems[""] || "Correct what is marked above.";
     put(says, state === "silent" ? SILENT + (lab ? IN_LAB : "") : state === "refused" ? why : "");
     if (state !== "working") fill(good ? answer : NOTHING);
   };
-  return { root, formula, steps, show };
+  return { root, bar, formula, steps, show, stop: () => watch.disconnect() };
 }
 
 // ---- the page to take along --------------------------------------------------------------------------------------

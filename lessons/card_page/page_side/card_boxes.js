@@ -48,7 +48,7 @@ export function fieldRow(field, id, on) {
     inputs = field.keys.map((key, k) => box(key, { id: `${id}-${k}`, ...described }, changed));
     head = make("div", { class: "ostrel-legend" }, field.label + (field.optional ? " (may stay empty)" : ""));
   } else {
-    inputs = [box(field.name, { id, ...described }, changed)];
+    inputs = [box(field.name, { id, ...(field.digits && { inputmode: "decimal" }), ...described }, changed)];
     head = make("label", { for: id }, field.label + (field.optional ? " (may stay empty)" : ""));
   }
   const cells = inputs.map((input, k) => {
