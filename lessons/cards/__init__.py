@@ -14,6 +14,7 @@ _ROOMS = {  # in the order of the index
     "bench_set": "drive",
     "stroke_errors": "drive",
     "signals": "drive",
+    "stroke_speed": "drive",
     "air_leak": "drive",
     "dead_band": "drive",
     "packing": "drive",

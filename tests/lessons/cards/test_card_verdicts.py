@@ -19,7 +19,7 @@ from lessons.card_page.page import CardPage
 from lessons.cards import NAMES, card_named
 from lessons.pictures.verdicts import BAD, GOOD, PLAIN, SHORT, SIGNS
 from lessons.units.quantities import Q, to_base
-from tests.lessons.cards.test_job_cards import AIR, NOW, SPRUNG, TEST, answered, bar_abs, type_in
+from tests.lessons.cards.test_job_cards import AIR, NOW, QUICK, SPRUNG, TEST, answered, bar_abs, type_in
 
 ORDER = {GOOD: 2, SHORT: 1, BAD: 0}
 JUDGE = ("seat_leakage", "shutoff", "bench_set", "stroke_errors", "cavitation",
@@ -133,6 +133,8 @@ TABLE: list[tuple[str, dict[str, Any], str, str]] = [
     ("bolt_torque", {"stress": Q(166.1, "MPa")}, GOOD, "127.66 · 1.3 = 165.96"),
     ("bolt_torque", {"stress": Q(165.8, "MPa")}, SHORT, "less than that"),
     ("bolt_torque", {"stress": Q(127.5, "MPa")}, BAD, "less than 127.66"),
+    ("stroke_speed", {**QUICK, "wanted": Q(0.75, "s")}, SHORT, "1.0117 / 1.4 = 0.723 s at the quickest"),
+    ("stroke_speed", {**QUICK, "wanted": Q(0.7, "s")}, BAD, "less than that"),
     ("spring_down", {**SPRUNG, "reach": Q(31.6, "mm")}, GOOD, "11.579 + 20"),
     ("spring_down", {**SPRUNG, "reach": Q(31.5, "mm")}, SHORT, "less than 31.579"),
     ("spring_down", {**SPRUNG, "reach": Q(9.9, "mm")}, BAD, "10 mm to let out"),

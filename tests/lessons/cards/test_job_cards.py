@@ -71,6 +71,7 @@ EXAMPLE = {"p1": bar_abs(6.8), "p2": bar_abs(2.2), "other": (Q(70.1, "kPa"), Q(2
 BODY = {"area": Q(100, "in²"), "bench": (Q(3, "psi"), Q(15, "psi")), "travel": Q(1.5, "in")}
 
 AIR = {"gas": "air", "flow": Q(1000, "kg/h"), "p1": Q(6, "bar"), "p2": Q(4, "bar"), "t": Q(20, "°C"), "xt": 0.72}
+QUICK = {"way": "fill", "area": Q(500, "cm²"), "travel": Q(40, "mm"), "bench": (Q(0.2, "bar"), Q(1.0, "bar")), "supply": Q(10, "bar"), "kv": Q(0.1, "Kv")}
 SPRUNG = {"area": Q(500, "cm²"), "bench": (Q(0.2, "bar"), Q(1.0, "bar")), "travel": Q(40, "mm"), "pitch": Q(2, "mm"),
           "error": Q(0.02, "bar"), "margin": Q(20, "mm")}  # fmt: skip
 
@@ -190,6 +191,10 @@ ROWS: list[tuple[str, dict[str, Any], str, Any, float, str]] = [
     # ---- air leak: 6 L, 0.2 bar in 10 min
     ("air_leak", {}, "leak", Q(7.1059, "L/h"), 1e-4, "6 · 0.2 / 1.01325 = 1.18431 L in 1/6 h"),
     ("air_leak", {}, "error", Q(1.7864, "L/h"), 1e-3, "2 · 0.02 bar + 3.01325 bar / 293.15 = 0.050279 bar, in place of 0.2"),
+    # ---- stroke speed: 2 L swept, 0.4 L always there; P V grows from 121325 Pa · 0.4 L to 201325 Pa · 2.4 L, by 434.65 J
+    ("stroke_speed", QUICK, "time", 1.0117, 2e-3, "choked all the way: 434.65 / (0.6847 · 1.9642e-6 · 1101325 · √(287 · 293.15)), NACA Report 1135, from memory"),
+    ("stroke_speed", QUICK, "free", Q(4.3687, "L"), 1e-4, "(201325 · 2.4 − 101325 · 0.4) / 101325"),
+    ("stroke_speed", {**QUICK, "kv": Q(0.2, "Kv")}, "time", 0.50585, 2e-3, "twice the opening, half the time"),
     # ---- spring let down: 0.2 to 1.0 bar on 500 cm², 40 mm
     ("spring_down", SPRUNG, "out", Q(10, "mm"), 1e-9, "0.2 / 0.8 · 40"),
     ("spring_down", SPRUNG, "preload", Q(1000, "N"), 1e-9, "0.2 bar · 500 cm²"),
