@@ -19,6 +19,7 @@ from lessons.units.quantities import Q, from_base, rounded_to
 
 ENOUGH = 60
 _UNITS = ("si", "us")
+_ALIKE = 0.4  # tolerances between the answers in the two unit sets
 _APART = 2.2  # tolerances between the answer and a mistake; the last tenth is for rounding
 # The first leaves a number as it is. Then small moves: near a number written by hand, a number is as sound as it is.
 _FACTORS = (
@@ -125,11 +126,13 @@ def _words(variant: Mapping[str, Any]) -> tuple[str, ...]:
 
 
 def is_sound(question: Question, watched: Sequence[Mistake]) -> bool:
-    """Tell whether the only variant's answer is plausible and apart from what is foreseen, in both unit sets."""
+    """Tell whether the only variant's answer is plausible, apart from what is foreseen, and alike in both unit sets."""
+    answers = []
     try:
         for units in _UNITS:
             _, numbers = numbers_of(question, 0, units)
             right = float(question.right(numbers))
+            answers.append(right)
             low, high = question.plausible or (-math.inf, math.inf)
             if not _within(right, low, high, question.unit):
                 return False
@@ -137,7 +140,8 @@ def is_sound(question: Question, watched: Sequence[Mistake]) -> bool:
                 return False
     except (ValueError, TypeError, ArithmeticError):  # numbers that cannot be
         return False
-    return True
+    # Numbers are rounded in each unit set; where a small difference of them is asked for, that would show.
+    return math.isclose(*answers, rel_tol=_ALIKE * question.tolerance)
 
 
 def _apart(question: Question, mistake: Mistake, numbers: Numbers) -> bool:

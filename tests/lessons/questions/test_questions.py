@@ -109,13 +109,17 @@ def test_right_answer_lies_apart_from_each_own_mistake(question: Question) -> No
 
 @pytest.mark.parametrize("question", NUMBERS, ids=ids(NUMBERS))
 def test_each_foreseen_mistake_is_named_or_cannot_be_told_from_right(question: Question) -> None:
+    """A cause that people seldom have is named only where no other leads to the same number."""
+    often = {mistake.tag for mistake in foreseen(question) if not mistake.rare}
     for posed in every_variant(question):
+        nothing = 1e-6 * abs(judge.right_number(posed))  # two forces that cancel leave a last digit
         for mistake in foreseen(question):
             wrong = float(mistake.wrong(posed.numbers))
-            reply = judge.judge(posed, typed(wrong, posed.sheet.unit)) if math.isfinite(wrong) else None
+            reply = judge.judge(posed, typed(wrong, posed.sheet.unit)) if abs(wrong) > nothing and math.isfinite(wrong) else None
             if reply and reply.tag not in (RIGHT, UNREADABLE):
                 named = mistake.says.format_map(posed.words) in reply.means
-                assert named or reply.means.count(" Or: ") == 2, (posed.words, mistake.tag, reply)
+                hidden = mistake.rare and reply.tag in often
+                assert named or hidden or reply.means.count(" Or: ") == 2, (posed.words, mistake.tag, reply)
 
 
 @pytest.mark.parametrize("question", [q for q in NUMBERS if q.working], ids=ids([q for q in NUMBERS if q.working]))
@@ -126,8 +130,7 @@ def test_key_and_working_agree(question: Question) -> None:
         worked = base_of(worked_out(line.whole, posed.numbers.in_formulas), question.unit, posed.units)
         assert worked == pytest.approx(judge.right_number(posed), rel=question.tolerance / 5)
         last = posed.words["working"].rpartition(" = ")[2].partition(" (")[0].rstrip(".")
-        told = judge.read_answer(posed.sheet, last)
-        assert to_base(told) == pytest.approx(judge.right_number(posed), rel=max(0.006, question.tolerance / 5)), last
+        assert judge.judge(posed, last).tag == RIGHT, last
 
 
 @pytest.mark.parametrize("question", NUMBERS, ids=ids(NUMBERS))
