@@ -86,38 +86,38 @@ def _parser() -> argparse.ArgumentParser:
 _FOLDER: dict[str, Any] = {"folder": {"type": Path, "help": "the folder to make; it must be new or empty"}}
 _ALL: dict[str, Any] = {"lesson": {"nargs": "?", "default": "", "help": "one lesson, such as 04 (default: all)"}}
 _COMMANDS: tuple[tuple[str, Callable[[argparse.Namespace, Say], int], str, dict[str, Any]], ...] = (
-    ("new", steps.new, "make a course folder for a class", {
+    ("new", steps.new_step, "make a course folder for a class", {
         **_FOLDER,
         "--gradebook": {
             "default": "",
             "help": "keep the marks in this database instead of a file in the folder, such as postgresql+psycopg://…",
         },
     }),
-    ("give-out", steps.give_out, "make the zips of a lesson, one to send to each apprentice", {
+    ("give-out", steps.give_out_step, "make the zips of a lesson, one to send to each apprentice", {
         "lesson": {"help": "name or number of the lesson, such as 04"},
         "--due": {"default": "", "help": 'when it has to be handed in, such as "2030-03-01 16:00"'},
     }),
-    ("take-in", steps.take_in, "take in what the class handed in", {
+    ("take-in", steps.take_in_step, "take in what the class handed in", {
         "folder": {"type": Path, "help": "folder, zip, saved e-mail or mailbox with the hand-ins"},
     }),
-    ("questions", steps.questions, "check your own questions, in the course's folder questions, and show them", {}),
-    ("due", steps.due, "set, move or clear when a lesson has to be handed in", {
+    ("questions", steps.questions_step, "check and show your own questions, in the course's folder questions", {}),
+    ("due", steps.due_step, "set, move or clear when a lesson has to be handed in", {
         "lesson": {"help": "name or number of the lesson, such as 04"},
         "when": {"help": 'the due time, such as "2030-03-01 16:00", or none'},
         "--badge": {"action": "append", "default": [], "help": "only for this apprentice; may be given several times"},
     }),
-    ("counts", steps.counts, "say which hand-in counts where somebody hands in several times", {
+    ("counts", steps.counts_step, "say which hand-in counts where somebody hands in several times", {
         "rule": {"choices": COUNTS, "help": "of those in time: the last, the first, or the one with most points"},
     }),
-    ("mark", steps.mark, "mark every hand-in that is new or changed", {
+    ("mark", steps.mark_step, "mark every hand-in that is new or changed", {
         **_ALL,
         "--again": {"action": "store_true", "help": "mark every hand-in again, by what was given out"},
         "--corrected": {"action": "store_true", "help": "mark every hand-in again, with the keys you corrected"},
     }),
-    ("hand-back", steps.hand_back, "write a page with marks and replies for each apprentice", _ALL),
-    ("tables", steps.tables, "write the class page, the tables and marks.csv", _ALL),
-    ("demo", steps.demo, "try every step on an invented class", _FOLDER),
-    ("compare", steps.compare, "compare the marks with those of nbgrader's own autograde", {
+    ("hand-back", steps.hand_back_step, "write a page with marks and replies for each apprentice", _ALL),
+    ("tables", steps.tables_step, "write the class page, the tables and marks.csv", _ALL),
+    ("demo", steps.demo_step, "try every step on an invented class", _FOLDER),
+    ("compare", steps.compare_step, "compare the marks with those of nbgrader's own autograde", {
         **_ALL, "--sample": {"type": int, "default": 0, "help": "compare only this many hand-ins (default: all)"},
     }),
 )  # fmt: skip

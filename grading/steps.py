@@ -16,14 +16,14 @@ _LONGEST = 2_000  # letters of a sentence in a list
 Say = Callable[[str], None]
 
 
-def new(options: argparse.Namespace, say: Say) -> int:
+def new_step(options: argparse.Namespace, say: Say) -> int:
     """Make a course folder."""
     course = new_course(options.folder, options.gradebook)
     say(f"Made {course.root}. Now write the class list in {course.root / 'roster.csv'}. README.txt explains the rest.")
     return DONE
 
 
-def give_out(options: argparse.Namespace, say: Say) -> int:
+def give_out_step(options: argparse.Namespace, say: Say) -> int:
     """Give a lesson out."""
     from grading.giving_out.give_out import find_lesson, give_out, parse_due
 
@@ -38,7 +38,7 @@ def give_out(options: argparse.Namespace, say: Say) -> int:
     return DONE
 
 
-def questions(options: argparse.Namespace, say: Say) -> int:
+def questions_step(options: argparse.Namespace, say: Say) -> int:
     """Check the instructor's own questions and write a page that shows them."""
     from grading.report.pool_page import write_pool_page
     from grading.workorders.pool import FOLDER, SAMPLE, pool
@@ -55,7 +55,7 @@ def questions(options: argparse.Namespace, say: Say) -> int:
     return DONE
 
 
-def due(options: argparse.Namespace, say: Say) -> int:
+def due_step(options: argparse.Namespace, say: Say) -> int:
     """Set, move or clear a due time, and give every hand-in the points that go with it."""
     from grading.giving_out.give_out import parse_due
     from grading.gradebook.gradebook import opened, set_due
@@ -76,9 +76,9 @@ def due(options: argparse.Namespace, say: Say) -> int:
         return _mark_lessons(course, [lesson], say)
 
 
-def counts(options: argparse.Namespace, say: Say) -> int:
+def counts_step(options: argparse.Namespace, say: Say) -> int:
     """Set which of several hand-ins counts, and give every hand-in the points that go with it."""
-    from grading.handins.choosing import RULES
+    from grading.handins.which_counts import RULES
 
     course = open_course(options.course)
     with at_work(course, "counts", say):
@@ -96,7 +96,7 @@ def _mark_lessons(course: Course, lessons: Iterable[str], say: Say) -> int:
     return list_for_a_person(course, say)
 
 
-def take_in(options: argparse.Namespace, say: Say) -> int:
+def take_in_step(options: argparse.Namespace, say: Say) -> int:
     """Take in what came back."""
     from grading.taking_in.take_in import take_in
 
@@ -109,7 +109,7 @@ def take_in(options: argparse.Namespace, say: Say) -> int:
     return LOOK if taken.refused else DONE
 
 
-def mark(options: argparse.Namespace, say: Say) -> int:
+def mark_step(options: argparse.Namespace, say: Say) -> int:
     """Mark what is new, or all."""
     from grading.giving_out.correcting import changes, correct
     from grading.giving_out.source_edits import not_out_yet
@@ -143,7 +143,7 @@ def list_for_a_person(course: Course, say: Say, most: int = 20) -> int:
     return LOOK if waiting else DONE
 
 
-def hand_back(options: argparse.Namespace, say: Say) -> int:
+def hand_back_step(options: argparse.Namespace, say: Say) -> int:
     """Write a page for each apprentice."""
     from grading.report.pages_back import write_pages_back
 
@@ -154,7 +154,7 @@ def hand_back(options: argparse.Namespace, say: Say) -> int:
     return DONE
 
 
-def tables(options: argparse.Namespace, say: Say) -> int:
+def tables_step(options: argparse.Namespace, say: Say) -> int:
     """Write the class page and tables."""
     from grading.report.class_tables import write_tables
 
@@ -165,14 +165,14 @@ def tables(options: argparse.Namespace, say: Say) -> int:
         return list_for_a_person(course, say, most=0)
 
 
-def demo(options: argparse.Namespace, say: Say) -> int:
+def demo_step(options: argparse.Namespace, say: Say) -> int:
     """Try all of it on an invented class."""
     from grading.demo.demo import demo
 
     return demo(options.folder, say)
 
 
-def compare(options: argparse.Namespace, say: Say) -> int:
+def compare_step(options: argparse.Namespace, say: Say) -> int:
     """Compare the marks with nbgrader's own."""
     from grading.marking.compare import compare
 

@@ -32,7 +32,7 @@ class Course:
 
     root: Path
     gradebook: str = ""
-    counts: str = "last"  # which of several hand-ins: see handins/choosing
+    counts: str = "last"  # which of several hand-ins: see handins/which_counts
     secret: str = ""  # enters the choice of numbers; none in courses of before there was one
 
     @property

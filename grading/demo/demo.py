@@ -47,7 +47,7 @@ def demo(folder: Path, say: Callable[[str], None]) -> int:
             give_out(course, lesson, path)
             bar.update()
         for number, lesson in enumerate(lessons):
-            expected |= hand_in(course, back, lesson, spoil=number == 0)
+            expected |= hand_in_answers(course, back, lesson, spoil=number == 0)
         refused = take_in(course, back, quiet=True).refused
         bar.update(len(lessons))
         for lesson in lessons:
@@ -61,7 +61,7 @@ def demo(folder: Path, say: Callable[[str], None]) -> int:
     return 1 if differences else 0
 
 
-def hand_in(course: Course, back: Path, lesson: str, spoil: bool) -> Expected:
+def hand_in_answers(course: Course, back: Path, lesson: str, spoil: bool) -> Expected:
     """Hand in for everybody, in all the forms files come back in; return the points that must come out."""
     questions = given_out(course, lesson).latest.questions  # with the numbers that were dealt
     released = json.loads((course.root / "as_sent" / lesson / f"{lesson}.ipynb").read_text(encoding="utf-8"))

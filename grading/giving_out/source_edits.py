@@ -48,7 +48,7 @@ def edited_base(course: Course, lesson: str, packaged: Path) -> Base:
     last = _written(course, lesson, latest)
     written = last or fresh
     own = mine is not None and (before.get("own", False) or essence(mine) != essence(written))
-    pooled = pool.of_lesson(course, lesson)
+    pooled = pool.own_of_lesson(course, lesson)
     notebook = _with_pooled(mine if own and mine is not None else fresh, pooled)
     points = before.get("points", {}) if mine is not None else {}
     points = points | _changed_points(mine or {}, last or {})

@@ -15,7 +15,7 @@ from sqlalchemy.exc import ArgumentError, DBAPIError, NoSuchModuleError
 
 from grading.course.course import Course, CourseError
 from grading.gradebook import tables as t
-from grading.handins.choosing import Due
+from grading.handins.which_counts import Due
 
 _LOOKED_UP = (("grade", "notebook_id"), ("comment", "notebook_id"), ("submitted_notebook", "assignment_id"))
 LOCK_WAIT = 15  # seconds to wait for another program that is writing

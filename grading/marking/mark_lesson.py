@@ -22,10 +22,10 @@ from grading.given_out.given_out import Given, GivenOut, given_out
 from grading.given_out.judged_answers import Mark, mark_answers
 from grading.giving_out.at_work import at_work
 from grading.gradebook.gradebook import Ids, dues_of, ids_of, many_small_writes, opened
-from grading.handins.choosing import Due
 from grading.handins.files import read_plain
 from grading.handins.handin import UnusableError, answer_grade_id, ask_grade_id, read
 from grading.handins.received import badges_of, entries
+from grading.handins.which_counts import Due
 from grading.marking.copying_signs import fits_others, shows_other_giving_out
 from grading.marking.marked_notebook import Template, marked_notebook
 from grading.marking.settling import settle

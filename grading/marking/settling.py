@@ -8,9 +8,9 @@ from grading.course.course import Course
 from grading.given_out.given_out import GivenOut
 from grading.given_out.judged_answers import mark_answers
 from grading.handins import received
-from grading.handins.choosing import Due, choose, doubts, notes
 from grading.handins.handin import UnusableError, read
 from grading.handins.received import Entry
+from grading.handins.which_counts import Due, choose, doubts, notes
 
 
 @dataclass(frozen=True)

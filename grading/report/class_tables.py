@@ -11,8 +11,8 @@ from grading.given_out.given_out import given_out
 from grading.given_out.judged_answers import BLANK, MISSING
 from grading.giving_out.at_work import at_work
 from grading.gradebook.gradebook import dues_of, opened
-from grading.handins.choosing import Due, notes
 from grading.handins.received import entries, refusals
+from grading.handins.which_counts import Due, notes
 from grading.report.class_page import class_page
 from grading.report.class_tally import ClassTally, tally
 from grading.report.course_page import LessonColumn, Standing, Table, course_page, marks_table, standing

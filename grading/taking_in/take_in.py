@@ -19,8 +19,8 @@ from grading.given_out.given_out import GivenOut, given_out
 from grading.giving_out.at_work import at_work
 from grading.gradebook.gradebook import dues_of, opened
 from grading.handins import received
-from grading.handins.choosing import Due
 from grading.handins.handin import HandIn, UnusableError, answered, answers, asked, read
+from grading.handins.which_counts import Due
 from grading.marking.copying_signs import shows_other
 from grading.marking.settling import settle
 from grading.taking_in.incoming import Item, fault, walk

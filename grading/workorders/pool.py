@@ -75,7 +75,7 @@ def pool(course: Course) -> dict[str, tuple[str, Question]]:
     return found
 
 
-def of_lesson(course: Course, lesson: str) -> list[Question]:
+def own_of_lesson(course: Course, lesson: str) -> list[Question]:
     """Return the instructor's own questions for one lesson."""
     return [question for number, question in pool(course).values() if lesson.partition("_")[0] == number]
 

@@ -16,8 +16,8 @@ from hypothesis import strategies as st
 from grading.course.course import Course, CourseError, open_course
 from grading.course.roster import RosterError, read_roster
 from grading.handins import received
-from grading.handins.choosing import choose, doubts, notes
 from grading.handins.handin import UnusableError, answers, read
+from grading.handins.which_counts import choose, doubts, notes
 from grading.taking_in.incoming import Item, walk
 from grading.taking_in.mails import read_mail
 from lessons.notebook import bank

@@ -10,7 +10,7 @@ import pytest
 from grading import workorders
 from grading.course.course import new_course, write_safely
 from grading.course.roster import Apprentice
-from grading.demo.demo import hand_in, roster_csv
+from grading.demo.demo import hand_in_answers, roster_csv
 from grading.demo.demo_class import Planned, people, plans
 from grading.given_out.judged_answers import WRITTEN, posed, posed_variant
 from grading.giving_out.give_out import give_out
@@ -39,7 +39,7 @@ def pages(tmp_path_factory: pytest.TempPathFactory) -> Pages:
         for lesson in LESSONS:
             give_out(course, lesson, workorders.notebooks()[lesson])
     for lesson in LESSONS:
-        hand_in(course, course.root / "back", lesson, spoil=False)
+        hand_in_answers(course, course.root / "back", lesson, spoil=False)
     take_in(course, course.root / "back", quiet=True)
     for lesson in LESSONS:
         mark_lesson(course, lesson, quiet=True)

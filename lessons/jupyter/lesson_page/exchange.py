@@ -26,7 +26,7 @@ def course_of(folder: Path) -> str:
     return next((each.name for each in found if os.access(each / "inbound", os.W_OK | os.X_OK)), "")
 
 
-def hand_in(folder: Path) -> tuple[str, str]:
+def put_into_exchange(folder: Path) -> tuple[str, str]:
     """Put a lesson's folder into the exchange; return when that was, or else what is wrong."""
     course = course_of(folder)
     if not course:

@@ -71,7 +71,14 @@ EXAMPLE = {"p1": bar_abs(6.8), "p2": bar_abs(2.2), "other": (Q(70.1, "kPa"), Q(2
 BODY = {"area": Q(100, "in²"), "bench": (Q(3, "psi"), Q(15, "psi")), "travel": Q(1.5, "in")}
 
 AIR = {"gas": "air", "flow": Q(1000, "kg/h"), "p1": Q(6, "bar"), "p2": Q(4, "bar"), "t": Q(20, "°C"), "xt": 0.72}
-QUICK = {"way": "fill", "area": Q(500, "cm²"), "travel": Q(40, "mm"), "bench": (Q(0.2, "bar"), Q(1.0, "bar")), "supply": Q(10, "bar"), "kv": Q(0.1, "Kv")}
+QUICK = {
+    "way": "fill",
+    "area": Q(500, "cm²"),
+    "travel": Q(40, "mm"),
+    "bench": (Q(0.2, "bar"), Q(1.0, "bar")),
+    "supply": Q(10, "bar"),
+    "kv": Q(0.1, "Kv"),
+}
 SPRUNG = {"area": Q(500, "cm²"), "bench": (Q(0.2, "bar"), Q(1.0, "bar")), "travel": Q(40, "mm"), "pitch": Q(2, "mm"),
           "error": Q(0.02, "bar"), "margin": Q(20, "mm")}  # fmt: skip
 

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from lessons.jupyter.lesson_page import EXTENSIONS, course, exchange
+from lessons.jupyter.lesson_page import EXTENSIONS, exchange, page_calls
 from lessons.notebook import bank
 from lessons.questions import progress
 from lessons.questions.page_data import MIME, question_data
@@ -28,18 +28,18 @@ def copy(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path
 
 
-def told(answer: course.Told) -> Any:
+def told(answer: page_calls.Told) -> Any:
     return json.loads(json.dumps(answer._repr_mimebundle_()[MIME]))
 
 
 def lesson(topic: str, here: str = "inherent") -> dict[str, Any]:
-    return next(each for each in told(course.course(here))["lessons"] if each["topic"] == topic)
+    return next(each for each in told(page_calls.course(here))["lessons"] if each["topic"] == topic)
 
 
 def test_the_course_tells_what_is_solved_here_and_what_comes_next(copy: Path) -> None:
     progress.keep_sign_on(copy, "4711", "us")
     progress.record(copy, "inherent.step", "5 %", "right", 1.0, progress.load(copy).present("inherent.step"))
-    stands = told(course.course("inherent"))
+    stands = told(page_calls.course("inherent"))
     assert (stands["badge"], stands["units"]) == ("4711", "us")
     assert lesson("inherent")["solved"] == 1
     assert lesson("inherent")["asked"] == sum(
@@ -52,8 +52,8 @@ def test_the_course_tells_what_is_solved_here_and_what_comes_next(copy: Path) ->
 def test_links_lead_to_the_file_beside_the_lesson_or_back_to_the_working_copy(copy: Path) -> None:
     assert lesson("inherent")["path"] == "04_inherent_characteristic.ipynb"
     assert lesson("installed")["path"] == "../05_installed_flow.ipynb"
-    assert told(course.course("inherent"))["cards"] == "../job_cards/index.ipynb"
-    (found,) = (each for each in told(course.find("hunting")) if each["kind"] == "lessons")
+    assert told(page_calls.course("inherent"))["cards"] == "../job_cards/index.ipynb"
+    (found,) = (each for each in told(page_calls.find("hunting")) if each["kind"] == "lessons")
     assert found["found"][0]["path"] == "../09_packing_friction_hunting.ipynb"
 
 
@@ -66,7 +66,7 @@ def test_what_went_wrong_more_than_once_is_to_be_looked_at_again(copy: Path) -> 
 
 @pytest.mark.parametrize(("badge", "refused"), [("4711", False), ("", False), ("47 11", True)])
 def test_signing_on_says_what_is_wrong_with_a_badge(copy: Path, badge: str, refused: bool) -> None:
-    assert bool(told(course.sign_on(badge, "us"))["wrong"]) == refused
+    assert bool(told(page_calls.take_sign_on(badge, "us"))["wrong"]) == refused
     assert progress.load(copy).units == ("si" if refused else "us")
 
 
@@ -93,7 +93,7 @@ def test_handing_in_through_an_exchange_where_there_is_one(copy: Path, monkeypat
     (config / "nbgrader_config.json").write_text(json.dumps({"Exchange": {"root": str(root)}}))
     monkeypatch.setenv("JUPYTER_CONFIG_DIR", str(config))
     assert exchange.course_of(Path.cwd()) == "spring"
-    told_at, wrong = exchange.hand_in(Path.cwd())
+    told_at, wrong = exchange.put_into_exchange(Path.cwd())
     assert (bool(told_at), wrong) == (True, "")
     (sent,) = (root / "spring" / "inbound").iterdir()
     assert (sent / "04_inherent_characteristic.ipynb").read_text() == "{}"

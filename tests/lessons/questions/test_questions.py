@@ -115,7 +115,11 @@ def test_each_foreseen_mistake_is_named_or_cannot_be_told_from_right(question: Q
         nothing = 1e-6 * abs(judge.right_number(posed))  # two forces that cancel leave a last digit
         for mistake in foreseen(question):
             wrong = float(mistake.wrong(posed.numbers))
-            reply = judge.judge(posed, typed(wrong, posed.sheet.unit)) if abs(wrong) > nothing and math.isfinite(wrong) else None
+            reply = (
+                judge.judge(posed, typed(wrong, posed.sheet.unit))
+                if abs(wrong) > nothing and math.isfinite(wrong)
+                else None
+            )
             if reply and reply.tag not in (RIGHT, UNREADABLE):
                 named = mistake.says.format_map(posed.words) in reply.means
                 hidden = mistake.rare and reply.tag in often

@@ -32,7 +32,7 @@ export function handingIn(page) {
     make("p", {}, `Your instructor collects hand-ins of the course “${course}” from here.`),
     button("Send it to the instructor", async ({ currentTarget }) => {
       currentTarget.disabled = true;
-      const told = await page.ask("hand_in()", SLOW);
+      const told = await page.ask("hand_in_lesson()", SLOW);
       currentTarget.replaceWith(make("p", { role: "status" }, told?.sent ? `Handed in at ${told.sent}. You may hand in again; the last one counts.` : `It could not be handed in: ${told?.wrong ?? "the lesson does not run."}`));
     }, { class: "ostrel-check" }),
   ];

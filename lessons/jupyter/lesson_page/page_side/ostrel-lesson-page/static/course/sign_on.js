@@ -12,7 +12,7 @@ export function signOn(page) {
     make("div", { class: "ostrel-actions" }, button("Sign on", () => set(), { class: "ostrel-check" }), button("Leave it", () => shown.close(), { class: "ostrel-quiet" })));
   const shown = dialog(page.panel.node, "Badge and units", form);
   async function set() {
-    const told = await page.ask(`sign_on(${JSON.stringify(badge.value)}, ${JSON.stringify(units.value)})`);
+    const told = await page.ask(`take_sign_on(${JSON.stringify(badge.value)}, ${JSON.stringify(units.value)})`);
     if (!told) said.textContent = "The lesson is not running. Wait until it is, then try again.";
     else if (told.wrong) said.textContent = told.wrong;
     else { shown.close(); page.refresh(); }

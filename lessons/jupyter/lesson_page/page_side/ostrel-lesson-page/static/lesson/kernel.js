@@ -18,11 +18,11 @@ export async function runText(cell, sessionContext, code) {
   return cell.outputArea.constructor.execute(code, cell.outputArea, sessionContext);
 }
 
-// What a call of `lessons.jupyter.lesson_page.course` gives, or null where nothing answers.
+// What a call of `lessons.jupyter.lesson_page.page_calls` gives, or null where nothing answers.
 export async function ask(sessionContext, call, patience = PATIENCE) {
   const kernel = sessionContext.session?.kernel;
   if (!kernel) return null;
-  const wanted = `__import__("lessons.jupyter.lesson_page.course", fromlist=["x"]).${call}`;
+  const wanted = `__import__("lessons.jupyter.lesson_page.page_calls", fromlist=["x"]).${call}`;
   const request = { code: "", silent: true, store_history: false, user_expressions: { wanted } };
   try {
     const answered = await Promise.race([kernel.requestExecute(request).done, after(patience)]);

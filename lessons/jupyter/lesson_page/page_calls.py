@@ -80,7 +80,7 @@ def find(text: str) -> Told:
     )
 
 
-def sign_on(badge: str, units: str) -> Told:
+def take_sign_on(badge: str, units: str) -> Told:
     """Write down who works here and in which units; say what is wrong with the badge, if anything is."""
     badge = badge.strip()
     if badge and not progress.is_badge(badge):
@@ -95,9 +95,9 @@ def where() -> Told:
     return Told({"file": str(found) if found else "", "exchange": exchange.course_of(Path.cwd())})
 
 
-def hand_in() -> Told:
+def hand_in_lesson() -> Told:
     """Put the lesson as it was saved into the exchange."""
-    at, wrong = exchange.hand_in(Path.cwd())
+    at, wrong = exchange.put_into_exchange(Path.cwd())
     return Told({"sent": at, "wrong": wrong})
 
 

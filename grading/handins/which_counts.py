@@ -46,25 +46,25 @@ def choose(found: Sequence[Entry], due: datetime | None, rule: str, points: Call
 def notes(found: Sequence[Entry], chosen: Entry, due: datetime | None, rule: str) -> Iterator[str]:
     """Give a sentence for all that should be told of the choice."""
     if len(found) > 1:
-        yield f"handed in {len(found)} times; {RULES[rule]}, which is that of {shown(chosen.when)}"
+        yield f"handed in {len(found)} times; {RULES[rule]}, which is that of {_day_and_time(chosen.when)}"
     for entry in found:
         if entry.blank and not entry.other and not chosen.blank:
-            yield f"the one of {shown(entry.when)} has no answers, so it does not count"
+            yield f"the one of {_day_and_time(entry.when)} has no answers, so it does not count"
     if chosen.blank:
         yield "it has no answers"
     if not _in_time(chosen, due):
-        yield f"handed in late, {shown(chosen.when)}"
+        yield f"handed in late, {_day_and_time(chosen.when)}"
 
 
 def doubts(found: Sequence[Entry], chosen: Entry, due: datetime | None) -> Iterator[str]:
     """Give a sentence for all that a person should look at."""
     for entry in found:
         if entry.other and not chosen.other:
-            yield f"the one of {shown(entry.when)} shows another badge or its numbers, so it does not count"
+            yield f"the one of {_day_and_time(entry.when)} shows another badge or its numbers, so it does not count"
     if due and _in_time(chosen, due) and chosen.saved and datetime.fromisoformat(chosen.saved) > due:
         yield (
-            f"it is in time only by a time in its zip or beside it, {shown(chosen.when)}; the file itself was saved "
-            f"here after the due time, {shown(chosen.saved)}"
+            f"it is in time only by a time in its zip or beside it, {_day_and_time(chosen.when)}; the file itself was "
+            f"saved here after the due time, {_day_and_time(chosen.saved)}"
         )
 
 
@@ -72,6 +72,6 @@ def _in_time(entry: Entry, due: datetime | None) -> bool:
     return due is None or datetime.fromisoformat(entry.when) <= due
 
 
-def shown(when: str) -> str:
+def _day_and_time(when: str) -> str:
     """Return a time as this machine's clock shows it."""
     return datetime.fromisoformat(when).astimezone().strftime("%Y-%m-%d %H:%M")
