@@ -144,9 +144,13 @@ def struck(course: Course, at: int, strike: Callable[[], None]) -> bool:
     return status != 0
 
 
-@pytest.mark.parametrize(("strike", "step"), [(_killed, 1), (_full, 5)], ids=["killed", "disk full"])
+@pytest.mark.parametrize(
+    ("strike", "first", "step"),
+    [(_killed, 1, 2), (_killed, 2, 2), (_full, 5, 5)],
+    ids=["killed", "killed between", "disk full"],
+)
 def test_struck_at_any_step_it_is_wholly_old_or_wholly_new(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, strike: Callable[[], None], step: int
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, strike: Callable[[], None], first: int, step: int
 ) -> None:
     course = marked(tmp_path)
     _more_people(course)
@@ -162,7 +166,7 @@ def test_struck_at_any_step_it_is_wholly_old_or_wholly_new(
         shutil.copytree(whole.root / "as_sent" / lesson, bench.root / "as_sent" / lesson)
 
     monkeypatch.setattr("grading.giving_out.building.generate", as_before)
-    seen, at = [], 0
+    seen, at = [], first - step
     while True:
         at += step
         copy = Course(tmp_path / f"step{at}")
@@ -390,7 +394,7 @@ def test_points_changed_in_source_stay_and_count(tmp_path: Path) -> None:
     for _ in range(2):
         code, said = run(course, "give-out", "04")
         assert code == DONE
-        assert "inherent.w1 goes out with your 6 points." in said
+        assert "inherent.w1 goes out with the points you set: 6." in said
     put(tmp_path / "back", f"{ADA.badge}.ipynb", notebook_of(course, ADA))
     run(course, "take-in", str(tmp_path / "back"))
     assert run(course, "mark")[0] == DONE
