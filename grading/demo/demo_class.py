@@ -102,9 +102,22 @@ def _made(this: Posed, way: str) -> tuple[str, float] | None:
 
 
 def _foreseen(this: Posed) -> list[tuple[float, float]]:
-    """Return what each mistake comes to with these numbers, where it comes to something, and its credit."""
-    found = ((mistake.wrong(this.numbers), mistake.credit) for mistake in foreseen(this.question))
+    """Return what each mistake comes to with these numbers, and its credit.
+
+    Left out is what comes to the right answer, or to what another mistake with another credit comes to.
+    """
+    worth = _come_to(this)
+    others = [(float(this.right), 1.0), *worth]
+    return [each for each in worth if not any(each[1] != other[1] and _meet(this, each[0], other[0]) for other in others)]
+
+
+def _come_to(this: Posed) -> list[tuple[float, float]]:
+    found = [(mistake.wrong(this.numbers), mistake.credit) for mistake in foreseen(this.question)]
     return [(float(value), credit) for value, credit in found if value is not None]
+
+
+def _meet(this: Posed, one: float, other: float) -> bool:
+    return abs(one - other) <= 2 * this.question.tolerance * max(abs(one), abs(other))
 
 
 def _right(this: Posed) -> str:
@@ -143,10 +156,11 @@ def _other(this: Posed) -> tuple[str, float] | None:
     if question.kind != "number" or question.key is None:
         return None
     right_one = float(this.right)
-    taken = [right_one, *(value for value, _ in _foreseen(this))]
+    taken = [right_one, *(value for value, _ in _come_to(this))]
+    apart = max(0.025, 1.2 * question.tolerance)
     for factor in (1.37, 0.61, 1.83, 2.9, 0.37, 4.3, 5.9, 7.7, 13.1, 0.173):
         value = right_one * factor
-        if all(not abs(value - other) < 0.025 * abs(other) for other in taken):
+        if all(not abs(value - other) < apart * abs(other) for other in taken):
             return _number(this, value), 0.0
     return None
 

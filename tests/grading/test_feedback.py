@@ -57,7 +57,7 @@ def searchable(page: str) -> str:
 def section(page: str, question: Question) -> re.Match[str]:
     """Return the part of a page that is on one question; its groups are the points earned and to be had."""
     found = re.search(
-        rf"<section[^>]*><h2>{question.id}: (no mark yet|\S+)(?: of|,) (\S+) points.*?</section>", page, re.DOTALL
+        rf"<section[^>]*><h2>{question.id}: (no mark yet|\S+)(?: of|, worth) (\S+) points?.*?</section>", page, re.DOTALL
     )
     assert found is not None, question.id
     return found
