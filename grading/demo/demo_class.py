@@ -12,7 +12,7 @@ from grading.course.roster import Apprentice
 from grading.given_out.judged_answers import WRITTEN, posed
 from grading.handins.handin import answered
 from lessons.questions.foreseen import foreseen
-from lessons.questions.question import Posed, Question
+from lessons.questions.question import Mistake, Posed, Question
 from lessons.units.quantities import from_base, plain_number, rounded_to
 
 NAMES = (
@@ -86,14 +86,14 @@ def filled_in(released: dict[str, Any], planned: Sequence[Planned]) -> bytes:
 
 
 def _made(this: Posed, way: str) -> tuple[str, float] | None:
-    mistakes = _foreseen(this) if this.question.kind == "number" else []
+    mistakes = clear_mistakes(this) if this.question.kind == "number" else []
     if way == "unreadable":
         return "see my notebook please", 0.0
     if way == "blank":
         return "", 0.0
     if way in ("mistake", "second mistake") and len(mistakes) > (way != "mistake"):
-        value, credit = mistakes[way != "mistake"]
-        return _number(this, value), credit
+        mistake, value = mistakes[way != "mistake"]
+        return _number(this, value), mistake.credit
     if way in ("mistake", "partly"):
         return _partly(this)
     if way == "other":
@@ -101,19 +101,25 @@ def _made(this: Posed, way: str) -> tuple[str, float] | None:
     return None
 
 
-def _foreseen(this: Posed) -> list[tuple[float, float]]:
-    """Return what each mistake comes to with these numbers, and its credit.
+def clear_mistakes(this: Posed) -> list[tuple[Mistake, float]]:
+    """Return the mistakes that lead to a number of their own with these numbers, and that number.
 
-    Left out is what comes to the right answer, or to what another mistake with another credit comes to.
+    Left out is what comes to the right answer, or to what another mistake with another credit comes to, and what
+    people seldom do: there the reply may name another cause.
     """
     worth = _come_to(this)
-    others = [(float(this.right), 1.0), *worth]
-    return [each for each in worth if not any(each[1] != other[1] and _meet(this, each[0], other[0]) for other in others)]
+    others = [(1.0, float(this.right)), *((mistake.credit, number) for mistake, number in worth)]
+    return [
+        (mistake, value)
+        for mistake, value in worth
+        if not mistake.rare
+        and not any(mistake.credit != credit and _meet(this, value, number) for credit, number in others)
+    ]
 
 
-def _come_to(this: Posed) -> list[tuple[float, float]]:
-    found = [(mistake.wrong(this.numbers), mistake.credit) for mistake in foreseen(this.question)]
-    return [(float(value), credit) for value, credit in found if value is not None]
+def _come_to(this: Posed) -> list[tuple[Mistake, float]]:
+    found = [(mistake, mistake.wrong(this.numbers)) for mistake in foreseen(this.question)]
+    return [(mistake, float(value)) for mistake, value in found if value is not None]
 
 
 def _meet(this: Posed, one: float, other: float) -> bool:
@@ -156,7 +162,7 @@ def _other(this: Posed) -> tuple[str, float] | None:
     if question.kind != "number" or question.key is None:
         return None
     right_one = float(this.right)
-    taken = [right_one, *(value for value, _ in _come_to(this))]
+    taken = [right_one, *(value for _, value in _come_to(this))]
     apart = max(0.025, 1.2 * question.tolerance)
     for factor in (1.37, 0.61, 1.83, 2.9, 0.37, 4.3, 5.9, 7.7, 13.1, 0.173):
         value = right_one * factor

@@ -32,9 +32,9 @@ def test_class_lists_are_read(tmp_path: Path, content: str, people: list[tuple[s
 
 
 WRONG = [
-    ("no such column", "number,name\n1,A\n", ["line 1", "badge,name,units"]),
+    ("no such column", "number,name\n1,A\n", ["line 1", "badge, name and units"]),
     ("empty file", "", ["line 1"]),
-    ("a badge twice", "badge,name\n1,A\n2,B\n1,C\n", ["line 4", "stands already in line 2"]),
+    ("a badge twice", "badge,name\n1,A\n2,B\n1,C\n", ["line 4", "is already in line 2"]),
     ("twice but for capitals", "badge,name\na1,A\nA1,B\n", ["line 3", "line 2"]),
     ("no name", "badge,name\n1,\n", ["line 2", "no name"]),
     ("a path as badge", "badge,name\n../4711,A\n", ["line 2", "../4711", "letters, digits"]),

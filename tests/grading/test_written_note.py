@@ -96,7 +96,8 @@ def test_the_note_waits_for_the_instructor_and_counts_once_it_was_read(course: C
     run(course, "hand-back")
     run(course, "tables")
     assert f"{ASKED.id}: no mark yet, worth 3 points" in page(course, GOOD.badge)
-    assert "Your instructor still has to mark 3 more" in page(course, GOOD.badge)
+    # The note, and an answer of 2 points that could not be read.
+    assert "Your instructor still has to mark 5 more" in page(course, GOOD.badge)
     assert f"{ASKED.id}: 0 of 3 points" in page(course, BLANK.badge)
     assert RUBRIC not in page(course, GOOD.badge) + page(course, BLANK.badge)
     people_, grades = table(course, f"{LESSON}_apprentices.csv"), table(course, "marks.csv")
@@ -112,9 +113,11 @@ def test_the_note_waits_for_the_instructor_and_counts_once_it_was_read(course: C
     assert RUBRIC in poor
     assert "What did you find? I cannot tell." in poor
     assert f'<section class="right"><h2>{ASKED.id}: 3 of 3 points (by your instructor)' in good
-    assert "Your instructor still has to mark" not in poor + good
+    assert "Your instructor still has to mark 5 more" not in poor + good
     assert [table(course, f"{LESSON}_apprentices.csv")[each.badge][ASKED.id] for each in CLASS] == ["0", "0.5", "3"]
-    assert all(row[f"{LESSON} (of 13)"] for row in table(course, "marks.csv").values())
+    for person, offset in ((BLANK, 6), (POOR, 1), (GOOD, 2)):  # an answer that could not be read waits for a person too
+        waits = any(each.way == "unreadable" for each in plans(QUESTIONS, person, offset))
+        assert bool(table(course, "marks.csv")[person.badge][f"{LESSON} (of 13)"]) is not waits
 
 
 def test_the_instructor_sees_what_to_look_for_and_the_apprentice_does_not(course: Course) -> None:
