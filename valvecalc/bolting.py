@@ -64,7 +64,7 @@ def torque_parts(
     --------
     >>> parts = torque_parts(0.016, 0.002, 0.020, 0.12, 0.12)
     >>> round(float(sum(parts)) / 0.016, 4)
-    0.1585
+    0.1586
     """
     size = positive("diameter", diameter, "m")
     lead = positive("pitch", pitch, "m")
@@ -108,7 +108,7 @@ def nut_factor(
     Examples
     --------
     >>> round(float(nut_factor(0.016, 0.002, 0.020, 0.16, 0.16)), 4)
-    0.2047
+    0.2048
     """
     parts = torque_parts(diameter, pitch, face_diameter, thread_friction, face_friction)
     return np.float64(1.0) * sum(parts) / np.asarray(diameter, dtype=np.float64)

@@ -111,7 +111,7 @@ STATE = Question(
         Option("beyond", "A travel a little beyond its ends, still to be believed", "From 3.8 to 20.5 mA it is still "
         "a value; "
                "from 4 to 20 mA it is one inside the ends. Look where this one lies."),
-        Option("low", "A fault, sent low or a broken wire", "A fault is sent at 3.6 mA or less. This current is "
+        Option("low", "A fault, sent low", "A fault is sent at 3.6 mA or less. This current is "
         "higher."),
         Option("high", "A fault, sent high", "A fault is sent at 21 mA or more. This current is lower."),
         Option("unsure", "Neither a value nor a fault: not to be believed", "Between 3.6 and 3.8 mA and between 20.5 "
@@ -120,7 +120,7 @@ STATE = Question(
     ),
     idea="There are four limits: 3.6 and 21 mA for faults, 3.8 and 20.5 mA for values.",
     step="Compare {current} with 3.6, 3.8, 20.5 and 21 mA, and see between which of them it lies.",
-    example="3.4 mA: below 3.6 mA, a fault or a broken wire.",
+    example="3.4 mA lies below 3.6 mA, so it reports a fault.",
     why="NE 43 speaks of what a device sends. What a positioner does when it receives such a current, its manual says.",
     source="NAMUR NE 43, for the signals of transmitters, from memory",
 )  # fmt: skip

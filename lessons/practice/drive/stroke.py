@@ -18,7 +18,7 @@ from valvecalc.units import fraction_from_signal, signal_from_fraction, split_ra
 LESSON = "10_stroke_and_calibration"
 TERMS: dict[str, str] = {
     "feedback linkage": "The lever between valve stem and positioner that tells it where the stem really is.",
-    "live zero": "A signal range that does not start at zero: 4 mA means 0 %, so 0 mA shows a fault.",
+    "live zero": "A signal range that does not start at zero: 4 mA means 0 %. A fault is then not taken for 0 %.",
     "split range": "One controller output shared by two valves, each moving on its own part of the signal.",
     "five-point test": "A stroke test that reads the travel at 0, 25, 50, 75 and 100 % signal, going up and coming down.",
     "as found": "What the instrument read before anybody touched it.",
