@@ -168,7 +168,7 @@ def test_a_work_order_is_read_by_the_sheet_that_was_shown(tmp_path: Path) -> Non
         assert "badge 4711" in page.cell(1)
         progress.keep_sign_on(tmp_path, "4712", "us")
         said = page.run(answer("inherent.w2", right(posed["4711"])))
-        assert "marked after you hand in" in said
+        assert "marked after you hand it in" in said
         assert "the badge or the units have changed" in said
         assert "badge 4712" in page.cell(1)
         assert " ".join(posed["4712"].sheet.text.split()) in page.cell(1)
@@ -205,7 +205,7 @@ def test_a_badge_that_signs_on_late_finds_its_work_order(tmp_path: Path) -> None
         progress.keep_sign_on(tmp_path, "4711", "si")
         assert "only now" in page.run(answer("inherent.w2", right(posed["4711"])))
         assert " ".join(posed["4711"].sheet.text.split()) in page.cell(1)
-        assert "marked after you hand in" in page.run(answer("inherent.w2", right(posed["4711"])))
+        assert "marked after you hand it in" in page.run(answer("inherent.w2", right(posed["4711"])))
 
 
 def test_nothing_is_judged_where_nothing_was_asked(tmp_path: Path) -> None:
