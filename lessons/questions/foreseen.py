@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import partial
 
-from lessons.questions.question import Mistake, Numbers, Question, by_family, numbers_of
+from lessons.questions.question import Mistake, Numbers, Question, by_family, key_numbers
 from lessons.questions.workings.formula import Tree, Values, as_typed, name_of, pieces, replaced, worked_out
 from lessons.questions.workings.names import filled
 from lessons.questions.workings.tree_parts import called
@@ -39,7 +39,7 @@ def _foreseen(question: Question) -> tuple[Mistake, ...]:
     if not question.working or question.kind != "number":
         return question.mistakes
     some = range(min(len(question.variants), _ENOUGH))
-    numbers = [numbers_of(question, i, units)[1] for i in some for units in ("si", "us")]
+    numbers = [key_numbers(question, i, units) for i in some for units in ("si", "us")]
     made = list(_from_working(question))
     kept = [found for own in question.mistakes for found in _in_own_words(own, made)]
     taken = [[float(question.right(n)) for n in numbers], *([_number(m, n) for n in numbers] for m in kept)]

@@ -14,7 +14,7 @@ from itertools import product
 from typing import Any, overload
 
 from lessons.questions.foreseen import foreseen
-from lessons.questions.question import Mistake, Numbers, Question, numbers_of
+from lessons.questions.question import Mistake, Numbers, Question, key_numbers
 from lessons.units.quantities import Q, from_base, rounded_to
 
 ENOUGH = 60
@@ -56,11 +56,11 @@ class Grid(Sequence[Mapping[str, Any]]):
     @functools.cached_property
     def _watched(self) -> tuple[Mistake, ...]:
         """The foreseen mistakes that lie apart from the answer in every variant by hand: they shall do so in all."""
-        numbers = [
-            numbers_of(self._question, i, units)[1] for i in range(len(self._question.variants)) for units in _UNITS
-        ]
-        own = [each for each in foreseen(self._question) if not each.rare]
-        return tuple(each for each in own if all(_apart(self._question, each, n) for n in numbers))
+        question = self._question
+        numbers = [key_numbers(question, i, units) for i in range(len(question.variants)) for units in _UNITS]
+        keyed = [(each, float(question.right(each))) for each in numbers]
+        own = [each for each in foreseen(question) if not each.rare]
+        return tuple(each for each in own if all(_apart(question, each, n, right) for n, right in keyed))
 
     @functools.cached_property
     def _all(self) -> tuple[Mapping[str, Any], ...]:
@@ -130,13 +130,13 @@ def is_sound(question: Question, watched: Sequence[Mistake]) -> bool:
     answers = []
     try:
         for units in _UNITS:
-            _, numbers = numbers_of(question, 0, units)
+            numbers = key_numbers(question, 0, units)
             right = float(question.right(numbers))
             answers.append(right)
             low, high = question.plausible or (-math.inf, math.inf)
             if not _within(right, low, high, question.unit):
                 return False
-            if not all(_apart(question, mistake, numbers) for mistake in watched):
+            if not all(_apart(question, mistake, numbers, right) for mistake in watched):
                 return False
     except (ValueError, TypeError, ArithmeticError):  # numbers that cannot be
         return False
@@ -144,8 +144,8 @@ def is_sound(question: Question, watched: Sequence[Mistake]) -> bool:
     return math.isclose(*answers, rel_tol=_ALIKE * question.tolerance)
 
 
-def _apart(question: Question, mistake: Mistake, numbers: Numbers) -> bool:
-    wrong, right = float(mistake.wrong(numbers)), float(question.right(numbers))
+def _apart(question: Question, mistake: Mistake, numbers: Numbers, right: float) -> bool:
+    wrong = float(mistake.wrong(numbers))
     return not abs(wrong - right) <= _APART * question.tolerance * max(abs(wrong), abs(right))
 
 

@@ -204,15 +204,25 @@ def pose_variant(question: Question, index: int, units: str = "si") -> Posed:
 
 def numbers_of(question: Question, index: int, units: str) -> tuple[dict[str, str], Numbers]:
     """Return a variant's numbers as shown, and as the key takes them: rounded first, then turned into SI."""
-    seen = {name: _seen(value, units) for name, value in question.variants[index].items()}
-    numbers = {name: to_base(value) if isinstance(value, Q) else value for name, value in seen.items()}
-    if question.given:
-        seen |= {name: _seen(value, units, 4) for name, value in question.given(Numbers(**numbers)).items()}
+    seen, numbers = _seen_numbers(question, index, units)
     words = {name: _word(value) for name, value in seen.items()}
     if question.working:
         words |= {name: str(value) for name, value in results(question.working, question.unit, seen, units).items()}
         words["working"] = told_working(question, seen, units)
-    return words, Numbers(**numbers, in_formulas=values_of(seen), units=units)
+    return words, numbers
+
+
+def key_numbers(question: Question, index: int, units: str) -> Numbers:
+    """Return a variant's numbers as the key takes them, without the words that are only shown."""
+    return _seen_numbers(question, index, units)[1]
+
+
+def _seen_numbers(question: Question, index: int, units: str) -> tuple[dict[str, Any], Numbers]:
+    seen = {name: _seen(value, units) for name, value in question.variants[index].items()}
+    numbers = {name: to_base(value) if isinstance(value, Q) else value for name, value in seen.items()}
+    if question.given:
+        seen |= {name: _seen(value, units, 4) for name, value in question.given(Numbers(**numbers)).items()}
+    return seen, Numbers(**numbers, in_formulas=values_of(seen), units=units)
 
 
 def _seen(value: Any, units: str, digits: int = 3) -> Any:

@@ -121,7 +121,8 @@ def result_of(line: _Line, values: Values, units: str, digits: int) -> Q:
 
 def results(working: tuple[str, ...], unit: str, seen: Mapping[str, Any], units: str) -> dict[str, Q]:
     """Return the results of the named lines of a working, for the replies that speak of them."""
-    return {line.name: result_of(line, values_of(seen), units, 4) for line in lines_of(working, unit)[:-1]}
+    given = values_of(seen)
+    return {line.name: result_of(line, given, units, 4) for line in lines_of(working, unit)[:-1]}
 
 
 def _put_in(value: Any) -> str:
