@@ -88,12 +88,17 @@ def counts_step(options: argparse.Namespace, say: Say) -> int:
 
 
 def _mark_lessons(course: Course, lessons: Iterable[str], say: Say) -> int:
+    for lesson in lessons:
+        say(_marked(course, lesson))
+    return list_for_a_person(course, say)
+
+
+def _marked(course: Course, lesson: str, again: bool = False) -> str:
+    """Mark a lesson and return what is to be told of it."""
     from grading.marking.mark_lesson import mark_lesson
 
-    for lesson in lessons:
-        tally = mark_lesson(course, lesson)
-        say(f"{lesson}: {tally.marked} marked, {tally.unchanged} unchanged, {tally.unmarked} could not be marked.")
-    return list_for_a_person(course, say)
+    tally = mark_lesson(course, lesson, again)
+    return f"{lesson}: {tally.marked} marked, {tally.unchanged} unchanged, {tally.unmarked} could not be marked."
 
 
 def take_in_step(options: argparse.Namespace, say: Say) -> int:
@@ -113,17 +118,15 @@ def mark_step(options: argparse.Namespace, say: Say) -> int:
     """Mark what is new, or all."""
     from grading.giving_out.correcting import changes, correct
     from grading.giving_out.source_edits import not_out_yet
-    from grading.marking.mark_lesson import mark_lesson
 
     course = open_course(options.course)
     with at_work(course, "mark", say):
         for lesson in _lessons(course, options.lesson):
             for sentence in correct(course, lesson) if options.corrected else ():
                 say(sentence)
-            tally = mark_lesson(course, lesson, options.again or options.corrected)
-            for sentence in (*changes(course, lesson), *not_out_yet(course, lesson)):
+            marked = _marked(course, lesson, options.again or options.corrected)
+            for sentence in (*changes(course, lesson), *not_out_yet(course, lesson), marked):
                 say(sentence)
-            say(f"{lesson}: {tally.marked} marked, {tally.unchanged} unchanged, {tally.unmarked} could not be marked.")
         return list_for_a_person(course, say)
 
 

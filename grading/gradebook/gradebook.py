@@ -125,11 +125,7 @@ def ids_of(connection: Connection, lesson: str) -> Ids:
 def _make_own(connection: Connection) -> None:
     """Make our own tables, and indexes by what is looked up: without them a class takes the square of its time."""
     t.own.create_all(connection)
-    for table, column in (
-        ("grade", "notebook_id"),
-        ("comment", "notebook_id"),
-        ("submitted_notebook", "assignment_id"),
-    ):
+    for table, column in _LOOKED_UP:
         connection.execute(text(f"CREATE INDEX IF NOT EXISTS lesson_{table}_{column} ON {table} ({column})"))
 
 

@@ -9,7 +9,6 @@ import sys
 from importlib.util import find_spec
 from pathlib import Path
 
-from lessons.jupyter.card_server import server as card_server
 from lessons.jupyter.lesson_page import EXTENSIONS
 from lessons.jupyter.working_copy import Made, working_copy
 from lessons.questions.progress import WORKING_COPY
@@ -28,7 +27,9 @@ def main(arguments: list[str] | None = None) -> int:
         return 1
     print("\n".join(told_at_start(folder, made)))
     if options.cards:
-        return card_server.serve(folder, browser=not options.no_browser, port=options.port, host=options.host)
+        from lessons.jupyter.card_server.server import serve  # here, because it loads all cards, and lessons need none
+
+        return serve(folder, browser=not options.no_browser, port=options.port, host=options.host)
     return open_lab(folder, browser=not options.no_browser, port=options.port)
 
 
@@ -93,5 +94,11 @@ def _parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--no-browser", action="store_true", help="only print the address, open no browser")
     parser.add_argument("--port", type=int, default=8888, help="port to listen on (default: 8888)")
-    card_server.add_options(parser)
+    parser.add_argument("--cards", action="store_true", help="only the job cards, as pages without code")
+    parser.add_argument(
+        "--host",
+        default="localhost",
+        metavar="ADDRESS",
+        help="with --cards: address to listen on; 0.0.0.0 lets a tablet in, with a token",
+    )
     return parser

@@ -142,14 +142,3 @@ async def _run(pages: Application, sockets: list[Any]) -> None:
 
 def _gone(sent: asyncio.Future[None]) -> None:
     sent.exception()  # a page that was closed meanwhile is no fault
-
-
-def add_options(parser: Any) -> None:
-    """Add the options of the cards to the command."""
-    parser.add_argument("--cards", action="store_true", help="only the job cards, as pages without code")
-    parser.add_argument(
-        "--host",
-        default="localhost",
-        metavar="ADDRESS",
-        help="with --cards: address to listen on; 0.0.0.0 lets a tablet in, with a token",
-    )

@@ -40,7 +40,10 @@ def course(topic: str) -> Told:
     known = progress.load(home)
     waiting = set(due(bank.practice_questions(), known, datetime.now().astimezone()))
     shaky = overview.shaky_questions(known)
-    rows = [_row(lesson, known, waiting, shaky, topic) for lesson in bank.lessons()]
+    rows = [
+        _row(lesson, known, waiting, shaky, topic) | {"path": _link(home, here, f"{lesson.notebook}.ipynb")}
+        for lesson in bank.lessons()
+    ]
     return Told(
         {
             "badge": "" if known.badge == progress.ALONE else known.badge,
@@ -110,7 +113,6 @@ def _row(
     return {
         "topic": lesson.topic,
         "title": lesson.title,
-        "path": _link(_home(), Path.cwd(), f"{lesson.notebook}.ipynb"),
         "here": here,
         "solved": sum(known.of(each).solved and each not in lost for each in asked),
         "asked": len(asked),
