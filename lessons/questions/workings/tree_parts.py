@@ -20,19 +20,31 @@ def called(piece: Tree) -> str:
 
 def sums(tree: Tree) -> Iterator[tuple[Tree, list[tuple[int, Tree]]]]:
     """Return each sum that is not part of a larger one, with its terms and their signs."""
+    return _chains(tree, ast.Add, ast.Sub)
+
+
+def products(tree: Tree) -> Iterator[tuple[Tree, list[tuple[int, Tree]]]]:
+    """Return each product or quotient that is not part of a larger one, with its factors; below the line −1."""
+    return _chains(tree, ast.Mult, ast.Div)
+
+
+def _chains(
+    tree: Tree, straight: type[ast.operator], turned: type[ast.operator]
+) -> Iterator[tuple[Tree, list[tuple[int, Tree]]]]:
+    """Return each chain of an operation and the one that undoes it, with its links: 1, or −1 where it is undone."""
     inner: set[int] = set()
+
+    def links(piece: Tree, sign: int) -> Iterator[tuple[int, Tree]]:
+        if isinstance(piece, ast.BinOp) and isinstance(piece.op, (straight, turned)):
+            inner.add(id(piece))
+            yield from links(piece.left, sign)
+            yield from links(piece.right, sign if isinstance(piece.op, straight) else -sign)
+        else:
+            yield sign, piece
+
     for piece in pieces(tree):
-        if id(piece) not in inner and isinstance(piece, ast.BinOp) and isinstance(piece.op, ast.Add | ast.Sub):
-            yield piece, list(_terms(piece, 1, inner))
-
-
-def _terms(piece: Tree, sign: int, inner: set[int]) -> Iterator[tuple[int, Tree]]:
-    if isinstance(piece, ast.BinOp) and isinstance(piece.op, ast.Add | ast.Sub):
-        inner.add(id(piece))
-        yield from _terms(piece.left, sign, inner)
-        yield from _terms(piece.right, sign if isinstance(piece.op, ast.Add) else -sign, inner)
-    else:
-        yield sign, piece
+        if id(piece) not in inner and isinstance(piece, ast.BinOp) and isinstance(piece.op, (straight, turned)):
+            yield piece, list(links(piece, 1))
 
 
 def sum_of(terms: list[tuple[int, Tree]]) -> Tree:
@@ -42,23 +54,6 @@ def sum_of(terms: list[tuple[int, Tree]]) -> Tree:
     for sign, term in others:
         total = joined(total, PLUS if sign > 0 else MINUS, term)
     return total
-
-
-def products(tree: Tree) -> Iterator[tuple[Tree, list[tuple[int, Tree]]]]:
-    """Return each product or quotient that is not part of a larger one, with its factors; below the line −1."""
-    inner: set[int] = set()
-    for piece in pieces(tree):
-        if id(piece) not in inner and isinstance(piece, ast.BinOp) and isinstance(piece.op, ast.Mult | ast.Div):
-            yield piece, list(_factors(piece, 1, inner))
-
-
-def _factors(piece: Tree, power: int, inner: set[int]) -> Iterator[tuple[int, Tree]]:
-    if isinstance(piece, ast.BinOp) and isinstance(piece.op, ast.Mult | ast.Div):
-        inner.add(id(piece))
-        yield from _factors(piece.left, power, inner)
-        yield from _factors(piece.right, power if isinstance(piece.op, ast.Mult) else -power, inner)
-    else:
-        yield power, piece
 
 
 def inside(piece: Tree, function: str) -> Tree | None:
