@@ -9,7 +9,8 @@ import { answersAhead, floats, listen, requests, send } from "../../live/page_si
 const TELL_AFTER = 120; // ms after the last step of a slider whose answers were there: then Python is told
 const HIDE_AFTER = 200; // ms until picture and formula go too; to hide and show them at each key would cost more
 const LETTERS = "Keypad with letters", DIGITS = "Keypad of digits"; // for units and fractions on a touch screen
-const KEEP_EVERY = 300; // ms between changes of the address
+// Browsers take only so many changes of the address, some 100 in half a minute: a few at once, then one now and then.
+const KEEP_AT_ONCE = 20, KEEP_EVERY = 400; // ms
 const RESTART_AFTER = 1500; // ms after asking again in vain: then the card is started anew
 
 // In JupyterLab a link opens a tab beside this one; its own address tells where the lessons lie.
@@ -109,18 +110,22 @@ function keptByTab(title) {
 
 // A served card keeps it in its address: it is there after a reload, after Back, and for whoever gets the link.
 function keptInAddress() {
-  let timer = 0, latest, written; // browsers take only so many changes of the address: the first at once, then the last
+  let timer = 0, latest, written, spare = KEEP_AT_ONCE, counted = performance.now();
   const write = () => {
+    timer = 0;
     const words = "#" + new URLSearchParams({ ...latest.texts, units: latest.units });
-    if (words !== written) history.replaceState(null, "", words);
+    if (words === written) return;
+    history.replaceState(null, "", words);
     written = words;
+    spare -= 1;
   };
   return {
     told(_state, inputs) {
       latest = inputs;
-      if (timer) return;
-      write();
-      timer = setTimeout(() => { timer = 0; write(); }, KEEP_EVERY);
+      const now = performance.now();
+      spare = Math.min(KEEP_AT_ONCE, spare + (now - counted) / KEEP_EVERY);
+      counted = now;
+      if (spare >= 1) write(); else timer ||= setTimeout(write, KEEP_EVERY);
     },
     take() {
       const { units, ...texts } = Object.fromEntries(new URLSearchParams(location.hash.slice(1)));
