@@ -53,8 +53,10 @@ def header_data(topic: str, badge: str, units: str) -> dict[str, Any]:
 def units_beside(unit: str) -> list[str]:
     """Return the unit a question asks for, and those of the other set in which it may be answered too.
 
-    >>> units_beside("bar"), units_beside("psi"), units_beside("%"), units_beside("")
-    (['bar', 'psi'], ['psi', 'bar', 'kPa', 'MPa'], ['%'], [])
+    >>> units_beside("bar"), units_beside("%"), units_beside("")
+    (['bar', 'psi'], ['%'], [])
+    >>> units_beside("psi")
+    ['psi', 'bar', 'mbar', 'Pa', 'kPa', 'MPa', 'kg/cm²', 'inHg', 'mmHg', 'inH2O', 'mmH2O']
     """
     if not unit:
         return []
