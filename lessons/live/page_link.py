@@ -16,7 +16,7 @@ import traitlets
 class PageLink(anywidget.AnyWidget):
     """Never displayed: its page side works as long as the kernel and the page are connected."""
 
-    _esm = Path(__file__).parent / "page_side" / "page_link.js"
+    _esm = Path(__file__).with_name("page_link.js")
     answers = traitlets.Dict().tag(sync=True)  # name of a box -> what was last answered in it
 
     def save(self, answers: Mapping[str, str]) -> None:
