@@ -139,7 +139,7 @@ def bolt_torque(bolt_load: ArrayLike, diameter: ArrayLike, k_factor: ArrayLike) 
     Notes
     -----
     Equation: T = K·D·F.
-    Source: NASA RP-1228, second-hand.
+    Source: NASA RP-1228, from memory, not read.
 
     Examples
     --------
@@ -176,7 +176,7 @@ def bolt_load(torque: ArrayLike, diameter: ArrayLike, k_factor: ArrayLike) -> Fl
     Notes
     -----
     Equation: F = T/(K·D).
-    Source: NASA RP-1228, second-hand.
+    Source: NASA RP-1228, from memory, not read.
 
     Examples
     --------

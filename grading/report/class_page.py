@@ -8,6 +8,7 @@ from html import escape
 from grading.report.charts import ORANGE, bars, shares
 from grading.report.class_tally import ClassTally
 from grading.report.pages_back import page
+from lessons.notebook import bank
 
 Table = tuple[list[str], list[list[str]]]
 _MOST = 12  # mistakes in the picture; the table has them all
@@ -22,7 +23,7 @@ def class_page(
 ) -> str:
     """Return the page of one lesson."""
     people, questions, mistakes = tables
-    parts = [f'<p><a href="index.html">The course</a></p><h1>{escape(lesson.replace("_", " "))}: the class</h1>']
+    parts = [f'<p><a href="index.html">The course</a></p><h1>{escape(bank.title_of(lesson))}: the class</h1>']
     parts.append(f"<p>{counted.marked} of {len(names)} apprentices have marks.</p>")
     parts += _list("Needs a person", waiting, "Nothing is waiting for you.")
     again = [f"{question}: {why}" for question, why in counted.teach_again()]
@@ -37,7 +38,7 @@ def class_page(
         "whether the question is clear. It is empty for fewer than five apprentices, or where all earned the same.</p>"
     )
     parts += ["<h2>Apprentices</h2>", _html(people)]
-    return page(f"{lesson}: the class", "\n".join(parts))
+    return page(f"{bank.title_of(lesson)}: the class", "\n".join(parts))
 
 
 def _pictures(counted: ClassTally) -> Iterator[str]:

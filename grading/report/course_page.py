@@ -11,6 +11,7 @@ from typing import Any
 from grading.course.course import Course
 from grading.report.pages_back import page
 from grading.report.results import ApprenticeResult
+from lessons.notebook import bank
 from lessons.units.readout import counted
 
 Table = tuple[list[str], list[list[str]]]  # head and rows
@@ -64,7 +65,7 @@ def course_page(course: Course, columns: Sequence[LessonColumn], waiting: int) -
     """Return the page of the whole course."""
     needs = f"{counted(waiting, 'thing')} on the list of what needs a person: needs_a_person.txt."
     lessons = "".join(
-        f'<th><a href="{escape(each.lesson, quote=True)}.html">{escape(_short(each.lesson))}</a>'
+        f'<th><a href="{escape(each.lesson, quote=True)}.html">{escape(bank.title_of(each.lesson))}</a>'
         f"<br>of {each.possible:g}</th>"
         for each in columns
     )
@@ -78,10 +79,6 @@ def course_page(course: Course, columns: Sequence[LessonColumn], waiting: int) -
         f"<tr><th>Mean of those marked</th>{means}</tr></table></div>"
         '<p>All points in one table: <a href="marks.csv">marks.csv</a></p>',
     )
-
-
-def _short(lesson: str) -> str:
-    return lesson.replace("_", " ")
 
 
 def _row(course: Course, badge: str, columns: Sequence[LessonColumn]) -> str:

@@ -15,6 +15,7 @@ from grading.given_out.judged_answers import BLANK, MISSING, WRITTEN, posed
 from grading.giving_out.at_work import at_work
 from grading.gradebook.gradebook import opened
 from grading.report.results import ApprenticeResult, Result, sheets
+from lessons.notebook import bank
 from lessons.questions.judge import RIGHT, UNREADABLE
 from lessons.questions.markup import question_text
 from lessons.questions.question import Question
@@ -73,7 +74,7 @@ def page_back(lesson: str, person: Apprentice, sheet: ApprenticeResult, question
     total = sum(result.points for result in results if not result.unread)
     unread = sum(result.points for result in results if result.unread)
     still = f". Your instructor still has to mark {unread:g} more" if unread else ""
-    title = f"{lesson.replace('_', ' ')}: {person.name}"
+    title = f"{bank.title_of(lesson)}: {person.name}"
     body = [
         f"<h1>{escape(title)}</h1><p>Badge {escape(person.badge)}. "
         f"You have <b>{sheet.score:g} of {total:g}</b> points{still}.</p>"

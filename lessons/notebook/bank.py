@@ -23,6 +23,7 @@ from lessons.units.readout import counted
 # lessons work without it: an apprentice with the wheel has no keys, one with a clone works alone with full replies.
 GRADED = "grading.workorders"
 RELEASED = "workorder.json"
+PACKAGE = Path(practice.__file__).parents[1]  # where the notebooks lie
 _DAMAGED = f"The file {RELEASED} beside this notebook is damaged: unpack the zip once more."
 
 
@@ -38,9 +39,22 @@ class Lesson:
 
     @property
     def title(self) -> str:
-        """The notebook's name as a person would say it."""
-        number, _, words = self.notebook.partition("_")
-        return f"{number} {words.replace('_', ' ').capitalize()}"
+        """Number and title, as every page names the lesson."""
+        return title_of(self.notebook)
+
+
+@functools.cache
+def title_of(notebook: str) -> str:
+    """Return number and title of a lesson from its own heading; for a notebook of somebody else, its name in words.
+
+    >>> title_of("17_air_supply_speed_and_failure"), title_of("90_our_own")
+    ('17 Air: supply, speed and failure', '90 our own')
+    """
+    path = PACKAGE / f"{notebook}.ipynb"
+    if not path.is_file():
+        return notebook.replace("_", " ")
+    first = json.loads(path.read_text(encoding="utf-8"))["cells"][0]
+    return "".join(first["source"]).partition("\n")[0].removeprefix("# ").replace(" · ", " ")
 
 
 @functools.cache

@@ -160,8 +160,7 @@ def _lessons() -> list[Page]:
             for cell in json.loads(path.read_text(encoding="utf-8"))["cells"]
             if cell["cell_type"] == "markdown"
         ]
-        title = texts[0].splitlines()[0].lstrip("# ") if texts else path.stem
-        found.append(_page("lessons", title, "", f"../{path.name}", " ".join(texts)))
+        found.append(_page("lessons", bank.title_of(path.stem), "", f"../{path.name}", " ".join(texts)))
     return found
 
 

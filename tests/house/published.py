@@ -46,7 +46,7 @@ PUBLISHED = {
     r"29 CFR 1910\.95|2003/10/EC": SECOND_HAND,
     # body, ratings, bolts, installing
     r"ASME B16\.34|ASME B16\.5\b": SECOND_HAND,
-    r"NASA RP-1228": SECOND_HAND,
+    r"NASA RP-1228": MEMORY,  # only its title page was seen
     r"ISO 898-1|ASME B16\.20|MSS SP-25|EN 1092-1|IEC 60534-2-3": MEMORY,
     r"NACE MR0175|ISO 15156|ASTM G93": MEMORY,
     # practice and safety

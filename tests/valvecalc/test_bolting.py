@@ -40,7 +40,7 @@ def test_parts_by_hand(mu, stretching, thread, face):
     assert nut_factor(*M16, mu, mu) == pytest.approx((stretching + thread + face) / 16, rel=1e-4)
 
 
-# Friction and nut factor often quoted together: 0.15 for lubricated, 0.20 for dry steel (NASA RP-1228, second-hand),
+# Friction and nut factor often quoted together: 0.15 for lubricated, 0.20 for dry steel (NASA RP-1228, from memory, not read),
 # with friction of about 0.11 and 0.16 (from memory). The formula has to land near them.
 @pytest.mark.parametrize(("mu", "k"), [(0.11, 0.15), (0.16, 0.20)])
 def test_lands_near_the_usual_nut_factors(mu, k):

@@ -101,7 +101,7 @@ LEFT = Question(
     why="A stiff joint gives up some of this as the pressure comes. What a gasket needs at the least its maker says.",
     plausible=(0.0, 5000.0),
     points=2.0,
-    source="NASA RP-1228, second-hand: T = K·D·F; the balance: worked by hand",
+    source="NASA RP-1228, from memory, not read: T = K·D·F; the balance: worked by hand",
 )  # fmt: skip
 
 _FOUND = {
@@ -132,7 +132,7 @@ FOUND = Question(
     example="Torque for greased bolts on rusty ones: friction eats it, the load is small, the joint weeps.",
     why="Each of them can pass a leak test cold, and weep when the line gets hot.",
     points=1.0,
-    source="NASA RP-1228, second-hand: load = torque/(K·D); new gaskets: NAVFAC MO-209; rounds: ASME PCC-1, from memory",
+    source="NASA RP-1228, from memory, not read: load = torque/(K·D); new gaskets: NAVFAC MO-209; rounds: ASME PCC-1, from memory",
 )  # fmt: skip
 
 TESTED = Question(

@@ -27,7 +27,8 @@ DRIVE = drive_of(VALVE.tag)
 FRICTION = {"ptfe": 0.05, "graphite": 0.10}  # of PTFE and graphite on polished steel, from memory
 LIMITS = {"ptfe": "about 232 °C (450 °F)", "graphite": "about 538 °C (1000 °F), higher only without air"}
 MATERIALS = {"ptfe": "PTFE rings", "graphite": "graphite rings"}  # cut or die-formed; V-rings work otherwise
-K_FACTOR = 0.2  # plain steel, dry: NASA RP-1228, second-hand; lubricant and wear change it by a third and more
+# Plain steel, dry: NASA RP-1228, from memory, not read. Lubricant and wear change it by a third and more.
+K_FACTOR = 0.2
 SCATTER = 0.3  # of the load a torque gives, either way: from memory
 STUD_FORM = re.compile(
     r"\s*(?P<count>\d{1,2})\s*(?:studs?|bolts?|nuts?)?\s*(?:[x×*]|of|,|;)\s*(?P<metric>m)?\s*(?P<size>\S.*)", re.I
@@ -182,7 +183,7 @@ CARD = Card(
     source=(
         "Friction: F = π d H σ μ Y with Y = 0.5, ASME/NRC pump and valve symposium paper PVS2017-3518 "
         "(abstract). Coefficients 0.05 and 0.10: from memory. Temperatures: US Army TM 5-810-15, "
-        "table 8-3. Torque: T = K F d, NASA RP-1228, second-hand; its scatter: from memory."
+        "table 8-3. Torque: T = K F d, NASA RP-1228, from memory, not read; its scatter: from memory."
     ),
     changes=(
         "The right stress: it is the packing maker's, and no standard gives it.",

@@ -97,7 +97,7 @@ CARD = Card(
     picture=_picture,
     alt="Bars of the stress in the bolts as asked and at its highest, with the stress allowed across.",
     source=(
-        "T = K D F: NASA RP-1228, second-hand. Stress area: ISO 898-1, from memory. Scatter of about 30 %: "
+        "T = K D F: NASA RP-1228, from memory, not read. Stress area: ISO 898-1, from memory. Scatter of about 30 %: "
         "from memory. Rounds of 30, 60 and 100 %: own choice, no source."
     ),
     changes=(

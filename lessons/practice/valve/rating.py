@@ -227,7 +227,7 @@ TORQUE = Question(
     step="Multiply {k}, {size} and {load}. (1 kN times 1 mm is 1 N·m.)",
     why="K belongs to one grease. With another one the same torque gives another load.",
     plausible=(0.0, 5000.0),
-    source="NASA RP-1228, second-hand: T = K·D·F",
+    source="NASA RP-1228, from memory, not read: T = K·D·F",
 )  # fmt: skip
 
 LOAD = Question(
@@ -254,7 +254,7 @@ LOAD = Question(
     step="{load} times {k1}, divided by {k2}.",
     why="Bolts that yield, or a gasket crushed flat, do not show it at once. They leak after the first warm-up.",
     plausible=(0.0, 1000.0),
-    source="NASA RP-1228, second-hand: T = K·D·F twice, with the same T",
+    source="NASA RP-1228, from memory, not read: T = K·D·F twice, with the same T",
 )  # fmt: skip
 
 _STEPS = (

@@ -150,7 +150,7 @@ ROWS: list[tuple[str, dict[str, Any], str, Any, float, str]] = [
     ("packing", {**PACKING, "material": "ptfe"}, "friction", Q(78.5398, "lbf"), 1e-5, "half the coefficient, half the friction"),
     ("packing", PACKING, "gland", Q(1178.10, "lbf"), 1e-5, "by hand: 2000 · π/4 · (1.0² − 0.5²)"),
     ("packing", {**PACKING, "material": "graphite"}, "band", Q(3.1416, "psi"), 1e-4, "by hand: 2 · 157.08 / 100"),
-    ("packing", PACKING, "torque", Q(4.90874, "ft·lbf"), 1e-4, "by hand: 0.2 · 1178.10 / 2 · 0.5 in = 58.905 in·lbf, / 12; K 0.2 of NASA RP-1228, second-hand"),
+    ("packing", PACKING, "torque", Q(4.90874, "ft·lbf"), 1e-4, "by hand: 0.2 · 1178.10 / 2 · 0.5 in = 58.905 in·lbf, / 12; K 0.2 of NASA RP-1228, from memory, not read"),
     ("packing", {**PACKING, "studs": (4, 0.0127)}, "torque", Q(2.45437, "ft·lbf"), 1e-4, "four studs, half of it each"),
     # ---- flow at this travel
     ("flow_at_travel", {"share": 0.25, "travel": 0.5, "rangeability": 50.0, "kind": "equal percentage"}, "ratio", 0.274721, 1e-5, "1/√(0.75 + 0.25 / 0.141421²)"),
@@ -193,7 +193,7 @@ ROWS: list[tuple[str, dict[str, Any], str, Any, float, str]] = [
     ("shell_pressure", {}, "wanted", Q(77, "bar"), 1e-9, "1.5 · 51.1 = 76.65, a whole bar up: ASME B16.34, second-hand"),
     ("shell_pressure", {"material": "316 stainless steel", "form": "150"}, "wanted", Q(29, "bar"), 1e-9, "1.5 · 19.0 = 28.5"),
     ("shell_pressure", {"size": Q(250, "mm")}, "hold", 120.0, 1e-9, "ASME B16.34, from memory: DN 250 and 300 two minutes"),
-    ("bolt_torque", {}, "torque", Q(51.2, "N·m"), 1e-9, "160 kN / 8 = 20 kN; 0.16 · 16 mm · 20 kN, NASA RP-1228, second-hand"),
+    ("bolt_torque", {}, "torque", Q(51.2, "N·m"), 1e-9, "160 kN / 8 = 20 kN; 0.16 · 16 mm · 20 kN, NASA RP-1228, from memory, not read"),
     ("bolt_torque", {}, "stress", Q(127.66, "MPa"), 1e-3, "20 kN on the 156.7 mm² of M16: ISO 898-1, from memory"),
     # ---- air leak: 6 L, 0.2 bar in 10 min
     ("air_leak", {}, "leak", Q(7.1059, "L/h"), 1e-4, "6 · 0.2 / 1.01325 = 1.18431 L in 1/6 h"),
