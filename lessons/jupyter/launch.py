@@ -23,7 +23,7 @@ def main(arguments: list[str] | None = None) -> int:
     try:
         made = working_copy(folder, fresh=options.fresh)
     except OSError as problem:
-        print(f"The working copy cannot be made in {folder}: {problem.strerror}. Choose another with --to FOLDER.")
+        print(why_not_written(folder, problem))
         return 1
     print("\n".join(told_at_start(folder, made)))
     if options.cards:
@@ -47,11 +47,30 @@ def classroom(arguments: list[str] | None = None) -> int:
 
 def told_at_start(folder: Path, made: Made) -> list[str]:
     """Say what became of the lessons in a working copy."""
-    said = [f"Lessons in {folder}: {made.new} new, {made.kept} kept as you left them."]
+    renewed = f", {made.renewed} with new text" if made.renewed else ""
+    said = [f"Lessons in {folder}: {made.new} new, {made.kept} kept as you left them{renewed}."]
+    if made.carried:
+        said.append(f"Answers of yours that stand in the new text: {made.carried}.")
+    if made.homeless:
+        said.append(f"Answers to questions that are gone: {made.homeless}. They are in the old files.")
+    if made.gone:
+        said.append(f"Lessons that are no longer in the course: {made.gone}.")
     if made.aside:
-        said.append(f"Those that were not as they come are put aside whole, with what you typed: {made.aside_in}")
-        said.append("What you answered is still written down, and comes back into its box when a new one runs.")
+        said.append(f"Old files put aside whole, with what you typed: {made.aside}, in {made.aside_in}")
+        said.append("What you answered is written down too, and comes back into its box when a lesson runs.")
     return said
+
+
+def why_not_written(folder: Path, problem: OSError) -> str:
+    """Say why a working copy could not be made or brought up to date, and what to do."""
+    why = problem.strerror or str(problem)
+    if not (folder / WORKING_COPY).is_dir():
+        return f"The working copy cannot be made in {folder}: {why}. Choose another with --to FOLDER."
+    return (
+        f"The lessons in {folder} cannot be brought up to date: {why}. Nothing you typed is lost. "
+        "Make room, or get the right to write there, and start again: it goes on where it stopped. "
+        "Or choose another folder with --to FOLDER."
+    )
 
 
 def open_lab(folder: Path, *, browser: bool, port: int) -> int:

@@ -19,6 +19,7 @@ from lessons.notebook.on_screen import OnScreen, folder, note
 from lessons.notebook.sign_on_form import sign_on_form
 from lessons.questions import progress, reading
 from lessons.questions.judge import HINT, RECORDED, UNREADABLE, Reply, acknowledge, judge
+from lessons.questions.renamed import present_id
 
 __all__ = ["ask", "begin", "card", "dashboard", "glossary", "isolation", "job_cards", "live", "picture", "sign_on"]
 
@@ -113,6 +114,7 @@ def job_cards() -> None:
 
 def ask(question_id: str) -> float | None:
     """Show a question with this apprentice's numbers; under marking, end with the marks instead."""
+    question_id = present_id(question_id)
     marker = os.environ.get(MARKER)
     if marker and bank.is_work_order(question_id):
         module, _, function = marker.partition(":")
@@ -138,7 +140,7 @@ def picture(name: str, *, travel: float = 0.5, names: bool = True) -> None:
 
 def answer(question_id: str, text: str) -> None:
     """Judge an answer by the numbers it was given to, write it down and show the reply."""
-    text = text.strip()
+    question_id, text = present_id(question_id), text.strip()
     if os.environ.get(MARKER) or not (text or _screen.shows(question_id)):
         return
     try:

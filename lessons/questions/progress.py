@@ -14,6 +14,8 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+from lessons.questions.renamed import present_id
+
 FILE = ".progress.jsonl"
 WORKING_COPY = ".lessons"  # the hidden folder that marks a working copy made by the launcher
 ALONE = "alone"
@@ -46,7 +48,7 @@ def variant_from_data(data: Any) -> Variant | None:
     if not (isinstance(data, Mapping) and isinstance(data.get("question"), str) and isinstance(data.get("turn"), int)):
         return None
     units = data.get("units")
-    return Variant(data["question"], _word(data, "badge"), units if units in UNITS else "", data["turn"])
+    return Variant(present_id(data["question"]), _word(data, "badge"), units if units in UNITS else "", data["turn"])
 
 
 @dataclass(frozen=True)
@@ -222,7 +224,9 @@ def _event(line: str) -> dict[str, Any]:
         event = json.loads(line)
     except (ValueError, RecursionError):
         return {}
-    return event if isinstance(event, dict) else {}
+    if not isinstance(event, dict):
+        return {}
+    return event | {"id": present_id(event["id"])} if isinstance(event.get("id"), str) else event
 
 
 def _append(folder: Path, event: dict[str, Any]) -> None:

@@ -168,7 +168,7 @@ def test_a_lesson_that_could_not_be_written_is_not_kept_as_work(
 
 def test_what_was_put_aside_is_told(tmp_path: Path) -> None:
     assert len(launch.told_at_start(tmp_path, Made(new=3, kept=2))) == 1
-    first, where, answers = launch.told_at_start(tmp_path, Made(2, 1, 2, tmp_path / "there"))
+    first, where, answers = launch.told_at_start(tmp_path, Made(new=2, kept=1, aside=2, aside_in=tmp_path / "there"))
     assert "2 new, 1 kept" in first
     assert str(tmp_path / "there") in where
     assert "comes back" in answers
