@@ -94,7 +94,7 @@ DOES = {
 def _says(tag: str) -> str:
     """Return what a tag's letters stand for.
 
-    >>> says("LIC-2112")
+    >>> _says("LIC-2112")
     'shows the level and controls it'
     """
     letters = tag.partition("-")[0]
