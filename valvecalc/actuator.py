@@ -1,4 +1,4 @@
-"""Actuators: spring and diaphragm with their bench set, double-acting piston, energy held in spring and air.
+"""Actuators: spring and diaphragm with their bench set, energy held in spring and air.
 
 Forces along the stem are positive towards open. `action` is the sense of the whole valve: in a "direct" valve more
 air closes it and the spring opens it, in a "reverse" valve more air opens it and the spring closes it.
@@ -11,7 +11,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike
 
-from valvecalc.checks import Floats, in_range, numbers, one_of, positive
+from valvecalc.checks import Floats, in_range, one_of, positive
 
 ACTIONS = ("direct", "reverse")
 ATMOSPHERE = 101325.0  # Pa, the standard atmosphere
@@ -150,160 +150,6 @@ def actuator_from_bench_set(
     return spring_actuator(action, start, rate, preload, rated_travel, end)
 
 
-def bench_set(actuator: Actuator) -> BenchSet:
-    """Pressures that start and end the stroke on the bench.
-
-    Parameters
-    ----------
-    actuator : Actuator
-        From `spring_actuator` [SI].
-
-    Returns
-    -------
-    BenchSet
-        Low and high pressure [Pa gauge].
-
-    Raises
-    ------
-    ValueError
-        Never for an actuator made by this module.
-
-    Notes
-    -----
-    Equation: p_low = F0 / A, p_high = (F0 + k X) / A_end.
-    Source: worked by hand, statics, force = pressure times area and Hooke's law.
-
-    Examples
-    --------
-    >>> b = bench_set(spring_actuator("reverse", 0.05, 100e3, 1000, 0.04))
-    >>> float(b.low_gauge), float(b.high_gauge)
-    (20000.0, 100000.0)
-    """
-    end_force = actuator.preload + actuator.spring_rate * actuator.rated_travel
-    return BenchSet(actuator.preload / actuator.area, end_force / actuator.area_end)
-
-
-def piston_force(
-    opening_gauge: ArrayLike,
-    closing_gauge: ArrayLike,
-    piston_area: ArrayLike,
-    rod_area: ArrayLike = 0.0,
-) -> Floats:
-    """Force of a double-acting piston on the stem.
-
-    Parameters
-    ----------
-    opening_gauge, closing_gauge : array_like
-        Air pressure on the side that opens and on the side that closes the valve [Pa gauge].
-    piston_area, rod_area : array_like
-        Area of the piston and of the rod [m²]; the rod is on the side that opens (push down to close).
-
-    Returns
-    -------
-    numpy.ndarray
-        Force [N], positive towards open.
-
-    Raises
-    ------
-    ValueError
-        If a pressure is negative, the piston not above zero, or the rod larger than the piston.
-
-    Notes
-    -----
-    Equation: F = p_opening (A - A_rod) - p_closing A.
-    Source: worked by hand, statics, pressure times area on each face.
-
-    Examples
-    --------
-    >>> float(piston_force(4e5, 1e5, 0.02, 0.001))
-    5600.0
-    """
-    opening = in_range("pressure on the opening side", opening_gauge, 0, np.inf, "Pa gauge")
-    closing = in_range("pressure on the closing side", closing_gauge, 0, np.inf, "Pa gauge")
-    area, rod = _areas(piston_area, rod_area)
-    return opening * (area - rod) - closing * area
-
-
-def piston_supply_needed(
-    fluid_force: ArrayLike,
-    friction: ArrayLike,
-    seat_force: ArrayLike,
-    piston_area: ArrayLike,
-    rod_area: ArrayLike = 0.0,
-) -> Floats:
-    """Supply pressure with which a piston shuts the valve and lifts it off its seat, the other side vented.
-
-    Parameters
-    ----------
-    fluid_force : array_like
-        Force of the fluid on the closed plug, positive towards open [N].
-    friction, seat_force : array_like
-        Size of the friction and force wanted on the seat [N].
-    piston_area, rod_area : array_like
-        Area of the piston and of the rod [m²]; the rod is on the side that opens.
-
-    Returns
-    -------
-    numpy.ndarray
-        Pressure [Pa gauge]; 0 where fluid force alone does both.
-
-    Raises
-    ------
-    ValueError
-        If the fluid force is not finite, friction or seat force negative, or an area out of range.
-
-    Notes
-    -----
-    Equation: p = larger of (F_fluid + F + F_seat) / A, (F - F_fluid) / (A - A_rod), 0.
-    Source: worked by hand, statics.
-
-    Examples
-    --------
-    >>> float(piston_supply_needed(5000, 400, 2600, 0.02, 0.001))
-    400000.0
-    """
-    fluid = numbers("fluid force", fluid_force)
-    rub = in_range("friction", friction, 0, np.inf, "N")
-    seat = in_range("seat force", seat_force, 0, np.inf, "N")
-    area, rod = _areas(piston_area, rod_area)
-    return np.maximum(np.maximum((fluid + rub + seat) / area, (rub - fluid) / (area - rod)), 0.0)
-
-
-def drift_without_air(fluid_force: ArrayLike, friction: ArrayLike) -> Floats:
-    """Way a piston valve without a spring drifts when both sides lose their air.
-
-    Parameters
-    ----------
-    fluid_force : array_like
-        Force of the fluid on the plug, positive towards open [N].
-    friction : array_like
-        Size of the friction [N].
-
-    Returns
-    -------
-    numpy.ndarray
-        +1 it drifts open, -1 it drifts closed, 0 friction holds it [-]; a hold by friction is no fail
-        position.
-
-    Raises
-    ------
-    ValueError
-        If the fluid force is not finite or the friction negative.
-
-    Notes
-    -----
-    Equation: sign of F_fluid where it is larger than F, else 0.
-    Source: worked by hand, statics.
-
-    Examples
-    --------
-    >>> drift_without_air([900, -900, 300], 500).tolist()
-    [1.0, -1.0, 0.0]
-    """
-    fluid = numbers("fluid force", fluid_force)
-    return np.where(np.abs(fluid) > in_range("friction", friction, 0, np.inf, "N"), np.sign(fluid), 0.0)
-
-
 def spring_energy(spring_rate: ArrayLike, compression: ArrayLike, released_to: ArrayLike = 0.0) -> Floats:
     """Energy a spring gives back.
 
@@ -375,11 +221,3 @@ def trapped_air_energy(pressure_gauge: ArrayLike, volume: ArrayLike) -> Floats:
     absolute = in_range("air pressure", pressure_gauge, 0, np.inf, "Pa gauge") + ATMOSPHERE
     room = positive("volume", volume, "m³")
     return room * (absolute * np.log(absolute / ATMOSPHERE) - (absolute - ATMOSPHERE))
-
-
-def _areas(piston_area: ArrayLike, rod_area: ArrayLike) -> tuple[Floats, Floats]:
-    area = positive("piston area", piston_area, "m²")
-    rod = in_range("rod area", rod_area, 0, np.inf, "m²")
-    if np.any(rod >= area):
-        raise ValueError("rod area must be smaller than the piston area [m²]; check for a swap.")
-    return area, rod

@@ -90,46 +90,6 @@ def choked_below(p1: ArrayLike) -> Floats:
     return CRITICAL_RATIO * positive("p1", p1, "Pa absolute")
 
 
-def opening_flow(opening: ArrayLike, p1: ArrayLike, p2: ArrayLike, temperature: ArrayLike = ROOM_TEMPERATURE) -> Floats:
-    """Mass flow of air through a small opening, choked or not.
-
-    Parameters
-    ----------
-    opening : array_like
-        Effective area, 0 or more [m²].
-    p1, p2 : array_like
-        Pressure before and after it, p1 above 0, p2 from 0 to p1 [Pa absolute].
-    temperature : array_like
-        Temperature before it, above 0 [K].
-
-    Returns
-    -------
-    numpy.ndarray
-        Mass flow, broadcast shape [kg/s].
-
-    Raises
-    ------
-    ValueError
-        If an input is outside the limits.
-
-    Notes
-    -----
-    Equation: W = A P1 ψ/√(R T), ψ = √(2γ/(γ − 1) (r^(2/γ) − r^((γ + 1)/γ))), r the larger of P2/P1 and 0.5283.
-    Source: perfect gas in an ideal nozzle, NACA Report 1135, from memory.
-
-    Examples
-    --------
-    >>> round(float(opening_flow(1e-6, 100e3, 0.0)) * 1e3, 3)
-    0.236
-    """
-    before = positive("p1", p1, "Pa absolute")
-    ratio = in_range("p2/p1", in_range("p2", p2, 0, np.inf, "Pa absolute") / before, 0, 1, "-")
-    area = in_range("opening", opening, 0, np.inf, "m²")
-    speed = np.sqrt(GAS_CONSTANT_OF_AIR * positive("temperature", temperature, "K"))
-    flow: Floats = area * before * _flow_function(ratio) / speed
-    return flow
-
-
 def filling_time(
     pressure: ArrayLike, volume: ArrayLike, opening: ArrayLike, p1: ArrayLike, temperature: ArrayLike = ROOM_TEMPERATURE
 ) -> Floats:
@@ -160,7 +120,7 @@ def filling_time(
 
     Notes
     -----
-    Equation: d(P V) = R T W dt with `opening_flow`. In closed form for a room that stays the same: while choked
+    Equation: d(P V) = R T W dt with the flow W of an ideal nozzle. For a room that stays the same: while choked
     t = V ΔP/(0.6847 A P1 √(R T)), then V/(A √(R T)) √7 times the fall of √(1 − (P/P1)^(2/7)). For one that grows,
     the mean of d(P V)/dP over each step.
     Source: worked by hand, perfect gas at constant temperature; flow as in NACA Report 1135, from memory.
@@ -209,7 +169,7 @@ def emptying_time(
 
     Notes
     -----
-    Equation: d(P V) = −R T W dt with `opening_flow`. In closed form for a room that stays the same: while choked
+    Equation: d(P V) = −R T W dt with the flow W of an ideal nozzle. For a room that stays the same: while choked
     V/(0.6847 A √(R T)) times the fall of ln P, then V/(A √(R T)) √7 times the fall of x + 2/3 x³ + x⁵/5, where
     x = √((P/P2)^(2/7) − 1). For one that shrinks, the mean of d(P V)/dP over each step.
     Source: worked by hand, perfect gas at constant temperature; flow as in NACA Report 1135, from memory.
@@ -265,12 +225,6 @@ def pressure_after_strokes(p1: ArrayLike, volume: ArrayLike, swept: ArrayLike, s
     room, each = positive("volume", volume, "m³"), in_range("swept", swept, 0, np.inf, "m³")
     left: Floats = room / (room + each)
     return positive("p1", p1, "Pa absolute") * left ** in_range("strokes", strokes, 0, np.inf, "-")
-
-
-def _flow_function(ratio: Floats) -> Floats:
-    r = np.maximum(ratio, CRITICAL_RATIO)
-    flow: Floats = _SUBSONIC * np.sqrt(r ** (2 / GAMMA) - r ** ((GAMMA + 1) / GAMMA))
-    return flow
 
 
 def _in_order(name: str, value: ArrayLike, sense: int) -> Floats:

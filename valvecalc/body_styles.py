@@ -7,10 +7,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike
 
-from valvecalc.checks import Floats, in_range, one_of, positive
-from valvecalc.units import INCH, KV_PER_CV, kv_from_cv
-
-SCOPE_LIMIT = 0.047  # C/(N18 d²) the equations are stated for (IEC 60534-2-1:2011, scope)
+from valvecalc.checks import Floats, one_of, positive
+from valvecalc.units import INCH, kv_from_cv
 
 
 class BodyStyle(NamedTuple):
@@ -73,38 +71,3 @@ def typical_kv(style: str, d: ArrayLike) -> Floats:
     capacity = BODY_STYLES[one_of("style", style, tuple(BODY_STYLES))].capacity
     inches = positive("d", d, "m") / INCH
     return kv_from_cv(capacity * np.square(inches))
-
-
-def relative_capacity(kv: ArrayLike, d: ArrayLike) -> Floats:
-    """Capacity of a valve for its size, the C/(N18 d²) of the standard.
-
-    Parameters
-    ----------
-    kv : array_like
-        Flow coefficient, 0 or more [m³/h at 1 bar].
-    d : array_like
-        Valve size, above 0 [m].
-
-    Returns
-    -------
-    numpy.ndarray
-        Cv over d² with d in mm [-, the unit it keeps is the standard's own].
-
-    Raises
-    ------
-    ValueError
-        If the coefficient is negative or the size not above zero.
-
-    Notes
-    -----
-    Equation: C / (N18 d²) with N18 = 0.864978 for Kv and d in mm (printed: 0.865).
-    Source: IEC 60534-2-1:2011. Its equations are stated for values below 0.047 (`SCOPE_LIMIT`). Nothing here
-    refuses a larger one: a wide-open butterfly lies above it, the standard's own example 5 goes there, and a
-    slider must not stop halfway. Compare and tell the reader that accuracy is no longer promised.
-
-    Examples
-    --------
-    >>> round(float(relative_capacity(165, 0.150)), 4)
-    0.0085
-    """
-    return in_range("kv", kv, 0, np.inf, "m³/h at 1 bar") / (KV_PER_CV * (positive("d", d, "m") * 1000) ** 2)

@@ -1,6 +1,6 @@
 """Inherent characteristics at a constant pressure drop: Φ at a travel, the travel that gives a Φ, and the slope.
 
-A measured curve is in measured_curve.py; how far a made valve may stray in rangeability.py.
+Quick opening and linear are turned round by hand: only equal percentage needs its logarithm.
 """
 
 from __future__ import annotations
@@ -157,40 +157,6 @@ def phi_closed(rangeability: ArrayLike | None) -> Floats:
     return 1 / in_range("rangeability", rangeability, 1, np.inf, "-", above=True)
 
 
-def linear_travel(phi: ArrayLike, rangeability: ArrayLike | None = None) -> Floats:
-    """Travel at which a linear characteristic gives a wanted relative flow coefficient.
-
-    Parameters
-    ----------
-    phi : array_like
-        Relative flow coefficient Φ, Φ0 = 1/R to 1 [-].
-    rangeability : array_like, optional
-        R, above 1; leave out for the simplified Φ = h [-].
-
-    Returns
-    -------
-    numpy.ndarray
-        Relative travel h, broadcast shape [-].
-
-    Raises
-    ------
-    ValueError
-        If phi is below what the curve gives closed, or above 1, or rangeability is not above 1.
-
-    Notes
-    -----
-    Equation: h = (Φ - Φ0) / (1 - Φ0).
-    Source: IEC 60534-2-4, ideal linear characteristic, solved for h.
-
-    Examples
-    --------
-    >>> round(float(linear_travel(0.51, 50)), 6)
-    0.5
-    """
-    phi0 = phi_closed(rangeability)
-    return np.clip((_reachable(phi, phi0) - phi0) / (1 - phi0), 0.0, 1.0)
-
-
 def equal_percentage_travel(phi: ArrayLike, rangeability: ArrayLike, toe: ArrayLike = 0.0) -> Floats:
     """Travel at which an equal percentage characteristic gives a wanted relative flow coefficient.
 
@@ -229,39 +195,6 @@ def equal_percentage_travel(phi: ArrayLike, rangeability: ArrayLike, toe: ArrayL
     # The larger of the two keeps the logarithm away from zero; that branch is then not the one chosen.
     curve = 1 - np.log(np.maximum(wanted, phi_toe)) / np.log(phi0)
     return np.clip(np.where(wanted < phi_toe, delta * wanted / phi_toe, curve), 0.0, 1.0)
-
-
-def quick_opening_travel(phi: ArrayLike, root: ArrayLike = 2.0) -> Floats:
-    """Travel at which the quick opening stand-in gives a wanted relative flow coefficient.
-
-    Parameters
-    ----------
-    phi : array_like
-        Relative flow coefficient Φ, 0 to 1 [-].
-    root : array_like, optional
-        Which root of the travel, 1 (linear) to 10 [-].
-
-    Returns
-    -------
-    numpy.ndarray
-        Relative travel h, broadcast shape [-].
-
-    Raises
-    ------
-    ValueError
-        If phi is outside 0 to 1, or root outside 1 to 10.
-
-    Notes
-    -----
-    Equation: h = Φ^root.
-    Source: common textbook stand-in solved for h, from memory, no standard.
-
-    Examples
-    --------
-    >>> quick_opening_travel([0, 0.5, 1]).tolist()
-    [0.0, 0.25, 1.0]
-    """
-    return in_range("phi", phi, 0, 1, "-") ** in_range("root", root, 1, 10, "-")
 
 
 def linear_slope(travel: ArrayLike, rangeability: ArrayLike | None = None) -> Floats:

@@ -4,7 +4,7 @@ Nothing iterates on FP or xTP: with the coefficient as an area Av the standard's
 expansion factor alone, solved by Newton's method to the last digit; choked, it can be solved outright.
 
 Non-turbulent gas is left out: two public copies of the 2011 annex disagree on its expansion factor (equation A.5),
-and no worked example was found to decide. `reynolds.valve_reynolds` tells where that begins.
+and no worked example was found to decide. Nothing here tells where that begins: it takes a viscosity.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from numpy.typing import ArrayLike
 
 from valvecalc.blocks import in_blocks
 from valvecalc.checks import Floats, in_range, positive, pressure_drop
-from valvecalc.fittings import N2, N5, coefficient_divisor, given_sizes, reducer_terms
+from valvecalc.fittings import GAS_SHARE, given_sizes, reducer_factors, reducer_terms
 from valvecalc.units import KV_PER_AV, av_from_kv
 
 # With these exact (SI 2019) the constants of the standard's gas equations come out as N8 = 1.09620 (printed 1.10,
@@ -387,10 +387,9 @@ def expansion_factor(p1: ArrayLike, p2: ArrayLike, gamma: ArrayLike, xt: ArrayLi
 def _gas_flow(kv: Floats, p1: Floats, p2: Floats, rho: Floats, gamma: Floats, xt: Floats, **sizes: Floats) -> Floats:
     drop = pressure_drop(p1, p2)
     choking = choked_ratio(gamma, xt)
-    loss, inlet_loss = reducer_terms(**sizes)
     square = av_from_kv(kv) ** 2
-    fittings = coefficient_divisor(loss * square)
-    choking = choking * fittings / (1 + xt * inlet_loss * N2 / N5 * square)
+    fittings, behind = reducer_factors(square, GAS_SHARE * xt, **sizes)
+    choking = choking * fittings / behind
     sizing = np.minimum(drop / p1, choking)
     expansion = 1 - sizing / (3 * choking)
     return expansion * np.sqrt(square / fittings * sizing * p1 * positive("rho", rho, "kg/m³"))
@@ -404,7 +403,7 @@ def _gas_kv(
     loss, inlet_loss = reducer_terms(**sizes)
     square = in_range("mass_flow", mass_flow, 0, np.inf, "kg/s") ** 2 / (drop * positive("rho", rho, "kg/m³"))
     taken = loss * square
-    taken_choked = inlet_loss * (N2 / N5) * xt * square
+    taken_choked = inlet_loss * GAS_SHARE * xt * square
     slope = drop / (3 * p1 * choking)
     expansion = _expansion_root(1 - slope, slope * (taken - taken_choked))
     # The smaller of the two is the one that holds: they meet at Y = 2/3, and the root is held there when choked.

@@ -1,26 +1,15 @@
-"""A pumped line: pump, static head, pipe and valve; the flow that balances them and where the pressure goes.
+"""A pumped line: pump, static head, pipe and valve; the flow that balances them.
 
 The pump is a quadratic, so the flow has a closed form.
 """
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 import numpy as np
 from numpy.typing import ArrayLike
 
 from valvecalc.checks import Floats, in_range, numbers, positive
 from valvecalc.units import BAR, WATER_DENSITY
-
-
-class PressureBudget(NamedTuple):
-    """Where the pressure goes at a flow: the pump's rise and its three takers [Pa]."""
-
-    pump: Floats
-    static: Floats
-    pipe: Floats
-    valve: Floats
 
 
 def pump_dp(flow: ArrayLike, pump: ArrayLike) -> Floats:
@@ -142,81 +131,6 @@ def line_flow(
     square = resistance * c * c + valve_resistance(1.0, rho)
     flow: Floats = c * (np.sqrt((c1 * c) ** 2 + 4 * square * drive) + c1 * c) / (2 * square)
     return flow
-
-
-def pressure_budget(
-    flow: ArrayLike, pump: ArrayLike, static_dp: ArrayLike, pipe_resistance: ArrayLike
-) -> PressureBudget:
-    """Where the pump's pressure goes at a flow: what static head and pipe leave is the valve's to take.
-
-    Parameters
-    ----------
-    flow : array_like
-        Volumetric flow, 0 or more [m³/s].
-    pump : array_like
-        Coefficients, lowest power first [Pa, Pa/(m³/s), Pa/(m³/s)², ...].
-    static_dp : array_like
-        Static pressure to overcome [Pa].
-    pipe_resistance : array_like
-        Pressure drop of pipe and fittings over flow squared, 0 or more [Pa/(m³/s)²].
-
-    Returns
-    -------
-    PressureBudget
-        pump, static, pipe and valve, broadcast shape; the last three add up to the first, and a negative
-        valve share says that the line cannot pass this flow [Pa].
-
-    Raises
-    ------
-    ValueError
-        If an input is out of range.
-
-    Notes
-    -----
-    Equation: Δp_valve = Δp_pump - Δp_static - k_pipe Q².
-    Source: worked by hand, pressure balance.
-
-    Examples
-    --------
-    >>> [float(part) for part in pressure_budget(0.01, [600e3, 0, -1e9], 200e3, 1e9)]
-    [500000.0, 200000.0, 100000.0, 200000.0]
-    """
-    q = in_range("flow", flow, 0, np.inf, "m³/s")
-    pipe = in_range("pipe_resistance", pipe_resistance, 0, np.inf, "Pa/(m³/s)²") * q * q
-    rise, static = pump_dp(q, pump), numbers("static_dp", static_dp)
-    shares = np.broadcast_arrays(rise, static, pipe, rise - static - pipe)
-    return PressureBudget(*shares)
-
-
-def kv_in_parallel(kv: ArrayLike) -> Floats:
-    """Flow coefficient of valves side by side, such as a control valve and its bypass.
-
-    Parameters
-    ----------
-    kv : array_like
-        Flow coefficients, 0 or more, the valves along the first axis [m³/h at 1 bar].
-
-    Returns
-    -------
-    numpy.ndarray
-        Flow coefficient of all of them, shape without the first axis [m³/h at 1 bar].
-
-    Raises
-    ------
-    ValueError
-        If a coefficient is negative.
-
-    Notes
-    -----
-    Equation: Kv = Σ Kv_i.
-    Source: flows add at the same pressure drop, Kv by IEC 60534-2-1:2011, equation 1.
-
-    Examples
-    --------
-    >>> float(kv_in_parallel([30, 40]))
-    70.0
-    """
-    return np.asarray(np.sum(in_range("kv", kv, 0, np.inf, "m³/h at 1 bar"), axis=0))
 
 
 def _quadratic(pump: ArrayLike) -> tuple[float, float, float]:

@@ -1,7 +1,7 @@
 """Liquid through a valve: flow from its coefficient and back, turbulent, choked or not, with or without reducers.
 
 Nothing iterates on FP or FLP: with the coefficient as an area Av the standard's equation can be solved for Av, so the
-coefficient is exact and a million valves take one pass. Where the flow is no longer turbulent `reynolds.py` tells.
+coefficient is exact and a million valves take one pass.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from numpy.typing import ArrayLike
 
 from valvecalc.blocks import in_blocks
 from valvecalc.checks import Floats, above_boiling, in_range, numbers, positive, pressure_drop
-from valvecalc.fittings import coefficient_divisor, given_sizes, reducer_terms
+from valvecalc.fittings import given_sizes, reducer_factors, reducer_terms
 from valvecalc.units import KV_PER_AV, av_from_kv
 
 
@@ -60,7 +60,7 @@ def liquid_flow(
     -----
     Equation: Q = Av FP √(Δp_sizing/ρ), Δp_sizing the smaller of Δp and (FLP/FP)² (P1 − FF Pv).
     Source: IEC 60534-2-1:2011, equations 1 to 4, 15, 21. Single-phase Newtonian liquid; stated for
-    `body_styles.relative_capacity` below 0.047, which is not refused here but the caller's to tell.
+    C/(N18 d²) below 0.047, which is not refused here: the standard's own example 5 goes beyond.
 
     Examples
     --------
@@ -203,12 +203,10 @@ def _liquid_flow(
     kv: Floats, p1: Floats, p2: Floats, rho: Floats, pv: Floats, pc: Floats, fl: Floats, **sizes: Floats
 ) -> Floats:
     drop, head = pressure_drop(p1, p2), _above_choked_jet(p1, pv, pc)
-    loss, inlet_loss = reducer_terms(**sizes)
     square = av_from_kv(kv) ** 2
     fl2 = in_range("fl", fl, 0, 1, "-", above=True) ** 2
-    unchoked = drop / coefficient_divisor(loss * square)
-    choked = fl2 * head / (1 + fl2 * inlet_loss * square)
-    return np.sqrt(square * np.minimum(unchoked, choked) / positive("rho", rho, "kg/m³"))
+    fittings, behind = reducer_factors(square, fl2, **sizes)
+    return np.sqrt(square * np.minimum(drop / fittings, fl2 * head / behind) / positive("rho", rho, "kg/m³"))
 
 
 def _liquid_kv(

@@ -220,51 +220,6 @@ def linearity(signal: ArrayLike, average: ArrayLike, method: str = "independent"
     return fit(x, y, slope)
 
 
-def up_down_table(signal: ArrayLike, travel: ArrayLike, points: ArrayLike) -> tuple[Floats, Floats]:
-    """Travel at chosen signals on the way up and on the way down.
-
-    Parameters
-    ----------
-    signal, travel : array_like
-        Samples in order of time [-], one axis; a ramp, or steps read at their end.
-    points : array_like
-        Signals wanted [-], at least 0, 0.25, 0.5, 0.75 and 1 as a rule.
-
-    Returns
-    -------
-    tuple of numpy.ndarray
-        Travel up and travel down at the points [-], averaged over all runs of the trace.
-
-    Raises
-    ------
-    ValueError
-        If the trace has no run up or no run down, or a point lies outside it.
-
-    Notes
-    -----
-    Equation: linear interpolation in each run.
-    Source: five points up and down as in the test clause of GB/T 4213, second-hand.
-
-    Examples
-    --------
-    >>> up, down = up_down_table([0, 0.5, 1, 0.5, 0], [0, 0.49, 1, 0.51, 0.01], [0, 0.5])
-    >>> up.tolist(), down.tolist()
-    ([0.0, 0.49], [0.01, 0.51])
-    """
-    x, y = _trace(signal, travel)
-    wanted = in_range("points", points, x.min(), x.max(), "-")
-    up: list[Floats] = []
-    down: list[Floats] = []
-    for first, last in _runs(x):
-        rising = x[last] > x[first]
-        sent, read = x[first : last + 1], y[first : last + 1]
-        settled = np.append(np.diff(sent) != 0, True)
-        order = np.argsort(sent[settled], kind="stable")
-        value = np.interp(wanted, sent[settled][order], read[settled][order], left=np.nan, right=np.nan)
-        (up if rising else down).append(value)
-    return _mean(up, "up"), _mean(down, "down")
-
-
 def dead_band(signal: ArrayLike, travel: ArrayLike, threshold: float = 0.002) -> Floats:
     """Change of signal on reversal that brings no visible response.
 
@@ -503,12 +458,6 @@ def _runs(x: Floats) -> list[tuple[int, int]]:
             way, far = -way, k
     ends.append(x.size - 1)
     return list(pairwise(ends))
-
-
-def _mean(values: list[Floats], word: str) -> Floats:
-    if not values or np.any(np.all(np.isnan(values), axis=0)):
-        raise ValueError(f"the trace must hold a run {word} over all the points; record a full stroke.")
-    return np.asarray(np.nanmean(values, axis=0), dtype=np.float64)
 
 
 def _trace(signal: ArrayLike, travel: ArrayLike) -> tuple[Floats, Floats]:

@@ -1,4 +1,4 @@
-"""What a digital positioner is told, what it reports and when it warns; the voltage its loop leaves it."""
+"""What a digital positioner is told, what it reports; the voltage its loop leaves it."""
 
 from __future__ import annotations
 
@@ -78,54 +78,6 @@ def real_travel(reported: ArrayLike, found_closed: ArrayLike, found_open: ArrayL
     low = numbers("closed end", found_closed)
     span = positive("distance between the ends", numbers("open end", found_open) - low, "-")
     return low + numbers("travel reported", reported) * span
-
-
-def alarm_time(time: ArrayLike, signal: ArrayLike, travel: ArrayLike, allowed: float, dwell: float) -> float:
-    """Time at which a travel deviation alarm comes, or infinity where it does not.
-
-    Parameters
-    ----------
-    time : array_like
-        Sampling times, rising, one axis [s].
-    signal, travel : array_like
-        Travel asked for and travel measured at each of them [-].
-    allowed : float
-        Deviation allowed, above 0, at most 1 [-].
-    dwell : float
-        How long it may be larger without a break before the alarm comes, 0 or more [s].
-
-    Returns
-    -------
-    float
-        Time of the alarm [s].
-
-    Raises
-    ------
-    ValueError
-        If times do not rise, lengths differ, or a limit is out of its range.
-
-    Notes
-    -----
-    Equation: the first t with |signal − travel| > allowed at every sample from t − dwell to t.
-    Source: common practice, no source.
-
-    Examples
-    --------
-    >>> alarm_time([0, 1, 2, 3, 4], [0.5] * 5, [0.5, 0.4, 0.4, 0.4, 0.5], 0.05, 2.0)
-    3.0
-    """
-    clock = np.atleast_1d(numbers("time", time))
-    asked, moved = (np.atleast_1d(numbers(name, value)) for name, value in (("signal", signal), ("travel", travel)))
-    if not clock.shape == asked.shape == moved.shape or clock.ndim != 1 or np.any(np.diff(clock) <= 0):
-        raise ValueError("time, signal and travel must be as long as each other, and the times must rise.")
-    limit = float(in_range("deviation allowed", allowed, 0, 1, "-", above=True))
-    wait = float(in_range("delay", dwell, 0, np.inf, "s"))
-    since = np.inf
-    for now, off in zip(clock.tolist(), (np.abs(asked - moved) > limit).tolist(), strict=True):
-        since = min(since, now) if off else np.inf
-        if now - since >= wait - 1e-9:
-            return float(now)
-    return float(np.inf)
 
 
 def terminal_voltage(supply_voltage: ArrayLike, current: ArrayLike, resistance: ArrayLike) -> Floats:

@@ -98,44 +98,6 @@ def ramp_signal(duration: float, interval: float, low: float = 0.0, high: float 
     return time, low + (top - low) * share.clip(0.0, 1.0)
 
 
-def step_signal(levels: ArrayLike, dwell: float, interval: float) -> tuple[Floats, Floats]:
-    """Signal of a step test: each level held for a while.
-
-    Parameters
-    ----------
-    levels : array_like
-        Levels in order [-], one axis.
-    dwell : float
-        Time at each level [s].
-    interval : float
-        Time between samples [s].
-
-    Returns
-    -------
-    tuple of numpy.ndarray
-        Time [s] and signal [-].
-
-    Raises
-    ------
-    ValueError
-        If a level is not finite, or dwell or interval is not above zero.
-
-    Notes
-    -----
-    Equation: staircase.
-    Source: none needed.
-
-    Examples
-    --------
-    >>> step_signal([0.5, 0.6], 2, 1)[1].tolist()
-    [0.5, 0.5, 0.6, 0.6]
-    """
-    step = float(positive("sampling interval", interval, "s"))
-    each = max(round(float(positive("dwell", dwell, "s")) / step), 1)
-    signal = np.repeat(np.atleast_1d(numbers("levels", levels)), each)
-    return np.arange(signal.size, dtype=np.float64) * step, signal
-
-
 def simulate_stroke(
     time: ArrayLike,
     signal: ArrayLike,

@@ -1,4 +1,4 @@
-"""Saturated liquid water, freezing to its critical point: vapour pressure, density; viscosity from 15 to 180 °C."""
+"""Saturated liquid water, freezing to its critical point: vapour pressure and density."""
 
 from __future__ import annotations
 
@@ -11,14 +11,6 @@ WATER_CRITICAL_PRESSURE = 22.064e6  # Pa (IAPWS)
 CRITICAL_TEMPERATURE = 647.096  # K (IAPWS)
 CRITICAL_DENSITY = 322.0  # kg/m³ (IAPWS)
 FREEZING = 273.15  # K; from here to the critical point the tests hold pressure and density to IAPWS-95
-LOWEST, HIGHEST = 288.15, 453.15  # K, where they hold the viscosity to it
-
-# Dynamic viscosity of saturated liquid [Pa s] at [°C], IAPWS-95 with the IAPWS viscosity of 2008.
-VISCOSITY_AT = np.array([15, 20, 25, 30, 40, 50, 60, 70, 80, 90, 100, 110, 120, 130, 140, 150, 180.0])
-VISCOSITY = 1e-3 * np.array([
-    1.13762, 1.00163, 0.890036, 0.797224, 0.652717, 0.546498, 0.466016, 0.403530, 0.354036, 0.314167, 0.281582,
-    0.254611, 0.232034, 0.212941, 0.196643, 0.182611, 0.150381,
-])  # fmt: skip
 
 
 def vapour_pressure(temperature: ArrayLike) -> Floats:
@@ -90,40 +82,6 @@ def water_density(temperature: ArrayLike) -> Floats:
     terms = 1.99274064 * x ** (1 / 3) + 1.09965342 * x ** (2 / 3) - 0.510839303 * x ** (5 / 3)
     terms = terms - 1.75493479 * x ** (16 / 3) - 45.5170352 * x ** (43 / 3) - 6.74694450e5 * x ** (110 / 3)
     return CRITICAL_DENSITY * (1 + terms)
-
-
-def water_viscosity(temperature: ArrayLike) -> Floats:
-    """Kinematic viscosity of saturated liquid water.
-
-    Parameters
-    ----------
-    temperature : array_like
-        Temperature, 288.15 to 453.15 (15 to 180 °C) [K].
-
-    Returns
-    -------
-    numpy.ndarray
-        Kinematic viscosity [m²/s].
-
-    Raises
-    ------
-    ValueError
-        If the temperature lies outside.
-
-    Notes
-    -----
-    Equation: ν = μ/ρ, ln μ interpolated in 1/(T − 140 K), in which it is nearly a straight line.
-    Source: table of IAPWS-95 values (μ by the IAPWS formulation of 2008); the 140 K is Vogel's form, from memory.
-
-    Examples
-    --------
-    >>> round(float(water_viscosity(293.15)) * 1e6, 3)
-    1.003
-    """
-    kelvin = in_range("temperature", temperature, LOWEST, HIGHEST, "K")
-    nodes = 1 / (VISCOSITY_AT + 273.15 - 140)
-    dynamic = np.exp(np.interp(-1 / (kelvin - 140), -nodes, np.log(VISCOSITY)))
-    return dynamic / water_density(kelvin)
 
 
 def _liquid(temperature: ArrayLike) -> Floats:

@@ -18,7 +18,7 @@ from lessons.refinery.kinds import Drive, Gas, Liquid, Valve
 from lessons.units.quantities import to_base
 from valvecalc.actuator import actuator_from_bench_set
 from valvecalc.body_styles import BODY_STYLES, typical_kv
-from valvecalc.characteristic import equal_percentage_travel, linear_travel, quick_opening_travel
+from valvecalc.characteristic import equal_percentage_travel
 from valvecalc.force_balance import fail_position, stem_forces
 from valvecalc.gas import gas_density, gas_kv
 from valvecalc.line import line_flow
@@ -35,8 +35,8 @@ GASES = [v for v in VALVES.values() if isinstance(v.fluid, Gas)]
 DRIVEN = [v for v in VALVES.values() if v.drive]
 TRAVEL_OF: dict[str, Callable[[float, float], Any]] = {
     "equal percentage": equal_percentage_travel,
-    "linear": linear_travel,
-    "quick opening": lambda phi, _: quick_opening_travel(phi),
+    "linear": lambda phi, r: (phi - 1 / r) / (1 - 1 / r),
+    "quick opening": lambda phi, _: phi**2,
 }
 ON_OFF = {"XV-5104"}  # stands wide open
 FLASHES = {"LV-6120"}  # lesson 06: it flashes whenever its condensate is hot

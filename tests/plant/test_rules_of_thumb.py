@@ -5,6 +5,7 @@ holds their text to that.
 """
 
 import re
+from typing import Any
 
 import numpy as np
 import pytest
@@ -17,7 +18,6 @@ from valvecalc.characteristic import equal_percentage, quick_opening
 from valvecalc.force_balance import pressure_at
 from valvecalc.packing import signal_dead_band
 from valvecalc.plug_forces import seat_force
-from valvecalc.rangeability import slope_limits, slope_ratio, within_deviation
 from valvecalc.seat_leakage import allowed_leakage, water_test_capacity
 
 SIXTY = 1.6**10  # the rangeability of a trim that gives 60 % more for each tenth of its travel
@@ -33,9 +33,13 @@ def step(rangeability: float) -> float:
 
 def steepness(rangeability: float) -> float:
     """Return the slope of the 60 % trim over that of a stated one, half way up."""
-    travel = np.array([0.4, 0.5])
-    stated = equal_percentage(travel, rangeability)
-    return float(slope_ratio(travel, equal_percentage(travel, SIXTY), stated, "equal percentage").squeeze())
+    made, stated = (np.diff(np.log10(equal_percentage([0.4, 0.5], r))) for r in (SIXTY, rangeability))
+    return float((made / stated).squeeze())
+
+
+def within_deviation(made: Any, stated: Any) -> Any:
+    """Tell whether a made Φ lies in the band about the stated one: 0.10 (1/Φ)^0.2 of it, IEC 60534-2-4, from memory."""
+    return np.abs(made / stated - 1) <= 0.1 * stated**-0.2
 
 
 # saying, what is computed, what it gives by hand (shown), relative tolerance. All: common practice, no source.
@@ -77,8 +81,7 @@ def test_what_a_saying_implies(saying, computed, by_hand, within, working):
 @pytest.mark.parametrize(("rangeability", "allowed"), [(100, True), (50, True), (30, False)])
 def test_the_slope_of_60_percent_a_tenth_against_the_band(rangeability, allowed):
     """Band of GB/T 4213-92 (second-hand), ±30 % from 20 to 80 % travel; the saying: common practice, no source."""
-    low, high = slope_limits(0.45, "equal percentage")
-    assert bool(low <= steepness(rangeability) <= high) == allowed
+    assert (0.7 <= steepness(rangeability) <= 1.3) == allowed
 
 
 def test_the_values_of_60_percent_a_tenth_against_the_band():

@@ -16,11 +16,21 @@ from valvecalc.air import (
     emptying_time,
     filling_time,
     highest_dew_point,
-    opening_flow,
     pressure_after_strokes,
 )
 
 SPEED = math.sqrt(GAS_CONSTANT_OF_AIR * 293.15)  # 290.06 m/s
+
+
+def nozzle(area, p1, p2):
+    """Return the mass flow of an ideal nozzle: W = A P1 √(7 (r^(2/1.4) − r^(2.4/1.4))/(R T)), NACA 1135, from memory."""
+    r = max(p2 / p1, 0.528282)
+    return area * p1 * math.sqrt(7 * (r ** (2 / 1.4) - r ** (2.4 / 1.4))) / SPEED
+
+
+def filling_flow(area, p1, p2):
+    """Return the mass flow into a room of 1 m³ at p2: dm = V dP/(R T) in the time it takes to rise a little."""
+    return 2e-4 * p1 / SPEED**2 / float(filling_time([p2 - 1e-4 * p1, p2 + 1e-4 * p1], 1.0, area, p1)[-1])
 
 
 @pytest.mark.parametrize(("coldest", "highest"), [(-10, -20), (5, -5), (14, 4), (13, 3), (30, 4), (-40, -50)])
@@ -51,15 +61,16 @@ TABLE = [
 @pytest.mark.parametrize(("ratio", "wider"), TABLE)
 def test_flow_below_the_choked_one(ratio, wider):
     """The same flow that chokes a throat passes a section A/A* times as wide at p/pt; four digits of p/pt allow 1 %."""
-    flow = float(opening_flow(1e-6, 4e5, ratio * 4e5)) / float(opening_flow(1e-6, 4e5, 0))
+    flow = filling_flow(1e-6, 4e5, ratio * 4e5) / filling_flow(1e-6, 4e5, 1e5)
     assert flow == pytest.approx(1 / wider, rel=0.01 if ratio > 0.98 else 4e-4)
 
 
 def test_choked_flow():
     """W = 0.6847 A P/√(R T): 0.6847·1e-6·5e5/290.06; the constant is 0.04042 in SI with √T (textbooks, from memory)."""
-    assert float(opening_flow(1e-6, 5e5, 1e5)) == pytest.approx(0.68473 * 0.5 / 290.06, rel=1e-4)
+    assert filling_flow(1e-6, 5e5, 1e5) == pytest.approx(0.68473 * 0.5 / 290.06, rel=1e-4)
     assert CHOKED / math.sqrt(GAS_CONSTANT_OF_AIR) == pytest.approx(0.04042, abs=1e-5)
-    assert float(opening_flow(1e-6, 5e5, 1e5)) == float(opening_flow(1e-6, 5e5, 2.6e5))
+    assert filling_flow(1e-6, 5e5, 1e5) == pytest.approx(filling_flow(1e-6, 5e5, 2.6e5))
+    assert nozzle(1e-6, 5e5, 3e5) == pytest.approx(filling_flow(1e-6, 5e5, 3e5), rel=1e-5)
 
 
 # pressures [bar], room 1 L, 1 mm²: V/(A √(R T)) = 1e-3/(1e-6·290.06) = 3.4476 s
@@ -85,8 +96,8 @@ def stepped(start, end, room, filling):
     pressure, clock, step = start, 0.0, 1e-3
     mass = pressure * room(pressure) / SPEED**2
     while (pressure < end) if filling else (pressure > end):
-        rate = opening_flow(2e-6, 3e5, pressure) if filling else -opening_flow(2e-6, pressure, 1e5)
-        mass, clock = mass + float(rate) * step, clock + step
+        rate = nozzle(2e-6, 3e5, pressure) if filling else -nozzle(2e-6, pressure, 1e5)
+        mass, clock = mass + rate * step, clock + step
         # The room follows its pressure: a few rounds of P = m R T/V.
         for _ in range(30):
             pressure = 0.5 * pressure + 0.5 * mass * SPEED**2 / room(pressure)
@@ -131,8 +142,7 @@ def test_strokes_from_a_tank():
         (lambda: emptying_time([1e5, 2e5], 1e-3, 1e-6, 1e5), "pressure must fall from each to the next"),
         (lambda: filling_time([1e5, 6e5], 1e-3, 1e-6, 5e5), "pressure over p1 must be above 0 and at most 1"),
         (lambda: emptying_time([2e5, 1e5], 1e-3, 1e-6, 1.5e5), "pressure over p2 must be at least 1"),
-        (lambda: opening_flow(1e-6, 1e5, 2e5), "p2/p1 must be from 0 to 1"),
-        (lambda: opening_flow(-1, 1e5, 0), "opening must be at least 0 m²"),
+        (lambda: filling_time([1e5, 2e5], 1e-3, 0, 5e5), "opening must be above 0 m²"),
         (lambda: highest_dew_point(-10), "coldest temperature must be from 200 to 340 K"),
         (lambda: pressure_after_strokes(6e5, 0, 1e-3, 1), "volume must be above 0 m³|volume must be .*above 0"),
     ],

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from valvecalc.characteristic import equal_percentage, linear
 from valvecalc.installed import installed_flow
-from valvecalc.line import kv_in_parallel, line_flow, pressure_budget, pump_dp, valve_resistance
+from valvecalc.line import line_flow, pump_dp, valve_resistance
 from valvecalc.units import GALLON, PSI, WATER_DENSITY, kv_from_cv
 
 PUMP = [600e3, -1e6, -1e8]
@@ -52,11 +52,10 @@ lines = st.tuples(st.floats(0, 300), pumps, st.floats(-1e5, 2.9e5), st.floats(1e
 def test_the_pressures_balance(line):
     kv, pump, static_dp, pipe, rho = line
     flow = line_flow(kv, pump, static_dp, pipe, rho)
-    budget = pressure_budget(flow, pump, static_dp, pipe)
-    assert budget.static + budget.pipe + budget.valve == pytest.approx(budget.pump, rel=1e-12)
     if kv > 1e-3:
         # The valve takes by its own law what the others leave; rounding counts against the whole pressure.
-        assert valve_resistance(kv, rho) * flow**2 == pytest.approx(budget.valve, abs=1e-6 * pump[0])
+        left = pump_dp(flow, pump) - static_dp - pipe * flow * flow
+        assert valve_resistance(kv, rho) * flow**2 == pytest.approx(left, abs=1e-6 * pump[0])
 
 
 @given(lines)
@@ -96,19 +95,15 @@ def test_more_opening_more_flow(line, more):
     assert line_flow(kv * more, *rest) >= line_flow(kv, *rest) * (1 - 1e-12)
 
 
-# Worked by hand: flows add at the same drop.
-@pytest.mark.parametrize(("kv", "parallel"), [([30, 40], 70), ([9, 9, 9], 27), ([5, 0], 5)])
-def test_valves_side_by_side(kv, parallel):
-    assert kv_in_parallel(kv) == pytest.approx(parallel)
-    # The same drop over each: k_i Q_i² alike, and the flows add up to that through the one that stands for them.
-    flows = [line_flow(each, [2e5], 0, 0, 900) for each in kv]
-    assert line_flow(kv_in_parallel(kv), [2e5], 0, 0, 900) == pytest.approx(sum(flows), rel=1e-12)
+def test_valves_side_by_side():
+    """Flows add at the same drop, so Kv do (worked by hand): 30 and 40 pass what 70 does, and 5 with one shut what 5 does."""
+    for side_by_side, together in (([30, 40], 70), ([9, 9, 9], 27), ([5, 0], 5)):
+        flows = line_flow(side_by_side, [2e5], 0, 0, 900)
+        assert line_flow(together, [2e5], 0, 0, 900) == pytest.approx(flows.sum(), rel=1e-12)
 
 
 def test_everything_broadcasts():
     assert line_flow(KV, PUMP, np.zeros((3, 1)), 1e8, 900).shape == (3, 21)
-    assert kv_in_parallel(np.ones((2, 3, 4))).shape == (3, 4)
-    assert pressure_budget(np.zeros((3, 1)), PUMP, [0, 1e5], 1e8).valve.shape == (3, 2)
 
 
 @pytest.mark.parametrize(

@@ -15,7 +15,6 @@ from valvecalc.measures import (
     loop_width,
     measured_error,
     step_response,
-    up_down_table,
     zero_and_span_error,
 )
 from valvecalc.stiction import backlash
@@ -115,8 +114,6 @@ BAD = [
     (lambda: linearity([1, 0], [0, 1]), "signal must be two or more rising points"),
     (lambda: dead_band([0, 1, 2], [0, 1, 2]), "must hold a reversal"),
     (lambda: friction_and_spring([0, 1, 2], [0, 0.5, 1], 1, 1), "must hold a run up|must hold a run down"),
-    (lambda: up_down_table([0, 0.5, 1], [0, 0.5, 1], [0.5]), "must hold a run down"),
-    (lambda: up_down_table([0, 1, 0], [0, 1, 0], [1.5]), "points must be from 0 to 1"),
     (lambda: step_response([0, 1], [1, 1], [0, 0]), "signal must hold one step"),
 ]
 

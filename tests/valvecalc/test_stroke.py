@@ -5,11 +5,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.valvecalc.stepped_signal import read_up_and_down, staircase
 from valvecalc.actuator import actuator_from_bench_set
 from valvecalc.force_balance import travel_at
-from valvecalc.measures import dead_band, friction_and_spring, loop_width, step_response, up_down_table
+from valvecalc.measures import dead_band, friction_and_spring, loop_width, step_response
 from valvecalc.packing import dead_band_pressure, signal_dead_band
-from valvecalc.stroke import Faults, ramp_signal, simulate_stroke, step_signal
+from valvecalc.stroke import Faults, ramp_signal, simulate_stroke
 
 LOW, HIGH = 20e3, 100e3
 AREA, TRAVEL = 0.06, 0.04
@@ -72,15 +73,15 @@ def test_friction_that_falls_as_the_stem_moves():
 
 
 def test_up_and_down_table_of_steps_takes_settled_readings():
-    time, signal = step_signal([0, 0.25, 0.5, 0.75, 1, 0.75, 0.5, 0.25, 0], 20, 0.1)
+    time, signal = staircase([0, 0.25, 0.5, 0.75, 1, 0.75, 0.5, 0.25, 0], 20, 0.1)
     trace = simulate_stroke(time, signal, valve(), LOW, HIGH, Faults(friction=96))  # F / (k X) = 96 / 4800 = 0.02
-    up, down = up_down_table(trace.signal, trace.travel, SIGNAL)
+    up, down = read_up_and_down(trace.signal, trace.travel, SIGNAL)
     np.testing.assert_allclose(up, [0, 0.23, 0.48, 0.73, 0.98], atol=1e-6)
     np.testing.assert_allclose(down, [0.02, 0.27, 0.52, 0.77, 0.98], atol=1e-6)
 
 
 def middle(trace, points=(0.25, 0.5, 0.75)):
-    return np.mean(up_down_table(trace.signal, trace.travel, points), axis=0)
+    return np.mean(read_up_and_down(trace.signal, trace.travel, points), axis=0)
 
 
 def test_each_fault_shows():
@@ -116,7 +117,7 @@ def test_seats():
 
 def test_step_test_times():
     """A first-order actuator of 2 s behind 1 s of delay: T63 = 1 + 2 · ln(1 / 0.368) = 3.0 s; friction makes it later."""
-    time, signal = step_signal([0.5, 0.6], 40, 0.05)
+    time, signal = staircase([0.5, 0.6], 40, 0.05)
     sound = simulate_stroke(time, signal, valve(), LOW, HIGH, fill_time=2, dead_time=1)
     measured = step_response(sound.time, sound.signal, sound.travel)
     assert [measured.t63, measured.t86] == pytest.approx(
@@ -129,7 +130,7 @@ def test_step_test_times():
 
 
 def test_stuck_valve_is_told():
-    time, signal = step_signal([0.5, 0.51], 10, 0.1)
+    time, signal = staircase([0.5, 0.51], 10, 0.1)
     stuck = simulate_stroke(time, signal, valve(), LOW, HIGH, Faults(friction=480))
     with pytest.raises(ValueError, match="does not answer the step; make the step larger than the dead band"):
         step_response(stuck.time, stuck.signal, stuck.travel)

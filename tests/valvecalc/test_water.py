@@ -4,13 +4,12 @@ import numpy as np
 import pytest
 from CoolProp.CoolProp import PropsSI
 
-from valvecalc.water import WATER_CRITICAL_PRESSURE, vapour_pressure, water_density, water_viscosity
+from valvecalc.water import WATER_CRITICAL_PRESSURE, vapour_pressure, water_density
 
 # The library's table and equations of saturated water against CoolProp (IAPWS-95), which is in the tests only.
 WATER = [
     (vapour_pressure, lambda t: PropsSI("P", "T", t, "Q", 0, "Water"), 2e-4),
     (water_density, lambda t: PropsSI("D", "T", t, "Q", 0, "Water"), 1e-4),
-    (water_viscosity, lambda t: PropsSI("V", "T", t, "Q", 0, "Water") / PropsSI("D", "T", t, "Q", 0, "Water"), 5e-4),
 ]
 
 
@@ -42,10 +41,7 @@ def test_critical_pressure_of_water():
     assert WATER_CRITICAL_PRESSURE == 22.064e6
 
 
-@pytest.mark.parametrize(("of_water", "low", "high"), [
-    (vapour_pressure, "273\\.15", "647\\.096"), (water_density, "273\\.15", "647\\.096"),
-    (water_viscosity, "288\\.15", "453\\.15"),
-])  # fmt: skip
-def test_refusal_is_a_sentence(of_water, low, high):
-    with pytest.raises(ValueError, match=rf"^temperature must be from {low} to {high} K, but got 20\.$"):
+@pytest.mark.parametrize("of_water", [vapour_pressure, water_density])
+def test_refusal_is_a_sentence(of_water):
+    with pytest.raises(ValueError, match=r"^temperature must be from 273\.15 to 647\.096 K, but got 20\.$"):
         of_water(20)

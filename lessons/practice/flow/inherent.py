@@ -6,6 +6,7 @@ import math
 
 from lessons.questions.question import Mistake, Option, Question
 from lessons.units.quantities import Q
+from valvecalc.characteristic import equal_percentage_travel
 
 LESSON = "04_inherent_characteristic"
 TERMS: dict[str, str] = {
@@ -164,7 +165,7 @@ TRAVEL = Question(
     text="The reflux needs {phi} of the rated flow coefficient of FV-2107, an equal percentage valve with a "
     "rangeability of {r} to 1. At what travel will the stem stand?",
     variants=tuple({"phi": Q(phi, "%"), "r": 50} for phi in (10, 12, 15, 20, 25, 33, 35, 40, 45, 55, 60, 65)),
-    key=lambda n: 1 + math.log(n.phi) / math.log(n.r),
+    key=lambda n: float(equal_percentage_travel(n.phi, n.r)),
     unit="%",
     tolerance=0.015,
     mistakes=(

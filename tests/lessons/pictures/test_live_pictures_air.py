@@ -10,7 +10,6 @@ from lessons.pictures.live.drive.auto_calibration import ALLOWED, LEFT_AS, digit
 from lessons.practice.drive.smart import ALARM
 from lessons.questions.question import pose_variant
 from valvecalc.air import CRITICAL_RATIO
-from valvecalc.positioner import alarm_time
 
 
 # bore [mm], supply [bar], moves after [s], open after [s]: as the lesson tells them
@@ -91,5 +90,6 @@ def test_the_alarm_comes_when_the_key_says():
     for index in range(len(ALARM.variants)):
         n = pose_variant(ALARM, index).numbers
         time = np.arange(0, 200, 0.05)
-        comes = alarm_time(time, 0.4 + n.step / n.time * time, np.full(time.size, 0.4), n.allowed, n.delay)
+        off = n.step / n.time * time > n.allowed
+        comes = time[off & (time >= time[off][0] + n.delay)][0]  # off without a break for as long as is allowed
         assert comes == pytest.approx(ALARM.key(n), abs=0.15)

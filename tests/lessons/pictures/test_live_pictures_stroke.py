@@ -12,9 +12,9 @@ from lessons.pictures.live.drive.signal_step import TIME, measured, signal_step,
 from lessons.pictures.live.drive.stroke_points import stroke_points, travels_at
 from lessons.questions.question import pose_variant
 from tests.lessons.pictures.test_live_pictures_friction import assert_readable, ends_and_middle
+from tests.valvecalc.stepped_signal import read_up_and_down, staircase
 from valvecalc.actuator import actuator_from_bench_set
-from valvecalc.measures import up_down_table
-from valvecalc.stroke import Faults, simulate_stroke, step_signal
+from valvecalc.stroke import Faults, simulate_stroke
 
 MAKERS = {"stroke_points": stroke_points, "signal_step": signal_step}
 
@@ -41,11 +41,11 @@ def test_five_points_agree_with_a_simulated_stroke():
     valve = actuator_from_bench_set("reverse", 0.05, 20e3, 100e3, 0.04)
     friction = dead_band / 2 * 0.05 * 80e3  # 2F/(A span), turned round
     levels = np.concatenate([SIGNALS[::-1], SIGNALS[1:], SIGNALS[-2::-1]])
-    time, signal = step_signal(levels, 10, 0.1)
+    time, signal = staircase(levels, 10, 0.1)
     faults = Faults(friction=friction, zero_error=0.03 + zero + 0.25 * span, span_error=-0.05 + span)
     run = simulate_stroke(time, signal, valve, 20e3, 100e3, faults, fill_time=0.5)
     later = time >= 40
-    simulated = up_down_table(signal[later], run.travel[later], SIGNALS)
+    simulated = read_up_and_down(signal[later], run.travel[later], SIGNALS)
     assert simulated[0] == pytest.approx(up, abs=5e-4)
     assert simulated[1] == pytest.approx(down, abs=5e-4)
 
