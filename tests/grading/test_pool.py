@@ -11,11 +11,12 @@ import pytest
 
 from grading.commands import DONE, FAILED, main
 from grading.course.course import Course
-from grading.demo.demo_class import filled_in, plan
+from grading.demo.demo_class import Planned, filled_in, plan
 from grading.given_out.given_out import given_out
+from grading.given_out.judged_answers import posed
 from grading.workorders.pool import SAMPLE, read_question
 from lessons.questions.judge import RIGHT, judge
-from lessons.questions.question import pose_variant
+from lessons.questions.question import Question, pose_variant
 from tests.grading.classroom import CLASS, LESSON, classroom, full, marks, put, released
 
 ADA = CLASS[0]
@@ -89,6 +90,12 @@ def test_the_command_shows_a_sample_and_then_the_questions(tmp_path: Path) -> No
     assert "The pressure before the valve was taken for the drop across it." in page
 
 
+def _taken_for_the_drop(question: Question) -> Planned:
+    this = posed(question, ADA.badge, ADA.units)
+    kv, p1, _ = (float(each) for each in re.findall(r"[\d.]+(?= bar|\b has)", this.sheet.text))
+    return Planned(question.id, "mistake", f"{kv * p1**0.5:.4g} m³/h", 0.25, question.points)
+
+
 def test_an_own_question_goes_out_and_is_marked(tmp_path: Path) -> None:
     course = classroom(tmp_path)
     written(course.root / "questions")
@@ -99,7 +106,7 @@ def test_an_own_question_goes_out_and_is_marked(tmp_path: Path) -> None:
     assert sheets[-1]["id"] == "orifice.w1"
     assert "was taken for the drop" not in "".join(sent.values())
     questions = given_out(course, LESSON).latest.questions
-    answers = [plan(question, ADA, "mistake" if question.id == "orifice.w1" else "right") for question in questions]
+    answers = [_taken_for_the_drop(each) if each.id == "orifice.w1" else plan(each, ADA, "right") for each in questions]
     put(tmp_path / "back", f"{ADA.badge}.ipynb", filled_in(released(course), answers))
     run(course, "take-in", str(tmp_path / "back"))
     code, said = run(course, "mark")

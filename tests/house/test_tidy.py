@@ -54,10 +54,6 @@ def test_the_locks_of_a_working_copy_go() -> None:
     assert tidy.stored(nbformat.reads(copy, as_version=4)) == once
 
 
-def test_every_notebook_is_stored_tidy() -> None:
-    assert [path.name for path, _ in tidy.untidy()] == [], "run `python -m tests.tidy`"
-
-
 # ---- what is still to be written ----------------------------------------------------------------------------------
 
 

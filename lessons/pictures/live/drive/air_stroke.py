@@ -158,6 +158,6 @@ def _words(figure: Figure, columns: list[tuple[Axes, Axes]]) -> None:
     right.set_title("Back: air in, the air closes", fontsize=10, loc="left")
     below.plot([WANTED, WANTED], [0, 1], color=GREEN, lw=1.4, ls=(0, (2, 1.5)))
     below.text(WANTED + 0.3, 0.95, f"wanted: {WANTED:.0f} s", fontsize=8.5, color=GREEN, va="center")
-    for x, name in ((0.09, "out"), (0.60, "in")):
-        figure.text(x, 0.055, "", fontsize=9.5, weight="bold", va="center").set_gid(f"{name}_says")
-    figure.text(0.09, 0.012, "thick: choked · thin: no longer choked", fontsize=8.5, color=GREY, va="center")
+    for x, name in ((0.09, "out"), (0.555, "in")):
+        figure.text(x, 0.066, "", fontsize=9, weight="bold", va="center").set_gid(f"{name}_says")
+    figure.text(0.09, 0.022, "thick: choked · thin: no longer choked", fontsize=8.5, color=GREY, va="center")
