@@ -24,7 +24,7 @@ _HELP = frozenset((
     "i don't know", "i dont know", "i do not know", "don't know", "dont know", "do not know", "no idea", "idk",
     "i have no idea", "not sure", "i am not sure", "i'm not sure",
 ))  # fmt: skip
-_SURE = re.compile(r"[\s,;(]+(?P<how>not sure|not certain|unsure|sure|certain)[).!]*", re.IGNORECASE)
+_SURE = re.compile(r"(?<![\s,;(])[\s,;(]+(?P<how>not sure|not certain|unsure|sure|certain)[).!]*", re.IGNORECASE)
 
 
 # What may stand between options in words, the surest first: an option may hold a comma itself.

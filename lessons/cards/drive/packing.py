@@ -31,7 +31,7 @@ MATERIALS = {"ptfe": "PTFE rings", "graphite": "graphite rings"}  # cut or die-f
 K_FACTOR = 0.2
 SCATTER = 0.3  # of the load a torque gives, either way: from memory
 STUD_FORM = re.compile(
-    r"\s*(?P<count>\d{1,2})\s*(?:studs?|bolts?|nuts?)?\s*(?:[x×*]|of|,|;)\s*(?P<metric>m)?\s*(?P<size>\S.*)", re.I
+    r"\s*(?P<count>\d{1,2})\s*+(?:studs?|bolts?|nuts?)?\s*+(?:[x×*]|of|,|;)\s*+(?P<metric>m)?\s*+(?P<size>\S.*)", re.I
 )
 
 
