@@ -26,7 +26,7 @@ from grading.marking.settling import settle
 from grading.taking_in.incoming import Item, fault, walk
 from lessons.questions.question import Question
 
-_COPY = re.compile(r"(?<![ _-])[ _-]*\(\d{1,2}\)(?=\.[A-Za-z]+$|$)")  # a browser writes it when a file is downloaded again
+_COPY = re.compile(r"(?<![ _-])[ _-]*\(\d{1,2}\)(?=\.[A-Za-z]+$|$)")  # written by a browser that downloads a file again
 _TIMES = re.compile(r"\d{4}-\d\d-\d\d[ T_]\d\d[:.]?\d\d[:.]?\d\d(\.\d+)?( UTC)?|\d{4}-\d\d-\d\d")
 
 
