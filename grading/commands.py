@@ -16,6 +16,7 @@ from grading import steps
 from grading.course import plain
 from grading.course.course import COUNTS, CourseError
 from grading.course.roster import RosterError
+from grading.given_out.decisions import EVERYBODY, NOBODY
 from grading.steps import DONE, FAILED, LOOK, Say
 
 __all__ = ["DONE", "FAILED", "LOOK", "main"]
@@ -76,7 +77,7 @@ def _parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
     for name, run, told, arguments in _COMMANDS:
         added = commands.add_parser(name, help=told, description=told)
-        added.set_defaults(run=run)
+        added.set_defaults(run=run, command=name)
         added.add_argument("--course", default=argparse.SUPPRESS, **course)  # before or after the command
         for argument, about in arguments.items():
             added.add_argument(argument, **about)
@@ -85,6 +86,11 @@ def _parser() -> argparse.ArgumentParser:
 
 _FOLDER: dict[str, Any] = {"folder": {"type": Path, "help": "the folder to make; it must be new or empty"}}
 _ALL: dict[str, Any] = {"lesson": {"nargs": "?", "default": "", "help": "one lesson, such as 04 (default: all)"}}
+_SEVERAL: dict[str, Any] = {"action": "append", "default": []}
+_ONE: dict[str, Any] = {
+    "lesson": {"help": "name or number of the lesson, such as 04"},
+    "question": {"help": "the question, such as inherent.w1"},
+}
 _COMMANDS: tuple[tuple[str, Callable[[argparse.Namespace, Say], int], str, dict[str, Any]], ...] = (
     ("new", steps.new_step, "make a course folder for a class", {
         **_FOLDER,
@@ -101,10 +107,31 @@ _COMMANDS: tuple[tuple[str, Callable[[argparse.Namespace, Say], int], str, dict[
         "folder": {"type": Path, "help": "folder, zip, saved e-mail or mailbox with the hand-ins"},
     }),
     ("questions", steps.questions_step, "check and show your own questions, in the course's folder questions", {}),
+    ("choose", steps.choose_step, "show the questions of a lesson and their points, leave some out, change points", {
+        "lesson": {"help": "name or number of the lesson, such as 04"},
+        "--leave-out": {**_SEVERAL, "metavar": "QUESTION", "help": "do not ask this question in this course"},
+        "--take-back": {**_SEVERAL, "metavar": "QUESTION", "help": "ask it again"},
+        "--points": {**_SEVERAL, "metavar": "QUESTION=POINTS", "help": "what it is worth, such as inherent.w1=3"},
+    }),
+    ("withdraw", steps.withdraw_step, "take a question that went out of the marks, and mark again", {
+        **_ONE,
+        "--points-for": {
+            "choices": (NOBODY, EVERYBODY), "default": NOBODY,
+            "help": "nobody (the default): it does not count; everybody: all who handed in have its points",
+        },
+        "--undo": {"action": "store_true", "help": "let it count again, as it was"},
+    }),
+    ("mend", steps.mend_step, "change what counts as right in a question that went out, and mark again", {
+        **_ONE,
+        "--tolerance": {"default": "", "metavar": "PERCENT", "help": "how far a number may be off, such as 5"},
+        "--accept": {**_SEVERAL, "metavar": "WORDS", "help": "an option that is right too, in its own words"},
+        "--corrected": {"action": "store_true", "help": "use the key that you corrected since it went out"},
+        "--undo": {"action": "store_true", "help": "forget other tolerances and options, as it was given out"},
+    }),
     ("due", steps.due_step, "set, move or clear when a lesson has to be handed in", {
         "lesson": {"help": "name or number of the lesson, such as 04"},
         "when": {"help": 'the due time, such as "2030-03-01 16:00", or none'},
-        "--badge": {"action": "append", "default": [], "help": "only for this apprentice; may be given several times"},
+        "--badge": {**_SEVERAL, "help": "only for this apprentice; may be given several times"},
     }),
     ("counts", steps.counts_step, "say which hand-in counts where somebody hands in several times", {
         "rule": {"choices": COUNTS, "help": "of those in time: the last, the first, or the one with most points"},
@@ -116,6 +143,10 @@ _COMMANDS: tuple[tuple[str, Callable[[argparse.Namespace, Say], int], str, dict[
     }),
     ("hand-back", steps.hand_back_step, "write a page with marks and replies for each apprentice", _ALL),
     ("tables", steps.tables_step, "write the class page, the tables and marks.csv", _ALL),
+    ("keys", steps.keys_step, "write a sheet with the right answers for each badge, for your eyes only", {
+        **_ALL,
+        "--badge": {**_SEVERAL, "help": "only for this apprentice; may be given several times"},
+    }),
     ("demo", steps.demo_step, "try every step on an invented class", _FOLDER),
     ("compare", steps.compare_step, "compare the marks with those of nbgrader's own autograde", {
         **_ALL, "--sample": {"type": int, "default": 0, "help": "compare only this many hand-ins (default: all)"},

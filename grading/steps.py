@@ -58,6 +58,7 @@ def questions_step(options: argparse.Namespace, say: Say) -> int:
 def due_step(options: argparse.Namespace, say: Say) -> int:
     """Set, move or clear a due time, and give every hand-in the points that go with it."""
     from grading.giving_out.give_out import parse_due
+    from grading.giving_out.put_out import put_zips_anew
     from grading.gradebook.gradebook import opened, set_due
 
     course = open_course(options.course)
@@ -68,11 +69,13 @@ def due_step(options: argparse.Namespace, say: Say) -> int:
             raise CourseError(f"No such badge in roster.csv: {', '.join(strangers)}. Nothing was changed.")
         with opened(course) as connection:
             set_due(connection, lesson, when, options.badge)
+        put_zips_anew(course, lesson)
         whom = f"badge {', '.join(options.badge)}" if options.badge else "the class"
         if when:
             say(f"{lesson} is now due at {when:%Y-%m-%d %H:%M %Z} for {whom}.")
         else:
             say(f"{lesson} now has no due time of its own for {whom}.")
+        say(f"The zips in {course.root / 'to_send' / lesson} show it. Who has theirs already sees what it said before.")
         return _mark_lessons(course, [lesson], say)
 
 
@@ -165,6 +168,80 @@ def tables_step(options: argparse.Namespace, say: Say) -> int:
     with at_work(course, "tables", say):
         pages = write_tables(course, *_lessons(course, options.lesson))
         say(f"Open {pages[0].with_name('index.html')}. From there you come to the lessons; the tables are beside it.")
+        return list_for_a_person(course, say, most=0)
+
+
+def keys_step(options: argparse.Namespace, say: Say) -> int:
+    """Write the key sheets of a lesson."""
+    from grading.report.key_sheets import FOLDER, write_key_sheets
+
+    course = open_course(options.course)
+    with at_work(course, "keys", say):
+        for lesson in _lessons(course, options.lesson):
+            sheets = write_key_sheets(course, lesson, options.badge)
+            where = course.root / FOLDER / lesson
+            say(f"{lesson}: {counted(len(sheets), 'key sheet')} in {where}. Keep them to yourself.")
+    return DONE
+
+
+def choose_step(options: argparse.Namespace, say: Say) -> int:
+    """Say which questions of a lesson go out and what they are worth, or change that."""
+    from grading.giving_out.choosing import choose, offered
+    from grading.giving_out.give_out import find_lesson
+    from grading.report.before_and_after import mark_before_and_after
+
+    course = open_course(options.course)
+    lesson, notebook = find_lesson(options.lesson)
+    with at_work(course, "choose", say):
+        worth = choose(course, lesson, notebook, options.leave_out, options.take_back, options.points)
+        for question, goes_out in offered(course, lesson, notebook):
+            much = counted(question.points, "point") if goes_out else "left out"
+            say(f"{question.id}, {much}: {plain.line(question.text, 70)}")
+        if lesson in course.lessons():
+            if worth:
+                mark_before_and_after(course, lesson, worth, lambda: None, say)
+            if worth or options.leave_out or options.take_back:
+                say(f"To send the change to the class: give-out {lesson.partition('_')[0]}")
+    return DONE
+
+
+def withdraw_step(options: argparse.Namespace, say: Say) -> int:
+    """Withdraw a question that went out, or take that back, and mark again."""
+    from grading.giving_out.choosing import withdraw
+
+    who = "" if options.undo else options.points_for
+    return _change_question(options, say, lambda course, lesson, question: withdraw(course, lesson, question, who))
+
+
+def mend_step(options: argparse.Namespace, say: Say) -> int:
+    """Change what counts as right in a question that went out, and mark again."""
+    from grading.giving_out.choosing import mend
+    from grading.giving_out.correcting import correct
+
+    if not (options.tolerance or options.accept or options.corrected or options.undo):
+        raise CourseError(
+            "Say what is to be mended: --tolerance, --accept, --corrected, or --undo. Nothing was changed."
+        )
+
+    def change(course: Course, lesson: str, question: str) -> None:
+        for sentence in correct(course, lesson, question) if options.corrected else ():
+            say(sentence)
+        if options.undo or options.tolerance or options.accept:
+            mend(course, lesson, question, options.tolerance, options.accept)
+
+    return _change_question(options, say, change)
+
+
+def _change_question(options: argparse.Namespace, say: Say, change: Callable[[Course, str, str], None]) -> int:
+    from grading.giving_out.choosing import asked_in
+    from grading.report.before_and_after import mark_before_and_after
+
+    course = open_course(options.course)
+    with at_work(course, options.command, say):
+        (lesson,) = _lessons(course, options.lesson)
+        question = asked_in(course, lesson, options.question)
+        mark_before_and_after(course, lesson, [question], lambda: change(course, lesson, question), say)
+        say("Pages and tables show it when you write them again: hand-back, tables.")
         return list_for_a_person(course, say, most=0)
 
 

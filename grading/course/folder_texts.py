@@ -45,6 +45,13 @@ c.CourseDirectory.submitted_directory = "handed_in"
 c.CourseDirectory.autograded_directory = "marked"
 c.CourseDirectory.feedback_directory = "handed_back"
 """
+FEEDBACK_SETTINGS = """\
+# The marked notebooks show the key to the instructor; feedback leaves it out.
+c.GenerateFeedback.preprocessors = [
+    "grading.marking.plain_handin.WithoutKeys", "nbgrader.preprocessors.GetGrades",
+    "nbgrader.preprocessors.ClearHiddenTests", "nbconvert.preprocessors.CSSHTMLHeaderPreprocessor"
+]
+"""
 NBGRADER_SETTINGS = (
     '''\
 """Settings for nbgrader, so that its own commands and the formgrader work in this folder."""
@@ -53,7 +60,6 @@ import importlib.machinery
 import json
 import pathlib
 
-from nbconvert.preprocessors import CSSHTMLHeaderPreprocessor
 from nbgrader import preprocessors as pre
 
 c = get_config()  # noqa: F821 - given by nbgrader
@@ -85,6 +91,6 @@ c.CourseDirectory.ignore = [
 c.GenerateAssignment.preprocessors = [
     pre.LockCells, pre.ClearOutput, pre.CheckCellMetadata, pre.ComputeChecksums, pre.SaveCells
 ]
-c.GenerateFeedback.preprocessors = [pre.GetGrades, pre.ClearHiddenTests, CSSHTMLHeaderPreprocessor]
 """
+    + FEEDBACK_SETTINGS
 )

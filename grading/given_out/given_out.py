@@ -17,8 +17,9 @@ from typing import Any
 from grading.course import plain
 from grading.course.course import Course, CourseError
 from grading.course.roster import Apprentice
+from grading.given_out.decisions import NOBODY, Decision, decisions
 from grading.given_out.kept_question import GivenQuestion, kept, question_from
-from grading.handins.handin import UnusableError
+from grading.handins.handin import UnusableError, answer_grade_id, ask_grade_id
 from lessons.questions.question import Question
 
 FOLDER, KEYS, SOURCE = "given_out", "keys.json", "source.ipynb"
@@ -45,6 +46,11 @@ class Given:
         units = self.units[badge]
         return [(each.id, each.tolerance, each.kept[each.dealt[badge]][units]) for each in self.questions]
 
+    def decided(self, made: Mapping[str, Decision], points: Mapping[str, float]) -> Given:
+        """Return it with the points of the latest giving-out, and what the instructor decided since."""
+        questions = (replace(each, points=points.get(each.id, each.points)) for each in self.questions)
+        return replace(self, questions=tuple(_decided(each, made.get(each.id, Decision())) for each in questions))
+
     def text(self, question_id: str, badge: str) -> str:
         """Return what a question said to a badge; nothing if it was not asked."""
         found = next((each for each in self.questions if each.id == question_id), None)
@@ -52,6 +58,12 @@ class Given:
             return ""
         said: str = found.kept[found.dealt[badge]][self.units[badge]]["sheet"]["text"]
         return said
+
+    @property
+    def most_points(self) -> dict[str, float]:
+        """The points of each question, by the cells that may be its marked one."""
+        names = (ask_grade_id, answer_grade_id)
+        return {name(each.id): each.points for each in self.questions for name in names}
 
     @property
     def number(self) -> int:
@@ -138,20 +150,29 @@ def given_out(course: Course, lesson: str) -> GivenOut:
             f"{folder_of(course, lesson)}. If the folder was lost, put it back from a backup. If an earlier version of "
             "this program gave the lesson out, its questions have changed since then: mark with that version."
         )
+    made = tuple(decisions(course, lesson).items())
     all_given = [_loaded(path, path.stat().st_mtime_ns) for path in files]
     points = tuple((each.id, each.points) for each in all_given[-1].questions)
-    return GivenOut(lesson, tuple(_with_points(path, path.stat().st_mtime_ns, points) for path in files))
+    return GivenOut(lesson, tuple(_decided_of(path, path.stat().st_mtime_ns, points, made) for path in files))
 
 
 @functools.lru_cache(maxsize=64)
-def _with_points(path: Path, changed: int, points: tuple[tuple[str, float], ...]) -> Given:
-    """Return a giving-out with the points of the latest: the gradebook has one scale for a lesson."""
-    given, worth = _loaded(path, changed), dict(points)
-    questions = tuple(
-        each if worth.get(each.id, each.points) == each.points else replace(each, points=worth[each.id])
-        for each in given.questions
+def _decided_of(
+    path: Path, changed: int, points: tuple[tuple[str, float], ...], made: tuple[tuple[str, Decision], ...]
+) -> Given:
+    """Return a giving-out as it counts: the gradebook has one scale for a lesson, that of the latest."""
+    return _loaded(path, changed).decided(dict(made), dict(points))
+
+
+def _decided(question: GivenQuestion, decision: Decision) -> GivenQuestion:
+    points = question.points if decision.points is None else decision.points
+    return replace(
+        question,
+        points=0.0 if decision.withdrawn == NOBODY else points,
+        tolerance=question.tolerance if decision.tolerance is None else decision.tolerance,
+        withdrawn=decision.withdrawn,
+        accepted=decision.accepted,
     )
-    return replace(given, questions=questions)
 
 
 def dealt_before(course: Course, lesson: str) -> dict[str, Mapping[str, int]]:

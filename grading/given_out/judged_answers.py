@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from functools import partial
 
 from grading.course.roster import Apprentice
+from grading.given_out.decisions import EVERYBODY, NOBODY
 from grading.given_out.kept_question import GivenQuestion
 from grading.handins.handin import HandIn, answers
-from lessons.questions.judge import UNREADABLE, Reply, judge
+from lessons.questions.judge import RIGHT, UNREADABLE, Reply, judge, read_answer
 from lessons.questions.question import Posed, Question, pose_variant, variant_index
 from lessons.questions.reading import asks_for_hint
 from lessons.units.readout import counted
@@ -17,7 +18,13 @@ from lessons.units.readout import counted
 BLANK = "blank"
 MISSING = "missing"
 WRITTEN = "written"
+WITHDRAWN = "withdrawn"
 LONGEST = 4_000  # characters; a written answer is a paragraph, any other a line
+_TAKEN = "Right: your instructor takes this answer as right too."
+_WITHDRAWN = {
+    NOBODY: Reply(0.0, WITHDRAWN, "", "Your instructor withdrew this question. It does not count for anybody."),
+    EVERYBODY: Reply(1.0, WITHDRAWN, "", "Your instructor withdrew this question. Everybody has its points."),
+}
 
 
 @dataclass(frozen=True)
@@ -29,7 +36,7 @@ class Mark:
     reply: Reply
     points: float  # to be had
     remark: str = ""
-    brief: str = ""  # what a person needs who reads a written answer: what was asked, what to look for
+    asked: Posed | None = None  # the question with this badge's numbers, where a person may look at it
 
     @property
     def score(self) -> float:
@@ -48,22 +55,19 @@ def mark_answers(handin: HandIn, questions: Sequence[Question], person: Apprenti
     marks = []
     for question in questions:
         answer = found[question.id]
-        if answer.found:
+        if answer.found or _withdrawn(question):
             reply = judged(question, person.badge, person.units, answer.text)
         else:
             reply = Reply(0.0, MISSING, "The notebook you handed in has no cell for this answer.")
-        brief = _brief(question, person) if question.kind == WRITTEN else ""
-        marks.append(Mark(question.id, answer.text[:LONGEST], reply, question.points, answer.remark, brief))
+        this = posed(question, person.badge, person.units)
+        marks.append(Mark(question.id, answer.text[:LONGEST], reply, question.points, answer.remark, this))
     return marks
-
-
-def _brief(question: Question, person: Apprentice) -> str:
-    this = posed(question, person.badge, person.units)
-    return f"{this.sheet.text}\n\nLook for: {question.why.format_map(this.words)}"
 
 
 def judged(question: Question, badge: str, units: str, text: str) -> Reply:
     """Judge one answer with the numbers of one badge; the same for the marking and for the oracle."""
+    if _withdrawn(question):
+        return _WITHDRAWN[_withdrawn(question)]
     if not text.strip() or (question.kind != WRITTEN and asks_for_hint(text)):
         return Reply(0.0, BLANK, "No answer.")
     if question.kind == WRITTEN:
@@ -74,7 +78,21 @@ def judged(question: Question, badge: str, units: str, text: str) -> Reply:
         return Reply(
             0.0, UNREADABLE, f"The answer has {len(text)} characters, more than {LONGEST}, so it was not read."
         )
-    return judge(posed(question, badge, units), text)
+    this = posed(question, badge, units)
+    reply = judge(this, text)
+    return Reply(1.0, RIGHT, reply.read, _TAKEN) if _accepted(question, this, reply, text) else reply
+
+
+def _withdrawn(question: Question) -> str:
+    return question.withdrawn if isinstance(question, GivenQuestion) else ""
+
+
+def _accepted(question: Question, this: Posed, reply: Reply, text: str) -> bool:
+    """Tell whether an answer is one that the instructor takes as right too."""
+    if not isinstance(question, GivenQuestion) or not question.accepted or reply.tag in (RIGHT, UNREADABLE):
+        return False
+    picked = read_answer(this.sheet, text)
+    return isinstance(picked, tuple) and len(picked) == 1 and this.names[picked[0]] in question.accepted
 
 
 def judged_variant(question: Question, index: int, units: str, text: str) -> Reply:

@@ -32,6 +32,8 @@ class GivenQuestion(Question):
 
     dealt: Mapping[str, int] = field(default_factory=dict)
     kept: Sequence[Mapping[str, Any]] = ()  # by variant, then by unit set
+    withdrawn: str = ""  # who has its points, if the instructor withdrew it: see decisions
+    accepted: tuple[str, ...] = ()  # options that the instructor takes as right too
 
     def pose(self, index: int, units: str) -> Posed:
         """Return one variant as it was shown."""

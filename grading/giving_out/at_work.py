@@ -19,8 +19,8 @@ from filelock import FileLock, Timeout
 
 from grading.course import plain
 from grading.course.course import Course, CourseError, write_safely
-from grading.giving_out.earlier import rename_folders, take_over
-from grading.giving_out.put_out import finish
+from grading.giving_out.earlier import settle_folders, take_over
+from grading.giving_out.put_out import empty_as_sent, finish
 
 LOCK, HOLDER = ".at_work.lock", ".at_work.json"
 # Not for want of locks: these are said as they are.
@@ -50,9 +50,10 @@ def at_work(course: Course, command: str, say: Callable[[str], None] | None = No
     _held.add(me)
     try:
         write_safely(course.root / HOLDER, json.dumps(_holder(command)), lasting=False)
-        rename_folders(course)
+        settle_folders(course)
         finish(course)
         take_over(course)
+        empty_as_sent(course)
         yield
     finally:
         _held.discard(me)

@@ -45,7 +45,7 @@ class Built:
         """Return everything to be written, by its place in the folder of the giving-out."""
         about = {"due": due.isoformat() if due else None, "seen": self.seen}
         kept = {KEYS: _json(self.keys), SOURCE: self.source[f"{self.lesson}.ipynb"]}
-        kept[f"{self.lesson}.ipynb"] = self.released[f"{self.lesson}.ipynb"]
+        kept |= {name: self.released[name] for name in (f"{self.lesson}.ipynb", DATA)}
         waiting = {ABOUT: _json(about)}
         waiting |= {f"source/{name}": data for name, data in self.source.items()}
         waiting |= {f"release/{name}": data for name, data in self.released.items()}

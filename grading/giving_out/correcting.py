@@ -8,6 +8,7 @@ from typing import Any
 
 from grading import workorders
 from grading.course.course import Course, write_safely
+from grading.given_out.decisions import to_mark_again
 from grading.given_out.given_out import KEYS, Given, given_out
 from grading.given_out.kept_question import kept
 from grading.workorders import pool
@@ -36,13 +37,19 @@ def changes(course: Course, lesson: str) -> list[str]:
     return said
 
 
-def correct(course: Course, lesson: str) -> list[str]:
-    """Put the keys as they are now in place of those given out; return a sentence for each that cannot be."""
-    said = []
+def correct(course: Course, lesson: str, only: str = "") -> list[str]:
+    """Put the keys as they are now, or one of them, in place of those given out; say for each that cannot be why.
+
+    Hand-ins have to be marked again then.
+    """
+    said, changed = [], []
     for given in given_out(course, lesson).all:
         path = given.folder / KEYS
         data = json.loads(path.read_text(encoding="utf-8"))
         for number, (question, before, now) in enumerate(_pairs(course, given)):
+            if only not in ("", question):
+                continue
+            changed.append(question)
             if now is None or _seen(before) != _seen(now):
                 said.append(
                     f"{question}: on {given.day} apprentices were given a different question from today's. "
@@ -52,6 +59,8 @@ def correct(course: Course, lesson: str) -> list[str]:
                 data["questions"][number] = now | {"dealt": before["dealt"], "points": before["points"]}
         write_safely(given.folder / f"{KEYS}.before", path.read_bytes(), mode=0o600)
         write_safely(path, json.dumps(data, ensure_ascii=False), mode=0o600)
+    if only:
+        to_mark_again(course, lesson, *changed)
     return list(dict.fromkeys(said))
 
 

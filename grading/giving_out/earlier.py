@@ -8,7 +8,7 @@ from typing import Any
 
 from grading import workorders
 from grading.course.course import Course, write_safely
-from grading.course.folder_texts import FOLDER_SETTINGS, NBGRADER_SETTINGS
+from grading.course.folder_texts import FEEDBACK_SETTINGS, FOLDER_SETTINGS, NBGRADER_SETTINGS
 from grading.course.roster import Apprentice
 from grading.given_out.given_out import KEYS, is_kept, keys_of
 from grading.given_out.judged_answers import posed
@@ -27,18 +27,22 @@ _FORMER = {
     "report": "tables",
     "received/not_filed": "received/not_taken_in",
 }
+# By what each part of the marking library's settings is known in a course's own file.
+_SIGNS = {"source_directory": FOLDER_SETTINGS, "WithoutKeys": FEEDBACK_SETTINGS}
 
 
-def rename_folders(course: Course) -> None:
-    """Give the folders of an earlier course their names of today; cut short, it goes on the next time."""
+def settle_folders(course: Course) -> None:
+    """Give an earlier course the folders and settings of today; cut short, it goes on the next time."""
     path = course.root / "nbgrader_config.py"
     settings = path.read_text(encoding="utf-8", errors="replace") if path.exists() else ""
-    if "source_directory" in settings:
+    missing = [text for sign, text in _SIGNS.items() if sign not in settings]
+    if not missing:
         return
-    for before, now in _FORMER.items():
-        if (course.root / before).is_dir() and not (course.root / now).exists():
-            (course.root / before).rename(course.root / now)
-    write_safely(path, f"{settings.rstrip()}\n{FOLDER_SETTINGS}" if settings else NBGRADER_SETTINGS)
+    if FOLDER_SETTINGS in missing:
+        for before, now in _FORMER.items():
+            if (course.root / before).is_dir() and not (course.root / now).exists():
+                (course.root / before).rename(course.root / now)
+    write_safely(path, "\n".join([settings.rstrip(), *missing]) if settings else NBGRADER_SETTINGS)
 
 
 def take_over(course: Course) -> None:
@@ -56,7 +60,8 @@ def take_over(course: Course) -> None:
         dealt = deal(questions, list(order["badges"]), "", {})
         keys = keys_of(questions, people, dealt) | {"lesson": lesson, "when": when, "source": {}}
         notebook = (folder / f"{lesson}.ipynb").read_bytes()
-        commit(course, lesson, "0-earlier", {KEYS: json.dumps(keys).encode(), f"{lesson}.ipynb": notebook})
+        kept = {KEYS: json.dumps(keys).encode(), f"{lesson}.ipynb": notebook}
+        commit(course, lesson, "0-earlier", kept | {"workorder.json": (folder / "workorder.json").read_bytes()})
 
 
 def _questions(order: dict[str, Any]) -> list[Question]:

@@ -8,13 +8,16 @@ from __future__ import annotations
 
 import json
 import shutil
+from collections.abc import Mapping
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 
 from grading.course.course import PART, Course, sync_folder, write_safely
-from grading.given_out.given_out import FOLDER
-from grading.giving_out.zips import zips
+from grading.given_out.given_out import FOLDER, given_out, is_kept
+from grading.giving_out.zips import DATA, for_all, zips
+from grading.gradebook.gradebook import dues_of, ids_of, opened, set_most_points
+from grading.handins.which_counts import Due
 
 TO_SEND = "to_send"
 WAITING, OVER = "to_put_out", ".over"  # in the folder of a giving-out
@@ -36,6 +39,10 @@ def commit(course: Course, lesson: str, name: str, files: dict[str, bytes]) -> N
     for place, data in files.items():
         write_safely(beside / place, data, mode=0o600)
     if (home / name).exists():
+        if (beside / DATA).exists() and not (
+            home / name / DATA
+        ).exists():  # given out by an earlier version of this program
+            (beside / DATA).rename(home / name / DATA)
         (beside / WAITING).rename(home / name / WAITING)
         shutil.rmtree(beside)
     else:
@@ -62,9 +69,12 @@ def put_out(course: Course, waiting: Path) -> None:
     about = json.loads((waiting / ABOUT).read_text(encoding="utf-8"))
     notebook = json.loads((waiting / "release" / f"{lesson}.ipynb").read_text(encoding="utf-8"))
     enter(course, lesson, notebook, datetime.fromisoformat(about["due"]) if about["due"] else None)
+    with opened(course) as connection:  # points that were decided since count, whatever the notebook says
+        set_most_points(connection, ids_of(connection, lesson), given_out(course, lesson).latest.most_points)
     _put_source(course, lesson, waiting / "source", about)
-    _replace(course.root / "as_sent" / lesson, waiting / "release")
-    _put_zips(course, lesson, waiting / "release")
+    released = _files(waiting / "release")
+    _replace(course, lesson, released)
+    put_zips(course, lesson, released)
     waiting.rename(waiting.parent / OVER)
     shutil.rmtree(waiting.parent / OVER)
 
@@ -72,31 +82,72 @@ def put_out(course: Course, waiting: Path) -> None:
 def _put_source(course: Course, lesson: str, made: Path, about: dict[str, Any]) -> None:
     """Write the notebook as nbgrader keeps it, but not over what was changed there since it was looked at."""
     target = course.source(lesson)
-    write_safely(target.with_name("workorder.json"), (made / "workorder.json").read_bytes())
+    # nbgrader copies it from here, so nobody's numbers lie here either.
+    write_safely(target.with_name(DATA), for_all(json.loads((made / DATA).read_bytes()), Due()))
     if not target.exists() or target.read_text(encoding="utf-8", errors="replace") == about["seen"]:
         write_safely(target, (made / target.name).read_bytes())
 
 
-def _put_zips(course: Course, lesson: str, released: Path) -> None:
-    """Write a zip for each badge; those of badges that are no longer on the list go."""
+def put_zips(course: Course, lesson: str, released: Mapping[str, bytes]) -> None:
+    """Write a zip for each badge, with its due time; those of badges that are no longer on the list go.
+
+    What lies in as_sent, from where an exchange gives the same to all, holds nobody's numbers.
+    """
+    with opened(course) as connection:
+        due = dues_of(connection, lesson).here()
+    write_safely(course.root / "as_sent" / lesson / DATA, for_all(json.loads(released[DATA]), due))
     folder = course.root / TO_SEND / lesson
-    files = {path.relative_to(released).as_posix(): path for path in released.rglob("*") if path.is_file()}
     written = set()
-    for badge, data in zips(lesson, {name: path.read_bytes() for name, path in files.items()}):
-        write_safely(folder / f"{badge}.zip", data, lasting=False)  # what it is made of lasts
-        written.add(f"{badge}.zip")
+    for badge, data in zips(lesson, released, due):
+        path = folder / f"{badge}.zip"
+        if not path.exists() or path.read_bytes() != data:
+            write_safely(path, data, lasting=False)  # what it is made of lasts
+        written.add(path.name)
     for path in folder.iterdir():
         if path.name not in written:
             path.unlink()
     folder.with_suffix(".zip").unlink(missing_ok=True)  # one for the whole class, as there was earlier
 
 
-def _replace(folder: Path, made: Path) -> None:
-    wanted = {path.relative_to(made) for path in made.rglob("*") if path.is_file()}
-    for name in sorted(wanted):
-        write_safely(folder / name, (made / name).read_bytes())
+def put_zips_anew(course: Course, lesson: str) -> None:
+    """Write the zips of a lesson anew as it was given out last, as after its due time was moved."""
+    kept = given_out(course, lesson).latest.folder / DATA
+    if kept.exists():
+        put_zips(course, lesson, {**_files(course.root / "as_sent" / lesson), DATA: kept.read_bytes()})
+
+
+def empty_as_sent(course: Course) -> None:
+    """Leave no numbers in as_sent of what an earlier version of this program gave out; its work orders are kept."""
+    for path in course.root.glob(f"as_sent/*/{DATA}"):
+        lesson, order = path.parent.name, _order(path)
+        if order.get("badges") and is_kept(course, lesson):
+            write_safely(given_out(course, lesson).latest.folder / DATA, path.read_bytes(), mode=0o600)
+            with opened(course) as connection:
+                due = dues_of(connection, lesson).here()
+            write_safely(path, for_all(order, due))
+            write_safely(course.source(lesson).with_name(DATA), for_all(order, Due()))
+
+
+def _order(path: Path) -> dict[str, Any]:
+    try:
+        order = json.loads(path.read_text(encoding="utf-8", errors="replace"))
+    except ValueError:
+        order = None
+    return order if isinstance(order, dict) else {}
+
+
+def _files(folder: Path) -> dict[str, bytes]:
+    found = (path for path in folder.rglob("*") if path.is_file())
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in found}
+
+
+def _replace(course: Course, lesson: str, released: Mapping[str, bytes]) -> None:
+    """Put what goes to all in place of what was there; the work order follows with the zips."""
+    folder = course.root / "as_sent" / lesson
+    for name in sorted(released.keys() - {DATA}):
+        write_safely(folder / name, released[name])
     for path in list(folder.rglob("*")):
-        if path.is_file() and path.relative_to(folder) not in wanted:
+        if path.is_file() and path.relative_to(folder).as_posix() not in released:
             path.unlink()
     for inside in sorted((path for path in folder.rglob("*") if path.is_dir()), reverse=True):
         if not any(inside.iterdir()):

@@ -11,9 +11,10 @@ from typing import Any
 
 from grading import workorders
 from grading.course.course import Course, CourseError, write_safely
+from grading.given_out.decisions import Decision, decisions
 from grading.given_out.given_out import KEYS, SOURCE, Given, given_out, is_kept
 from grading.given_out.judged_answers import WRITTEN
-from grading.handins.handin import answer_grade_id, ask_grade_id
+from grading.handins.handin import answer_grade_id, answered, ask_grade_id, asked
 from grading.workorders import pool
 from lessons.questions.question import Question
 
@@ -48,13 +49,16 @@ def edited_base(course: Course, lesson: str, packaged: Path) -> Base:
     last = _written(course, lesson, latest)
     written = last or fresh
     own = mine is not None and (before.get("own", False) or essence(mine) != essence(written))
-    pooled = pool.own_of_lesson(course, lesson)
-    notebook = _with_pooled(mine if own and mine is not None else fresh, pooled)
-    points = before.get("points", {}) if mine is not None else {}
-    points = points | _changed_points(mine or {}, last or {})
+    pooled, made = pool.own_of_lesson(course, lesson), decisions(course, lesson)
+    back = [question for name, question in workorders.questions().items() if name in made and made[name].asked]
+    notebook = _with_asked(mine if own and mine is not None else fresh, [*pooled, *back])
+    notebook, left_out = _without(notebook, [name for name, decision in made.items() if decision.asked is False])
+    typed = (before.get("points", {}) if mine is not None else {}) | _changed_points(mine or {}, last or {})
+    points = typed | _decided_points(made)
     questions = tuple(_with_points(each, points) for each in _questions(course, lesson, notebook, pooled))
     said = [*_own_sentences(lesson, own, before, digest), *_point_sentences(questions, points)]
-    return Base(notebook, questions, seen, {"own": own, "points": points, "lesson": digest}, said)
+    said += [f"{name} is left out, as you chose." for name in left_out]
+    return Base(notebook, questions, seen, {"own": own, "points": typed, "lesson": digest}, said)
 
 
 def keep_changed_work_order(course: Course, lesson: str) -> list[str]:
@@ -64,11 +68,20 @@ def keep_changed_work_order(course: Course, lesson: str) -> list[str]:
         return []
     latest = given_out(course, lesson).latest
     data, was = path.read_bytes(), _about(latest).get("work_order", "")
-    if not was or hashlib.sha256(data).hexdigest() == was:
+    if not was or _no_numbers(data) or hashlib.sha256(data).hexdigest() == was:
         return []
     kept = latest.folder / "changed_workorder.json"
     write_safely(kept, data, mode=0o600)
     return [f"{path} was changed by hand. It is written again each time, so your version is kept as {kept}."]
+
+
+def _no_numbers(data: bytes) -> bool:
+    """Tell whether a work order is as this program leaves it there: without anybody's numbers."""
+    try:
+        order = json.loads(data)
+    except ValueError:
+        return False
+    return isinstance(order, dict) and order.get("badges") == {}
 
 
 def not_out_yet(course: Course, lesson: str) -> list[str]:
@@ -133,15 +146,37 @@ def _in_source(path: Path) -> tuple[str | None, dict[str, Any] | None]:
     return text, notebook
 
 
-def _with_pooled(notebook: dict[str, Any], pooled: Iterable[Question]) -> dict[str, Any]:
-    """Ask the instructor's own questions at the end of a lesson, where it does not ask them yet."""
+def _with_asked(notebook: dict[str, Any], more: Iterable[Question]) -> dict[str, Any]:
+    """Ask further questions at the end of a lesson, such as the instructor's own, where it does not ask them yet."""
     asked_already = set(workorders.ids_in(notebook))
     added = []
-    for question in pooled:
+    for question in more:
         if question.id not in asked_already:
             name = question.id.replace(".", "-")
             added += [_code(name, f'ask("{question.id}")'), _code(f"{name}-typed", f"%%answer {question.id}")]
     return {**notebook, "cells": [*notebook["cells"], *added]}
+
+
+def _without(notebook: dict[str, Any], left_out: Iterable[str]) -> tuple[dict[str, Any], list[str]]:
+    """Return the notebook without the cells of some questions, and which of them it had."""
+    gone = [each for each in workorders.ids_in(notebook) if each in set(left_out)]
+    return {**notebook, "cells": [cell for cell in notebook["cells"] if _question_of(cell) not in gone]}, gone
+
+
+def _question_of(cell: Mapping[str, Any]) -> str:
+    source = "".join(cell["source"])
+    split = answered(source)
+    return "" if cell["cell_type"] != "code" else split[0] if split else asked(source)
+
+
+def _decided_points(made: Mapping[str, Decision]) -> dict[str, float]:
+    """Return the points that were decided, by both cells that may be the marked one."""
+    return {
+        name(question): decision.points
+        for question, decision in made.items()
+        for name in (ask_grade_id, answer_grade_id)
+        if decision.points is not None
+    }
 
 
 def _code(name: str, source: str) -> dict[str, Any]:

@@ -1,4 +1,4 @@
-"""The zips to send: one for each badge, with its own questions and nobody else's."""
+"""The zips to send: one for each badge, with its own questions only; and what goes to all, with nobody's."""
 
 from __future__ import annotations
 
@@ -8,23 +8,34 @@ import zipfile
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from grading.handins.which_counts import Due
+
 DATA = "workorder.json"
 
 
-def zips(lesson: str, released: Mapping[str, bytes]) -> Iterator[tuple[str, bytes]]:
+def zips(lesson: str, released: Mapping[str, bytes], due: Due) -> Iterator[tuple[str, bytes]]:
     """Give each badge with its zip; the same content gives the same bytes."""
     order = json.loads(released[DATA])
     for badge in order["badges"]:
-        own = json.dumps(_of_badge(order, badge), ensure_ascii=False).encode("utf-8", "replace")
-        yield badge, _packed(lesson, {**released, DATA: own})
+        yield badge, _packed(lesson, {**released, DATA: _json(_of_badge(order, badge, due))})
 
 
-def _of_badge(order: Mapping[str, Any], badge: str) -> dict[str, Any]:
-    """Return a work order with one badge in it, and its pictures only."""
-    about = order["badges"][badge]
+def for_all(order: Mapping[str, Any], due: Due) -> bytes:
+    """Return the work order as it may lie where every apprentice can read it, as in an exchange: with no numbers."""
+    return _json({**order, "badges": {}, "pictures": {}} | ({"due": due.whole.isoformat()} if due.whole else {}))
+
+
+def _of_badge(order: Mapping[str, Any], badge: str, due: Due) -> dict[str, Any]:
+    """Return a work order with one badge in it, its due time, and its pictures only."""
+    about, when = order["badges"][badge], due.of(badge)
     shown = {sheet.get("picture") for sheet in about["sheets"]}
     pictures = {name: svg for name, svg in order["pictures"].items() if name in shown}
-    return {**order, "badges": {badge: about}, "pictures": pictures}
+    timed = {**about, "due": when.isoformat()} if when else about
+    return {**order, "badges": {badge: timed}, "pictures": pictures}
+
+
+def _json(order: Mapping[str, Any]) -> bytes:
+    return json.dumps(order, ensure_ascii=False).encode("utf-8", "replace")
 
 
 def _packed(lesson: str, files: Mapping[str, bytes]) -> bytes:

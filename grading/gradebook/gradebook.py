@@ -150,3 +150,12 @@ def set_due(connection: Connection, lesson: str, due: datetime | None, badges: S
         if stored:
             connection.execute(insert(t.due), {"lesson": lesson, "badge": badge, "due": stored})
     connection.commit()
+
+
+def set_most_points(connection: Connection, ids: Ids, points: Mapping[str, float]) -> None:
+    """Set how many points each marked cell may have; cells that the gradebook does not know are passed over."""
+    for name, most in points.items():
+        if name in ids.grades:
+            cell = t.grade_cell.c.id == ids.grades[name]
+            connection.execute(update(t.grade_cell).where(cell).values(max_score=most))
+    connection.commit()

@@ -11,6 +11,7 @@ _nbgrader = MetaData()
 assignment = Table("assignment", _nbgrader, Column("id", String), Column("name", String), Column("duedate", DateTime))
 notebook = Table("notebook", _nbgrader, Column("id", String), Column("assignment_id", String))
 base_cell = Table("base_cell", _nbgrader, *(Column(name, String) for name in ("id", "name", "notebook_id", "type")))
+grade_cell = Table("grade_cells", _nbgrader, Column("id", String), Column("max_score", Float))
 student = Table("student", _nbgrader, *(Column(name, String) for name in ("id", "first_name", "last_name")))
 submission = Table(
     "submitted_assignment",

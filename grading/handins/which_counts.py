@@ -28,6 +28,11 @@ class Due:
         """Return when one badge has to hand in, or None if at any time."""
         return self.by_badge.get(badge, self.whole)
 
+    def here(self) -> Due:
+        """Return the same times in this machine's zone, as they are told to people."""
+        by_badge = {badge: when.astimezone() for badge, when in self.by_badge.items()}
+        return Due(self.whole.astimezone() if self.whole else None, by_badge)
+
 
 def choose(found: Sequence[Entry], due: datetime | None, rule: str, points: Callable[[Entry], float]) -> Entry:
     """Return the hand-in that counts, of those in time; of all, if none was in time.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import json
 import shutil
 import tempfile
 import time
@@ -13,6 +14,7 @@ from sqlalchemy import select
 
 from grading.course.course import SETTINGS, Course, CourseError, write_safely
 from grading.course.folder_texts import NBGRADER_SETTINGS
+from grading.given_out.decisions import FILE as DECISIONS
 from grading.given_out.given_out import SOURCE, folder_of, given_out
 from grading.giving_out.at_work import at_work
 from grading.giving_out.building import generate
@@ -77,8 +79,22 @@ def copy_course(course: Course, lesson: str, badges: list[str], root: Path) -> C
     given = given_out(course, lesson).latest.folder / SOURCE
     if given.exists():  # what was changed in source/ since did not go out yet
         shutil.copy(given, copy.source(lesson))
+    if (course.root / DECISIONS).exists():
+        shutil.copy(course.root / DECISIONS, copy.root / DECISIONS)
+    _set_points(copy, lesson)
     generate(copy, lesson)
     return copy
+
+
+def _set_points(copy: Course, lesson: str) -> None:
+    """Write the points that count now into the notebook: nbgrader gives no more than it finds there."""
+    path, most = copy.source(lesson), given_out(copy, lesson).latest.most_points
+    notebook = json.loads(path.read_text(encoding="utf-8"))
+    for cell in notebook["cells"]:
+        about = cell["metadata"].get("nbgrader") or {}
+        if "points" in about:
+            about["points"] = most.get(about["grade_id"], about["points"])
+    write_safely(path, json.dumps(notebook), lasting=False)
 
 
 def marks_of(course: Course, lesson: str) -> Marks:

@@ -18,10 +18,11 @@ from tqdm import tqdm
 
 from grading.course import plain
 from grading.course.course import Course, CourseError, write_safely
+from grading.given_out.decisions import marked_again, to_mark_again
 from grading.given_out.given_out import Given, GivenOut, given_out
 from grading.given_out.judged_answers import Mark, mark_answers
 from grading.giving_out.at_work import at_work
-from grading.gradebook.gradebook import Ids, dues_of, ids_of, many_small_writes, opened
+from grading.gradebook.gradebook import Ids, dues_of, ids_of, many_small_writes, opened, set_most_points
 from grading.handins.files import read_plain
 from grading.handins.handin import UnusableError, answer_grade_id, ask_grade_id, read
 from grading.handins.received import badges_of, entries
@@ -52,6 +53,7 @@ class Job:
     ids: Ids
     again: bool
     due: Due
+    meant: Sequence[str] = ()  # questions whose points may change, because the instructor changed the question
     templates: dict[str, Template] = field(default_factory=dict)
 
     def template(self, given: Given) -> Template:
@@ -66,14 +68,17 @@ def mark_lesson(course: Course, lesson: str, again: bool = False, quiet: bool = 
     """Mark every hand-in of a lesson that is new or changed; with `again`, every one."""
     with at_work(course, "mark"), opened(course) as connection:
         tally, badges = Tally(), badges_of(course, lesson)
-        ids = ids_of(connection, lesson)
-        job = Job(course, lesson, given_out(course, lesson), connection, ids, again, dues_of(connection, lesson))
+        ids, out = ids_of(connection, lesson), given_out(course, lesson)
+        set_most_points(connection, ids, out.latest.most_points)
+        meant = to_mark_again(course, lesson)
+        job = Job(course, lesson, out, connection, ids, again or bool(meant), dues_of(connection, lesson), meant)
         with many_small_writes(connection):
             for badge in tqdm(badges, desc=lesson, unit=" hand-in", disable=True if quiet else None):
                 _count(tally, _mark_one(job, badge))
             forget_gone(connection, lesson, [_shown(badge) for badge in badges])
             if hasattr(os, "sync"):
                 os.sync()  # the marked notebooks, which were not waited for one by one
+        marked_again(course, lesson)
     return tally
 
 
@@ -151,10 +156,11 @@ def _mark_data(job: Job, badge: str, data: bytes, sha256: str, the_same: bool, d
     if len(job.given_out.all) > 1:
         remarks.append(shows_other_giving_out(handin, given, job.given_out.all, badge))
     if the_same:
-        remarks += _changed(scores_before(job.connection, job.lesson, badge), marks)
+        before = scores_before(job.connection, job.lesson, badge)
+        remarks += _changed(before, [mark for mark in marks if mark.question not in job.meant])
     # The notebook first and the gradebook last: who is in the gradebook is done with, whenever a run ends.
     target = job.course.autograded(badge, job.lesson)
-    write_safely(target, marked_notebook(job.template(given), handin, marks), lasting=False)
+    write_safely(target, marked_notebook(job.template(given), handin, marks), mode=0o600, lasting=False)
     when = _handed_in(job.course.submitted(badge, job.lesson).parent / "timestamp.txt")
     said = list(dict.fromkeys(filter(None, remarks)))
     save(job.connection, job.ids, Outcome(job.lesson, badge, person.name, sha256, when, marks, said, given.id))

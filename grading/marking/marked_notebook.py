@@ -9,15 +9,14 @@ from __future__ import annotations
 
 import itertools
 import json
-import textwrap
 from collections.abc import Mapping, Sequence
 from typing import Any
 
 from grading.course import plain
-from grading.given_out.judged_answers import LONGEST, Mark
+from grading.given_out.judged_answers import LONGEST, WRITTEN, Mark
 from grading.handins.handin import Cell, HandIn, answered, asked, unnamed
+from grading.marking.beside import beside
 
-_WIDTH = 110  # letters that the formgrader shows of a line
 _ADDED = "This was added to the notebook. It is shown as text and does nothing:"
 
 
@@ -129,15 +128,9 @@ def _extra(cell: Cell, name: str) -> dict[str, Any]:
 
 
 def _outputs(mark: Mark) -> list[dict[str, Any]]:
-    """Return what the cell that asks shows: the reply as text, and the marks where nbgrader reads them."""
-    if mark.brief:
-        return [{"name": "stdout", "output_type": "stream", "text": _to_read(mark)}]
-    said = {"name": "stdout", "output_type": "stream", "text": f"{mark.reply.text}\n"}
+    """Return what the cell that asks shows: what a person needs, and the marks where nbgrader reads them."""
+    shown = [beside(mark)]
+    if mark.asked and mark.asked.question.kind == WRITTEN:  # the marks stand at the cell that is typed into
+        return shown
     data = {"text/plain": repr(mark.score)}
-    return [said, {"data": data, "execution_count": None, "metadata": {}, "output_type": "execute_result"}]
-
-
-def _to_read(mark: Mark) -> str:
-    """Return what was asked, the answer and what to look for, in lines that fit: the formgrader wraps none."""
-    lines = f"{mark.brief}\n\nThe answer: {mark.text.strip() or '(nothing)'}".splitlines()
-    return "".join(f"{textwrap.fill(line, _WIDTH)}\n" for line in lines)
+    return [*shown, {"data": data, "execution_count": None, "metadata": {}, "output_type": "execute_result"}]

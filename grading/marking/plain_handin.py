@@ -1,4 +1,4 @@
-"""The first step of nbgrader's own autograde here: a hand-in is made plain before anything in it could be run."""
+"""Our steps among nbgrader's own: a hand-in made plain before anything in it could be run; feedback without keys."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from nbgrader.preprocessors import NbGraderPreprocessor
 from grading.course.course import Course
 from grading.given_out.given_out import given_out
 from grading.handins.handin import read
+from grading.marking.beside import FOR
 from grading.marking.marked_notebook import Template, rebuilt
 
 
@@ -26,3 +27,16 @@ class PlainHandIn(NbGraderPreprocessor):  # type: ignore[misc]  # nbgrader has n
         template = Template((given.folder / name).read_text(encoding="utf-8"))
         cells = rebuilt(template, handin)
         return nbformat.from_dict({**template.notebook, "cells": cells}), resources
+
+
+class WithoutKeys(NbGraderPreprocessor):  # type: ignore[misc]  # nbgrader has no types
+    """Takes what only the instructor may see out of the feedback that nbgrader itself makes."""
+
+    def preprocess(self, nb: Any, resources: dict[str, Any]) -> tuple[Any, dict[str, Any]]:
+        """Return the marked notebook without the outputs that hold the key."""
+        for cell in nb.cells:
+            outputs = cell.get("outputs", [])
+            kept = [each for each in outputs if each.get("metadata", {}).get("for") != FOR["for"]]
+            if len(kept) < len(outputs):
+                cell["outputs"] = kept
+        return nb, resources

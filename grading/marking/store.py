@@ -11,7 +11,7 @@ from uuid import uuid4
 
 from sqlalchemy import Connection, bindparam, delete, insert, not_, select, update
 
-from grading.given_out.judged_answers import WRITTEN, Mark
+from grading.given_out.judged_answers import WITHDRAWN, WRITTEN, Mark
 from grading.gradebook import tables as t
 from grading.gradebook.gradebook import Ids
 from grading.handins.handin import answer_grade_id, ask_grade_id
@@ -161,7 +161,7 @@ def _put_grades(connection: Connection, ids: Ids, notebook: str, known: bool, ou
 
 
 def _waits(mark: Mark, score: float | None, before: Any, texts: Mapping[str, str]) -> bool:
-    if before.manual_score is None:
+    if before.manual_score is None or mark.reply.tag == WITHDRAWN:
         return mark.waits
     changed = before.auto_score != score or texts.get(mark.question, mark.text) != mark.text
     return bool(before.needs_manual_grade or changed)

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from grading.given_out.judged_answers import BLANK, MISSING, WRITTEN
+from grading.given_out.judged_answers import BLANK, MISSING, WITHDRAWN, WRITTEN
 from grading.report.results import ApprenticeResult, Result
 from lessons.questions.judge import OTHER, RECORDED, RIGHT, UNREADABLE
 
@@ -94,6 +94,8 @@ class ClassTally:
         self.marked += 1
         total = sum(result.score for result in results)
         for result in results:
+            if result.tag == WITHDRAWN:
+                continue
             self.questions[result.question].add(result, total - result.score)
         self.tenths[min(9, int(10 * total / possible + 1e-9))] += 1
         if total < STUCK * possible:
@@ -110,7 +112,7 @@ def tally(order: Iterable[str]) -> ClassTally:
 
 
 def _why(results: list[Result], total: float, possible: float) -> str:
-    lost = [result.question for result in results if result.score <= 0]
+    lost = [result.question for result in results if result.score <= 0 and result.tag != WITHDRAWN]
     blank = sum(result.tag in (BLANK, MISSING) for result in results)
     left = f"; {blank} left unanswered" if blank else ""
     return f"{total:g} of {possible:g} points, nothing for {', '.join(lost) or 'none'}{left}"

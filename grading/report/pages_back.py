@@ -11,7 +11,7 @@ from grading.course import plain
 from grading.course.course import Course, write_safely
 from grading.course.roster import Apprentice
 from grading.given_out.given_out import given_out
-from grading.given_out.judged_answers import BLANK, MISSING, WRITTEN, posed
+from grading.given_out.judged_answers import BLANK, MISSING, WITHDRAWN, WRITTEN, posed
 from grading.giving_out.at_work import at_work
 from grading.gradebook.gradebook import opened
 from grading.report.results import ApprenticeResult, Result, sheets
@@ -87,17 +87,19 @@ def page_back(lesson: str, person: Apprentice, sheet: ApprenticeResult, question
 def _section(result: Result, question: Question, person: Apprentice) -> str:
     this = posed(question, person.badge, person.units)
     was_read = result.tag == WRITTEN and not result.unread
+    by_person = result.by_hand and not was_read  # then what the program made of it is beside the point
     rows = [
         ("The question, with your numbers", question_text(this.sheet)),
         ("You wrote", result.text.strip() or "(nothing)"),
-        ("What was read", result.read),
-        ("What it means", "" if was_read else result.means),
+        ("Who marked it", "Your instructor looked at this answer and gave it these points." if result.by_hand else ""),
+        ("What was read", "" if by_person and result.tag == UNREADABLE else result.read),
+        ("What it means", "" if was_read or by_person else result.means),
         ("What a full answer says", question.why.format_map(this.words) if was_read else ""),
         ("Why" if result.tag == RIGHT else "What to do next", _next(result)),
         ("Your instructor says", result.comment),
     ]
     listed = "".join(f"<dt>{escape(name)}</dt><dd>{escape(text)}</dd>" for name, text in rows if text)
-    by_hand = " (by your instructor)" if result.by_hand else ""
+    by_hand = " (by your instructor)" if result.by_hand or result.extra else ""
     marks = f"{result.score:g} of {result.points:g} points{by_hand}"
     waits = f"no mark yet, worth {counted(result.points, 'point')}"
     head = f"{result.question}: {waits if result.unread else marks}"
@@ -105,21 +107,28 @@ def _section(result: Result, question: Question, person: Apprentice) -> str:
 
 
 def _look(result: Result) -> str:
-    if result.unread or result.tag in (BLANK, MISSING):
+    if result.tag == WITHDRAWN or result.unread or (result.tag in (BLANK, MISSING) and not result.by_hand):
         return "waits"
-    full = result.tag == WRITTEN and result.score >= result.points
-    return "right" if result.tag == RIGHT or full else "wrong"
+    return "right" if _full(result) or (result.tag == RIGHT and not result.by_hand) else "wrong"
+
+
+def _full(result: Result) -> bool:
+    """Tell whether a person gave all the points, whatever the program made of the answer."""
+    return result.by_hand and result.score >= result.points
 
 
 def _next(result: Result) -> str:
     """Return the advice; what judge says to somebody still at it makes no sense on a marked page."""
+    if result.tag != RIGHT and (_full(result) or (result.by_hand and result.tag in (UNREADABLE, BLANK, MISSING))):
+        return ""
     if result.tag == UNREADABLE:
         return "Ask your instructor to look at what you wrote. Lesson 00 shows how to type an answer."
     return result.next
 
 
 def _review(results: list[Result], questions: Mapping[str, Question], person: Apprentice) -> Iterator[str]:
-    missed = [each for each in results if each.score < each.points and each.tag != RIGHT and not each.unread]
+    short = (each for each in results if each.score < each.points and not each.unread)
+    missed = [each for each in short if each.by_hand or each.tag not in (RIGHT, WITHDRAWN)]
     if not missed:
         yield "<p>You have nothing to look at again. Well done.</p>"
         return

@@ -12,7 +12,7 @@ from typing import Any
 from sqlalchemy import Connection, and_, exists, not_, or_, select
 
 from grading.course.course import Course
-from grading.given_out.judged_answers import WRITTEN
+from grading.given_out.judged_answers import WITHDRAWN, WRITTEN
 from grading.gradebook import tables as t
 from grading.gradebook.gradebook import Ids, ids_of, opened
 from grading.handins import received
@@ -38,6 +38,7 @@ class Result:
     by_hand: bool
     waits: bool
     comment: str
+    extra: float = 0.0  # points that a person added; they are in `score` too
 
     @property
     def unread(self) -> bool:
@@ -123,10 +124,12 @@ def _result(answer: Any, notebook: str, grades: Mapping[Any, Any], comments: Map
     by_hand = grade is not None and grade.manual_score is not None
     score = answer.score if grade is None else (grade.manual_score if by_hand else grade.auto_score or 0.0)
     extra = (grade.extra_credit or 0.0) if grade is not None else 0.0
+    if answer.tag == WITHDRAWN:  # whatever a person gave for it before
+        by_hand, score, extra = False, answer.score, 0.0
     return Result(
         answer.badge, answer.question, answer.tag, score + extra, answer.points, answer.text, answer.read, answer.means,
         answer.next, by_hand, bool(grade is not None and grade.needs_manual_grade),
-        (said.manual_comment or "") if said is not None else "",
+        (said.manual_comment or "") if said is not None else "", extra,
     )  # fmt: skip
 
 

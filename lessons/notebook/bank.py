@@ -25,6 +25,10 @@ GRADED = "grading.workorders"
 RELEASED = "workorder.json"
 PACKAGE = Path(practice.__file__).parents[1]  # where the notebooks lie
 _DAMAGED = f"The file {RELEASED} beside this notebook is damaged: unpack the zip once more."
+_NO_NUMBERS = (
+    "Your numbers are not in what the exchange gave you. They come in the zip that your instructor sends you. Unpack "
+    "it into this folder, over what is here, and open the lesson again."
+)
 
 
 @dataclass(frozen=True)
@@ -108,13 +112,20 @@ def question(question_id: str) -> Question | None:
 def on_the_list(folder: Path, badge: str) -> bool:
     """Tell whether a badge may work here: always, but for a work order that knows other badges only."""
     try:
-        order = _released(folder)
+        order = released(folder)
     except ValueError:
         return True  # the questions will say what is wrong
-    return order is None or badge in order["badges"]
+    return not order or not order["badges"] or badge in order["badges"]
 
 
-def _released(folder: Path) -> dict[str, Any] | None:
+def released(folder: Path) -> dict[str, Any] | None:
+    """Return the work order that lies in a folder, or None.
+
+    Raises
+    ------
+    ValueError
+        If it is broken.
+    """
     path = folder / RELEASED
     if not path.exists():
         return None
@@ -141,9 +152,11 @@ def released_sheet(folder: Path, badge: str, question_id: str) -> QuestionSheet 
     ValueError
         If there is a release, but it is broken or knows no such badge or question.
     """
-    order = _released(folder)
+    order = released(folder)
     if order is None:
         return None
+    if not order["badges"]:
+        raise ValueError(_NO_NUMBERS)
     if badge not in order["badges"]:
         raise ValueError(f"Badge {badge} is not on this work order's list. Check the badge in lesson 00.")
     try:

@@ -13,7 +13,7 @@ from IPython.core.magic import no_var_expand
 from IPython.display import HTML, Markdown, display
 
 from lessons import safety
-from lessons.notebook import bank, figures, lesson_file, overview, slips
+from lessons.notebook import bank, figures, hand_in_by, lesson_file, overview, slips
 from lessons.notebook.asked import Asked
 from lessons.notebook.on_screen import OnScreen, folder, note
 from lessons.notebook.sign_on_form import sign_on_form
@@ -82,9 +82,13 @@ def sign_on() -> None:
 
 def dashboard() -> None:
     """Show what is done in all lessons, what comes back today and what needs another look."""
-    _screen.show_counts(
-        "dashboard", lambda: overview.dashboard_text(progress.load(folder()), datetime.now().astimezone()), Markdown
-    )
+    _screen.show_counts("dashboard", _dashboard, Markdown)
+
+
+def _dashboard() -> str:
+    known = progress.load(folder())
+    hand_in = hand_in_by.all_due(folder(), known.badge)
+    return overview.dashboard_text(known, datetime.now().astimezone(), hand_in)
 
 
 def glossary() -> None:

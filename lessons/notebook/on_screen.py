@@ -10,7 +10,7 @@ from typing import Any
 
 from lessons.live.engine import LivePicture
 from lessons.live.page_link import PageLink
-from lessons.notebook import asked, bank, figures, lesson_file
+from lessons.notebook import asked, bank, figures, hand_in_by, lesson_file
 from lessons.notebook.asked import Asked
 from lessons.questions import markup, progress
 from lessons.questions.judge import RIGHT, Reply, judge
@@ -247,7 +247,8 @@ def _who(of: Asked | None) -> tuple[str, str] | None:
 
 def _card(of: Asked) -> Html:
     sheet, graded = of.drawn, bank.is_work_order(of.variant.question)
-    heading = markup.heading(sheet, graded)
+    when = hand_in_by.due_at(Path.cwd(), of.variant.badge) if graded else None
+    heading = markup.heading(sheet, graded, hand_in_by.said(when) if when else "")
     badge = of.variant.badge if graded else ""
     texts = progress.load(folder()).on(of.variant).texts
     data = question_data(

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import datetime
 
-from lessons.notebook import bank
+from lessons.notebook import bank, hand_in_by
 from lessons.questions.progress import Progress
 from lessons.questions.question import pose
 from lessons.questions.repetition import due
@@ -13,12 +14,22 @@ SHAKY = 2  # wrong tries after which an idea counts as shaky, until it is solved
 MOST_SHAKY = 5
 
 
-def dashboard_text(known: Progress, now: datetime) -> str:
-    """Return a table in Markdown: every lesson with what is done and due; below it the shaky ideas."""
+def dashboard_text(known: Progress, now: datetime, hand_in: Mapping[str, datetime] | None = None) -> str:
+    """Return in Markdown what is done and due in each lesson; below it work orders and shaky ideas."""
     waiting = set(due(bank.practice_questions(), known, now))
     rows = [_row(lesson, known, waiting) for lesson in bank.lessons() if lesson.topic != "start"]
     head = "| lesson | practice solved | work order answered | comes back today |\n| --- | --- | --- | --- |"
-    return "\n".join([head, *rows]) + "\n\n" + _shaky(known)
+    return "\n".join([head, *rows]) + "\n\n" + _work_orders(hand_in or {}, now) + _shaky(known)
+
+
+def _work_orders(hand_in: Mapping[str, datetime], now: datetime) -> str:
+    """Say when each work order has to be handed in; nothing where none has a time."""
+    titles = {lesson.notebook: lesson.title for lesson in bank.lessons()}
+    words = {True: "hand in by", False: "was to be handed in by"}
+    lines = [
+        f"- {titles.get(name, name)}: {words[when > now]} {hand_in_by.said(when)}" for name, when in hand_in.items()
+    ]
+    return "**Work orders:**\n\n" + "\n".join(lines) + "\n\n" if lines else ""
 
 
 def glossary_text() -> str:

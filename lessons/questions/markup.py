@@ -80,10 +80,11 @@ def reply_html(reply: Reply) -> str:
     )
 
 
-def heading(sheet: QuestionSheet, graded: bool) -> str:
-    """Return the line above a question: what it is for."""
+def heading(sheet: QuestionSheet, graded: bool, hand_in: str = "") -> str:
+    """Return the line above a question: what it is for, and when it has to be handed in."""
     if graded:
-        return f"Work order · {counted(sheet.points, 'point')}"
+        due = f" · hand in by {hand_in}" if hand_in else ""
+        return f"Work order · {counted(sheet.points, 'point')}{due}"
     return "Predict before you move anything" if sheet.kind == "predict" else "Practice"
 
 

@@ -16,7 +16,9 @@ _NUMBER = re.compile(  # nothing for blanks in front: the class takes them, and 
 _FRACTION = re.compile(
     r"(?P<sign>[-+−]?)(?:(?P<whole>\d{1,6}) )?(?P<top>\d{1,3})/(?P<bottom>\d{1,2})(?P<unit>(?!\d).*)"
 )
-_RATIO = re.compile(r"(?P<first>[\d.,]{1,20}) ?(?::|to) ?(?P<second>[\d.,]{1,20})", re.IGNORECASE)
+_RATIO = re.compile(
+    r"(?P<first>[\d.,]{1,20})\s{0,5}(?:[:∶：]|-?to-?|[/÷](?=\s?1$))\s{0,5}(?P<second>[\d.,]{1,20})", re.IGNORECASE
+)
 _INCHES = (2, 3, 4, 8, 16, 32, 64)  # what a fraction is written in
 _LONGEST, _LONGEST_WORKING = 200, 2_000  # an answer is a line, perhaps with its working; more is a slip
 _LARGEST, _SMALLEST = 1e15, 1e-15  # nothing here is measured beyond; what follows can then count on finite numbers
@@ -25,7 +27,7 @@ _BEFORE = frozenset((
     "about", "approx", "approximately", "ca", "circa", "roughly", "around", "nearly", "almost", "maybe",
     "perhaps", "probably", "so", "then", "that", "that's", "makes", "gives", "get", "got", "result", "would",
     "be", "should", "must", "some", "say", "would", "come", "comes", "to", "out", "at", "≈", "~", "→", "well",
-    "ok",
+    "ok", "ratio", "rangeability", "turndown",
 ))  # fmt: skip
 _BEHIND = frozenset((
     "or", "so", "i", "i'm", "im", "am", "think", "believe", "guess", "about", "approx", "approximately",

@@ -146,10 +146,13 @@ def test_a_release_is_locked_as_a_working_copy_is(tmp_path: Path) -> None:
 
 def test_the_release_holds_words_and_numbers_of_each_badge(tmp_path: Path) -> None:
     course = classroom(tmp_path)
-    data = json.loads((course.root / "as_sent" / LESSON / "workorder.json").read_text(encoding="utf-8"))
-    assert data["lesson"] == LESSON
-    assert set(data["badges"]) == {person.badge for person in CLASS}
+    sent = course.root / "to_send" / LESSON
+    assert {path.stem for path in sent.iterdir()} == {person.badge for person in CLASS}
     for person in CLASS:
+        with zipfile.ZipFile(sent / f"{person.badge}.zip") as archive:
+            data = json.loads(archive.read(f"{LESSON}/workorder.json"))
+        assert data["lesson"] == LESSON
+        assert set(data["badges"]) == {person.badge}
         given = data["badges"][person.badge]
         assert given["units"] == person.units
         assert [sheet["id"] for sheet in given["sheets"]] == [question.id for question in QUESTIONS]
@@ -167,8 +170,7 @@ def test_releasing_again_for_a_late_comer_keeps_the_marks(tmp_path: Path) -> Non
         roster.write("4799,Late Comer,si\n")
     assert run(course, "give-out", "04")[0] == DONE
     assert {badge: scores(sheet) for badge, sheet in marks(course).items()} == before
-    data = json.loads((course.root / "as_sent" / LESSON / "workorder.json").read_text(encoding="utf-8"))
-    assert "4799" in data["badges"]
+    assert (course.root / "to_send" / LESSON / "4799.zip").exists()
 
 
 def test_every_form_in_which_files_come_back(tmp_path: Path) -> None:

@@ -317,8 +317,8 @@ def test_keys_out_of_reach_are_a_sentence_and_no_mark(tmp_path: Path, spoil: str
     (path,) = (course.root / "given_out" / LESSON).glob("*/keys.json")
     data: dict[str, Any] = json.loads(path.read_text(encoding="utf-8"))
     if spoil == "missing":
+        edited = json.loads((path.parent / "workorder.json").read_text(encoding="utf-8"))
         shutil.rmtree(course.root / "given_out")
-        edited = json.loads((course.root / "as_sent" / LESSON / "workorder.json").read_text(encoding="utf-8"))
         edited["badges"][ADA.badge]["sheets"][0]["text"] += " Hurry."
         (course.root / "as_sent" / LESSON / "workorder.json").write_text(json.dumps(edited), encoding="utf-8")
     elif spoil == "cut short":
@@ -375,6 +375,9 @@ def test_what_was_changed_in_source_before_keys_were_kept_stays(tmp_path: Path) 
 
 def _as_before(course: Course) -> None:
     """Make a course as the program left it before it kept keys."""
+    (order,) = (course.root / "given_out" / LESSON).glob("*/workorder.json")
+    for folder in ("as_sent", "lessons"):
+        shutil.copy(order, course.root / folder / LESSON)
     shutil.rmtree(course.root / "given_out")
     for folder in ("as_sent", "lessons"):
         path = course.root / folder / LESSON / f"{LESSON}.ipynb"

@@ -164,6 +164,7 @@ def test_struck_at_any_step_it_is_wholly_old_or_wholly_new(
     def as_before(bench: Course, lesson: str) -> None:
         """Write what nbgrader wrote the first time: it works outside the course, where no step is counted."""
         shutil.copytree(whole.root / "as_sent" / lesson, bench.root / "as_sent" / lesson)
+        shutil.copy(bench.source(lesson).with_name("workorder.json"), bench.root / "as_sent" / lesson)
 
     monkeypatch.setattr("grading.giving_out.building.generate", as_before)
     seen, at = [], first - step
@@ -293,7 +294,7 @@ def test_other_questions_before_anything_came_back_are_taken(
     old = notebook_of(course, ADA)
     change(course, monkeypatch)
     assert run(course, "give-out", "04")[0] == DONE
-    asked = set(re.findall(r"inherent\.w\d", (course.root / "as_sent" / LESSON / "workorder.json").read_text()))
+    asked = set(re.findall(r"inherent\.w\d", sent(course)["workorder.json"]))
     assert {name for kind, name in known_cells(course, LESSON) if kind == "GradeCell"} == {
         name.replace(".", "-") for name in asked
     }
@@ -421,7 +422,7 @@ def test_files_put_into_source_stay_and_go_out(tmp_path: Path) -> None:
 def test_a_work_order_changed_by_hand_is_kept_aside(tmp_path: Path) -> None:
     course = classroom(tmp_path)
     path = course.source(LESSON).with_name("workorder.json")
-    path.write_text(path.read_text(encoding="utf-8").replace('"text": "', '"text": "Mind: '), encoding="utf-8")
+    path.write_text(json.dumps({"lesson": LESSON, "badges": {ADA.badge: {"sheets": []}}}), encoding="utf-8")
     changed = path.read_bytes()
     code, said = run(course, "give-out", "04")
     assert code == DONE

@@ -43,6 +43,9 @@ def does_nothing(source: str) -> bool:
     return FIRST_LINE.fullmatch(lines[0]) is not None or all(line.startswith("#") for line in lines)
 
 
+OUR_TAGS = ("table", "tr", "th", "td", "div")
+
+
 def assert_plain(given_out: dict[str, Any], shown: dict[str, Any]) -> None:
     """Hold every cell against the release: it is one of its cells, or text."""
     assert {key: shown[key] for key in shown if key != "cells"} == {
@@ -62,7 +65,11 @@ def assert_plain(given_out: dict[str, Any], shown: dict[str, Any]) -> None:
         assert cell.get("attachments") == its.get("attachments")
         assert source == "".join(its["source"]) or (source.startswith("%%answer") and does_nothing(source))
         for output in cell.get("outputs", ()):
-            assert output["output_type"] == "stream" or set(output["data"]) == {"text/plain"}
+            html = output.get("data", {}).get("text/html", "")
+            assert output["output_type"] == "stream" or set(output["data"]) <= {"text/plain", "text/html"}
+            # The table that a person marks by is ours; the words in it are text.
+            assert set(re.findall(r"<(/?\w*)", html)) <= {f"{end}{tag}" for tag in OUR_TAGS for end in ("", "/")}
+            assert set(re.findall(r"<[^>]*?\s([\w-]+)=", html)) <= {"style"}
 
 
 def with_(given_out: dict[str, Any], change: Callable[[dict[str, Any]], Any]) -> dict[str, Any]:

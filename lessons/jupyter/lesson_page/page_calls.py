@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from lessons.jupyter.lesson_page import exchange
-from lessons.notebook import bank, lesson_file, overview
+from lessons.notebook import bank, hand_in_by, lesson_file, overview
 from lessons.questions import progress
 from lessons.questions.page_data import MIME
 from lessons.questions.progress import Progress
@@ -40,8 +40,11 @@ def course(topic: str) -> Told:
     known = progress.load(home)
     waiting = set(due(bank.practice_questions(), known, datetime.now().astimezone()))
     shaky = overview.shaky_questions(known)
+    hand_in = hand_in_by.all_due(home, known.badge) | hand_in_by.all_due(here, known.badge)
     rows = [
-        _row(lesson, known, waiting, shaky, topic) | {"path": _link(home, here, f"{lesson.notebook}.ipynb")}
+        _row(lesson, known, waiting, shaky, topic)
+        | {"handIn": hand_in_by.said(hand_in[lesson.notebook]) if lesson.notebook in hand_in else ""}
+        | {"path": _link(home, here, f"{lesson.notebook}.ipynb")}
         for lesson in bank.lessons()
     ]
     return Told(

@@ -68,6 +68,7 @@ export class Panel {
     const said = [
       done ? "✓ done" : lesson.solved ? `${lesson.solved} of ${lesson.asked} solved` : "",
       lesson.due ? `${lesson.due} to do again` : "",
+      lesson.handIn ? `hand in by ${lesson.handIn}` : "",
     ].filter(Boolean).join(" · ");
     const link = this.link(lesson.title, lesson.path);
     if (lesson.here) link.setAttribute("aria-current", "page");
