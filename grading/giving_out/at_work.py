@@ -19,8 +19,6 @@ from filelock import FileLock, Timeout
 
 from grading.course import plain
 from grading.course.course import Course, CourseError, write_safely
-from grading.giving_out.earlier import settle_folders, take_over
-from grading.giving_out.put_out import empty_as_sent, finish
 
 LOCK, HOLDER = ".at_work.lock", ".at_work.json"
 # Not for want of locks: these are said as they are.
@@ -42,6 +40,10 @@ def at_work(course: Course, command: str, say: Callable[[str], None] | None = No
     CourseError
         If another command does not end, or the folder lies where nothing can be locked.
     """
+    # Here, because they load much that a command need not wait for which only says how it is used.
+    from grading.giving_out.earlier import settle_folders, take_over
+    from grading.giving_out.put_out import empty_as_sent, finish
+
     me = (os.getpid(), threading.get_ident(), course.root)
     if me in _held:
         yield

@@ -22,6 +22,7 @@ from grading.giving_out.zips import DATA
 from grading.gradebook import tables as t
 from grading.gradebook.gradebook import opened
 from grading.handins.received import badges_of
+from grading.workorders import pool
 
 
 @dataclass(frozen=True)
@@ -76,7 +77,7 @@ def build(
         released = _files(bench.root / "as_sent" / lesson)
     if not {f"{lesson}.ipynb", DATA} <= released.keys():
         raise CourseError(f"{lesson} could not be prepared, and nbgrader did not say why. Nothing was changed.")
-    about = base.about | {"work_order": hashlib.sha256(order).hexdigest()}
+    about = base.about | {"work_order": hashlib.sha256(order).hexdigest(), "made_by": pool.made_by(course)}
     kept = dict(keys) | {"lesson": lesson, "when": datetime.now(UTC).isoformat(), "source": about}
     return Built(name, lesson, kept, source, released, base.seen)
 

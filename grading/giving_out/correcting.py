@@ -19,7 +19,7 @@ _SEEN = ("sheet", "names", "places")  # of a variant
 def changes(course: Course, lesson: str) -> list[str]:
     """Tell which questions are no longer what was given out last; hand-ins are marked as it was given out."""
     latest = given_out(course, lesson).latest
-    changed = [each for each, before, now in _pairs(course, latest) if now is None or _apart(before) != _apart(now)]
+    changed = [] if _same_code(course, latest) else _changed(course, latest)
     units = [
         f"{badge} ({given} was given out)"
         for badge, given in latest.units.items()
@@ -62,6 +62,15 @@ def correct(course: Course, lesson: str, only: str = "") -> list[str]:
     if only:
         to_mark_again(course, lesson, *changed)
     return list(dict.fromkeys(said))
+
+
+def _same_code(course: Course, given: Given) -> bool:
+    about = json.loads((given.folder / KEYS).read_text(encoding="utf-8")).get("source", {})
+    return bool(about.get("made_by") == pool.made_by(course))
+
+
+def _changed(course: Course, given: Given) -> list[str]:
+    return [each for each, before, now in _pairs(course, given) if now is None or _apart(before) != _apart(now)]
 
 
 def _pairs(course: Course, given: Given) -> Iterator[tuple[str, Mapping[str, Any], dict[str, Any] | None]]:

@@ -92,12 +92,14 @@ def content(course: Course, lesson: str, badge: str, entry: Entry) -> bytes:
 
 def place(course: Course, lesson: str, badge: str, entry: Entry) -> None:
     """Put the hand-in that counts where nbgrader and the marking look for it."""
-    data = content(course, lesson, badge, entry)
     target = course.submitted(badge, lesson)
-    if not target.exists() or target.read_bytes() != data:
-        write_safely(target, data, lasting=False)  # the original lasts; this copy can be made again
+    if not target.exists() or hashlib.sha256(target.read_bytes()).hexdigest() != entry.sha256:
+        # The original lasts; this copy can be made again.
+        write_safely(target, content(course, lesson, badge, entry), lasting=False)
     when = datetime.fromisoformat(entry.when).astimezone(UTC)
-    write_safely(target.with_name(STAMP_FILE), when.strftime(STAMP) + "\n", lasting=False)
+    stamp, beside = when.strftime(STAMP) + "\n", target.with_name(STAMP_FILE)
+    if not beside.is_file() or beside.is_symlink() or beside.read_bytes() != stamp.encode():
+        write_safely(beside, stamp, lasting=False)
 
 
 def told_in(path: Path) -> datetime | None:

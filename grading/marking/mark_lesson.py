@@ -25,12 +25,12 @@ from grading.giving_out.at_work import at_work
 from grading.gradebook.gradebook import Ids, dues_of, ids_of, many_small_writes, opened, set_most_points
 from grading.handins.files import read_plain
 from grading.handins.handin import UnusableError, answer_grade_id, ask_grade_id, read
-from grading.handins.received import badges_of, entries
+from grading.handins.received import Entry, badges_of, entries
 from grading.handins.which_counts import Due
 from grading.marking.copying_signs import fits_others, shows_other_giving_out
 from grading.marking.marked_notebook import Template, marked_notebook
 from grading.marking.settling import settle
-from grading.marking.store import Outcome, already_marked, forget_gone, save, scores_before
+from grading.marking.store import Known, Outcome, forget_gone, save, scores_before, what_is_known
 
 
 @dataclass
@@ -53,6 +53,7 @@ class Job:
     ids: Ids
     again: bool
     due: Due
+    known: Known
     meant: Sequence[str] = ()  # questions whose points may change, because the instructor changed the question
     templates: dict[str, Template] = field(default_factory=dict)
 
@@ -64,6 +65,17 @@ class Job:
         return self.templates[given.id]
 
 
+@dataclass(frozen=True)
+class ComeIn:
+    """One hand-in that is to be marked, read once."""
+
+    data: bytes
+    sha256: str
+    kept: Sequence[Entry]  # all that this badge handed in
+    doubts: Sequence[str]  # about which of them counts
+    the_same: bool  # as was marked last time
+
+
 def mark_lesson(course: Course, lesson: str, again: bool = False, quiet: bool = False) -> Tally:
     """Mark every hand-in of a lesson that is new or changed; with `again`, every one."""
     with at_work(course, "mark"), opened(course) as connection:
@@ -71,7 +83,8 @@ def mark_lesson(course: Course, lesson: str, again: bool = False, quiet: bool = 
         ids, out = ids_of(connection, lesson), given_out(course, lesson)
         set_most_points(connection, ids, out.latest.most_points)
         meant = to_mark_again(course, lesson)
-        job = Job(course, lesson, out, connection, ids, again or bool(meant), dues_of(connection, lesson), meant)
+        due, known = dues_of(connection, lesson), what_is_known(connection, ids, lesson)
+        job = Job(course, lesson, out, connection, ids, again or bool(meant), due, known, meant)
         with many_small_writes(connection):
             for badge in tqdm(badges, desc=lesson, unit=" hand-in", disable=True if quiet else None):
                 _count(tally, _mark_one(job, badge))
@@ -95,13 +108,17 @@ def _mark_one(job: Job, badge: str) -> str:
     """Mark one hand-in; whatever is wrong with it is written down and keeps no other from being marked."""
     sha256 = "unreadable"
     try:
-        doubts = _settled(job, badge)
+        kept = entries(job.course, job.lesson, badge)
         data = _bytes(job, badge)
         sha256 = hashlib.sha256(data).hexdigest()
-        before, said = already_marked(job.connection, job.lesson, badge)
+        doubts, chosen = _settled(job, badge, sha256, kept)
+        if chosen != sha256:
+            data, sha256 = _bytes(job, badge), chosen
+        before, said = job.known.dealt_with(badge)
         if before == sha256 and set(doubts) <= set(said) and not job.again and _done(job, badge):
             return "unchanged"
-        _mark_data(job, badge, data, sha256, before == sha256, doubts)
+        this = ComeIn(data, sha256, kept, doubts, the_same=before == sha256)
+        _mark_data(job, badge, this)
         return "marked"
     except (OperationalError, CourseError):
         raise  # the gradebook itself: the others would fare no better
@@ -110,23 +127,19 @@ def _mark_one(job: Job, badge: str) -> str:
     except Exception as problem:
         remark = f"a fault in this program kept it from being marked ({plain.line(repr(problem))}); please report it"
     job.connection.rollback()
-    save(job.connection, job.ids, Outcome(job.lesson, _shown(badge), "", sha256, None, (), [remark]))
+    save(job.connection, job.ids, job.known, Outcome(job.lesson, _shown(badge), "", sha256, None, (), [remark]))
     return "unmarked"
 
 
-def _settled(job: Job, badge: str) -> tuple[str, ...]:
-    """Put the hand-in that counts in its place, by the due time and the rule of now; return the doubts about it.
+def _settled(job: Job, badge: str, there: str, kept: Sequence[Entry]) -> tuple[tuple[str, ...], str]:
+    """Put the hand-in that counts in its place, by the due time and the rule of now; return doubts and its checksum.
 
     What somebody else put there stays there, and is said.
     """
-    path = job.course.submitted(badge, job.lesson)
-    if badge not in job.course.roster or not path.is_file() or path.is_symlink():
-        return ()
-    kept = {entry.sha256 for entry in entries(job.course, job.lesson, badge)}
-    if hashlib.sha256(read_plain(path)).hexdigest() not in kept:
-        return ()
-    settled = settle(job.course, job.given_out, badge, job.due)
-    return settled.doubts if settled else ()
+    if there not in {entry.sha256 for entry in kept}:
+        return (), there
+    settled = settle(job.course, job.given_out, badge, job.due, kept)
+    return (settled.doubts, settled.entry.sha256) if settled else ((), there)
 
 
 def _done(job: Job, badge: str) -> bool:
@@ -145,17 +158,17 @@ def _bytes(job: Job, badge: str) -> bytes:
     return read_plain(path)
 
 
-def _mark_data(job: Job, badge: str, data: bytes, sha256: str, the_same: bool, doubts: Sequence[str]) -> None:
-    handin = read(data)
+def _mark_data(job: Job, badge: str, this: ComeIn) -> None:
+    handin = read(this.data)
     given, remark = job.given_out.of(handin.given_out, badge)
     _check_places(job, given)
     person = given.person(job.course.roster[badge])
     marks = mark_answers(handin, given.questions, person)
-    remarks = [remark, *doubts, handin.remark, *(each.remark for each in marks), *_kept_remarks(job, badge, sha256)]
+    remarks = [remark, *this.doubts, handin.remark, *(each.remark for each in marks), *_kept_remarks(this)]
     remarks += fits_others(marks, given, person)
     if len(job.given_out.all) > 1:
         remarks.append(shows_other_giving_out(handin, given, job.given_out.all, badge))
-    if the_same:
+    if this.the_same:
         before = scores_before(job.connection, job.lesson, badge)
         remarks += _changed(before, [mark for mark in marks if mark.question not in job.meant])
     # The notebook first and the gradebook last: who is in the gradebook is done with, whenever a run ends.
@@ -163,7 +176,8 @@ def _mark_data(job: Job, badge: str, data: bytes, sha256: str, the_same: bool, d
     write_safely(target, marked_notebook(job.template(given), handin, marks), mode=0o600, lasting=False)
     when = _handed_in(job.course.submitted(badge, job.lesson).parent / "timestamp.txt")
     said = list(dict.fromkeys(filter(None, remarks)))
-    save(job.connection, job.ids, Outcome(job.lesson, badge, person.name, sha256, when, marks, said, given.id))
+    outcome = Outcome(job.lesson, badge, person.name, this.sha256, when, marks, said, given.id)
+    save(job.connection, job.ids, job.known, outcome)
 
 
 def _check_places(job: Job, given: Given) -> None:
@@ -194,10 +208,9 @@ def _handed_in(path: Path) -> datetime | None:
         return None
 
 
-def _kept_remarks(job: Job, badge: str, sha256: str) -> Iterable[str]:
+def _kept_remarks(this: ComeIn) -> Iterable[str]:
     """Return what was seen when this hand-in came in, and whether it is still the file that came in."""
-    kept = entries(job.course, job.lesson, badge)
-    this = [entry for entry in kept if entry.sha256 == sha256]
-    if kept and not this:
+    found = [entry for entry in this.kept if entry.sha256 == this.sha256]
+    if this.kept and not found:
         return ["the file in handed_in/ is not the one that came in; somebody changed it or put it there"]
-    return [remark for entry in this[-1:] for remark in entry.flags]
+    return [remark for entry in found[-1:] for remark in entry.flags]

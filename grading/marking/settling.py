@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from grading.course.course import Course
@@ -22,9 +23,12 @@ class Settled:
     doubts: tuple[str, ...]  # for a person to look at
 
 
-def settle(course: Course, out: GivenOut, badge: str, due: Due) -> Settled | None:
-    """Choose among all that a badge handed in, and put the chosen one in its place; None if nothing was kept of it."""
-    found = received.entries(course, out.lesson, badge)
+def settle(course: Course, out: GivenOut, badge: str, due: Due, found: Sequence[Entry] | None = None) -> Settled | None:
+    """Choose among all that a badge handed in, and put the chosen one in its place; None if nothing was kept of it.
+
+    `found` is what was handed in, where that was read already.
+    """
+    found = received.entries(course, out.lesson, badge) if found is None else found
     if not found:
         return None
     time, rule = due.of(badge), course.counts

@@ -34,20 +34,21 @@ class Outcome:
 # Built once: building a statement anew for each hand-in takes longer than running it.
 _THIS_HANDIN = (t.handin.c.lesson == bindparam("of")) & (t.handin.c.badge == bindparam("by"))
 _THESE_ANSWERS = (t.answer.c.lesson == bindparam("of")) & (t.answer.c.badge == bindparam("by"))
-_DEALT_WITH = select(t.handin.c.sha256, t.handin.c.remarks).where(_THIS_HANDIN)
+_DEALT_WITH = select(t.handin.c.badge, t.handin.c.sha256, t.handin.c.remarks).where(
+    t.handin.c.lesson == bindparam("of")
+)
 _FORGET_HANDIN, _FORGET_ANSWERS = delete(t.handin).where(_THIS_HANDIN), delete(t.answer).where(_THESE_ANSWERS)
 _TEXTS = select(t.answer.c.question, t.answer.c.text).where(_THESE_ANSWERS)
 _SCORES = select(t.answer.c.question, t.answer.c.score).where(_THESE_ANSWERS)
 _THIS_MARKING = (t.marked_by.c.lesson == bindparam("of")) & (t.marked_by.c.badge == bindparam("by"))
 _FORGET_MARKING = delete(t.marked_by).where(_THIS_MARKING)
 _SUBMITTED = (
-    select(t.submission.c.id, t.submitted_notebook.c.id)
+    select(t.submission.c.student_id, t.submission.c.id, t.submitted_notebook.c.id)
     .select_from(
         t.submission.outerjoin(t.submitted_notebook, t.submitted_notebook.c.assignment_id == t.submission.c.id)
     )
-    .where(t.submission.c.assignment_id == bindparam("of"), t.submission.c.student_id == bindparam("by"))
+    .where(t.submission.c.assignment_id == bindparam("of"))
 )
-_STUDENT = select(t.student.c.id).where(t.student.c.id == bindparam("by"))
 _STAMP = update(t.submission).where(t.submission.c.id == bindparam("this")).values(timestamp=bindparam("stamp"))
 _FLAG = update(t.submitted_notebook).where(t.submitted_notebook.c.id == bindparam("this")).values(flagged=True)
 _GRADES = select(t.grade).where(t.grade.c.notebook_id == bindparam("this"))
@@ -60,11 +61,28 @@ _REGRADE = (
 _COMMENT_ANEW = update(t.comment).where(t.comment.c.id == bindparam("this")).values(auto_comment=bindparam("said"))
 
 
-def already_marked(connection: Connection, lesson: str, badge: str) -> tuple[str, list[str]]:
-    """Return the checksum of the hand-in last dealt with and what was remarked, or nothing."""
-    found = connection.execute(_DEALT_WITH, {"of": lesson, "by": badge}).first()
-    connection.rollback()  # ends the look, so that nothing is held while the file is read
-    return (found[0], json.loads(found[1])) if found else ("", [])
+@dataclass
+class Known:
+    """What the gradebook knows of a lesson, asked once for the whole class and kept up while it is marked."""
+
+    handins: dict[str, tuple[str, str]]  # badge -> checksum of the hand-in last dealt with, what was remarked
+    submissions: dict[str, tuple[str, str | None]]  # badge -> its submission, its notebook
+    students: set[str]
+
+    def dealt_with(self, badge: str) -> tuple[str, list[str]]:
+        """Return the checksum of the hand-in last dealt with and what was remarked, or nothing."""
+        sha256, remarks = self.handins.get(badge, ("", "[]"))
+        return sha256, json.loads(remarks)
+
+
+def what_is_known(connection: Connection, ids: Ids, lesson: str) -> Known:
+    """Return what the gradebook knows of a lesson before it is marked."""
+    handins = {row.badge: (row.sha256, row.remarks) for row in connection.execute(_DEALT_WITH, {"of": lesson})}
+    submitted = connection.execute(_SUBMITTED, {"of": ids.assignment})
+    submissions = {badge: (submission, notebook) for badge, submission, notebook in submitted}
+    known = Known(handins, submissions, set(connection.execute(select(t.student.c.id)).scalars()))
+    connection.rollback()  # ends the look, so that nothing is held while files are read
+    return known
 
 
 def scores_before(connection: Connection, lesson: str, badge: str) -> dict[str, float]:
@@ -72,22 +90,26 @@ def scores_before(connection: Connection, lesson: str, badge: str) -> dict[str, 
     return {row.question: row.score for row in connection.execute(_SCORES, {"of": lesson, "by": badge})}
 
 
-def save(connection: Connection, ids: Ids, outcome: Outcome) -> None:
+def save(connection: Connection, ids: Ids, known: Known, outcome: Outcome) -> None:
     """Write one hand-in, in one transaction; without marks, those from an earlier hand-in stay."""
+    before = outcome.badge in known.handins or outcome.badge in known.submissions
     if outcome.marks:
-        notebook, known = _submitted_notebook(connection, ids, outcome)
-        _put_grades(connection, ids, notebook, known, outcome)
-        _put_comments(connection, ids, notebook, known, outcome.marks)
-        connection.execute(_FORGET_ANSWERS, _this(outcome))
+        notebook, there = _submitted_notebook(connection, ids, known, outcome)
+        _put_grades(connection, ids, notebook, there, outcome)
+        _put_comments(connection, ids, notebook, there, outcome.marks)
+        if before:
+            connection.execute(_FORGET_ANSWERS, _this(outcome))
+            connection.execute(_FORGET_MARKING, _this(outcome))
         connection.execute(insert(t.answer), [_answer_row(outcome, mark) for mark in outcome.marks])
-        connection.execute(_FORGET_MARKING, _this(outcome))
         marking = {"lesson": outcome.lesson, "badge": outcome.badge, "given_out": outcome.given_out}
         connection.execute(insert(t.marked_by), marking)
-    connection.execute(_FORGET_HANDIN, _this(outcome))
+    if before:
+        connection.execute(_FORGET_HANDIN, _this(outcome))
     row: dict[str, object] = {"lesson": outcome.lesson, "badge": outcome.badge, "sha256": outcome.sha256}
     row |= {"marked": bool(outcome.marks), "remarks": json.dumps(list(outcome.remarks))}
     connection.execute(insert(t.handin), row)
     connection.commit()
+    known.handins[outcome.badge] = (outcome.sha256, str(row["remarks"]))
 
 
 def forget_gone(connection: Connection, lesson: str, badges: Sequence[str]) -> None:
@@ -109,35 +131,31 @@ def _answer_row(outcome: Outcome, mark: Mark) -> dict[str, Any]:
     return row | {"read": reply.read, "means": reply.means, "next": reply.next}
 
 
-def _submitted_notebook(connection: Connection, ids: Ids, outcome: Outcome) -> tuple[str, bool]:
+def _submitted_notebook(connection: Connection, ids: Ids, known: Known, outcome: Outcome) -> tuple[str, bool]:
     """Return the submitted notebook's id and whether it was known; make it, with what it hangs on, if not."""
     stamp = outcome.when.astimezone(UTC).replace(tzinfo=None) if outcome.when else None
     flagged = bool(outcome.remarks)
-    found = connection.execute(_SUBMITTED, {"of": ids.assignment, "by": outcome.badge}).first()
+    found = known.submissions.get(outcome.badge)
     if found:
         connection.execute(_STAMP, {"this": found[0], "stamp": stamp})
     if found and found[1]:
         if flagged:
             connection.execute(_FLAG, {"this": found[1]})
-        return str(found[1]), True
-    submission = found[0] if found else _new_submission(connection, ids, outcome, stamp)
+        return found[1], True
+    submission = found[0] if found else _new_submission(connection, ids, known, outcome, stamp)
     row = {"id": uuid4().hex, "assignment_id": submission, "notebook_id": ids.notebook, "flagged": flagged}
     connection.execute(insert(t.submitted_notebook), row)
     return str(row["id"]), False
 
 
-def _new_submission(connection: Connection, ids: Ids, outcome: Outcome, stamp: datetime | None) -> str:
-    if not connection.execute(_STUDENT, {"by": outcome.badge}).first():
+def _new_submission(connection: Connection, ids: Ids, known: Known, outcome: Outcome, stamp: datetime | None) -> str:
+    if outcome.badge not in known.students:
         first, _, last = outcome.name.rpartition(" ")
         connection.execute(insert(t.student), {"id": outcome.badge, "first_name": first, "last_name": last})
-    row = {
-        "id": uuid4().hex,
-        "assignment_id": ids.assignment,
-        "student_id": outcome.badge,
-        "timestamp": stamp,
-    }
+    made = uuid4().hex
+    row = {"id": made, "assignment_id": ids.assignment, "student_id": outcome.badge, "timestamp": stamp}
     connection.execute(insert(t.submission), row)
-    return str(row["id"])
+    return made
 
 
 def _put_grades(connection: Connection, ids: Ids, notebook: str, known: bool, outcome: Outcome) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import hashlib
 import importlib
 import json
 import pkgutil
@@ -11,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 import lessons
+import valvecalc
 from grading.handins.handin import asked
 from grading.workorders.grids import MOVED
 from lessons.notebook.bank import is_work_order
@@ -30,6 +32,16 @@ def questions() -> dict[str, Question]:
     modules = sorted(map(importlib.import_module, names), key=lambda module: module.__name__.rpartition(".")[2])
     found = [question for module in modules for question in module.QUESTIONS]
     return {each.id: on_grid(each, *MOVED[each.id]) if each.id in MOVED else each for each in found}
+
+
+@functools.cache
+def code() -> str:
+    """Return what the code that makes, shows and judges questions comes to, as a checksum."""
+    digest = hashlib.sha256()
+    for folder in (Path(__file__).parent, Path(lessons.__file__).parent, Path(valvecalc.__file__).parent):
+        for path in sorted(folder.rglob("*.py")):
+            digest.update(path.name.encode() + b"\0" + path.read_bytes())
+    return digest.hexdigest()
 
 
 def notebooks() -> dict[str, Path]:

@@ -5,11 +5,12 @@ from __future__ import annotations
 import functools
 import math
 from dataclasses import dataclass
-from typing import Any
-
-import pint
+from typing import TYPE_CHECKING, Any
 
 from lessons.units.trade_units import DEFINITIONS, unit_named
+
+if TYPE_CHECKING:
+    import pint
 
 
 @dataclass(frozen=True)
@@ -49,6 +50,8 @@ def rounded_to(value: float, digits: int = 3) -> float:
 
 @functools.cache
 def _registry() -> pint.UnitRegistry[Any]:
+    import pint  # takes half a second, which a command that converts nothing need not wait for
+
     registry: pint.UnitRegistry[Any] = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
     for definition in DEFINITIONS:
         registry.define(definition)
@@ -80,9 +83,18 @@ def convert(q: Q, unit: str) -> Q:
         If the units are not of one kind, or one of them is not known.
     """
     try:
-        return Q(float(_as_pint(q).to(unit_named(unit).pint).magnitude), unit)
-    except pint.errors.DimensionalityError:
+        factor = _factor(unit_named(q.unit).pint, unit_named(unit).pint)
+        return Q(q.value * factor if factor else float(_as_pint(q).to(unit_named(unit).pint).magnitude), unit)
+    except TypeError:  # the library's own where units are not of one kind
         raise ValueError(f"{q.unit or 'a bare number'} cannot be turned into {unit or 'a bare number'}.") from None
+
+
+@functools.cache  # marking a class asks for the same ones over and over
+def _factor(unit: str, other: str) -> float:
+    """Return what one of pint's units is in another; 0 where a zero is not a zero, as in °C."""
+    registry = _registry()
+    zero = registry.Quantity(0.0, unit).to(other).magnitude
+    return float(registry.Quantity(1.0, unit).to(other).magnitude) if zero == 0 else 0.0
 
 
 def shown(q: Q, units: str, digits: int = 3) -> Q:
@@ -122,5 +134,13 @@ def from_base(value: float, unit: str) -> Q:
     """
     if unit in ("Kv", "Cv"):
         return convert(Q(value, "Kv"), unit)
-    base = _as_pint(Q(1.0, unit)).to_base_units().units
+    base = _base_unit(unit)
+    factor = _factor(base, unit_named(unit).pint)
+    if factor:
+        return Q(value * factor, unit)
     return Q(float(_registry().Quantity(value, base).to(unit_named(unit).pint).magnitude), unit)
+
+
+@functools.cache
+def _base_unit(unit: str) -> Any:
+    return _as_pint(Q(1.0, unit)).to_base_units().units

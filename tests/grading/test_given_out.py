@@ -67,6 +67,7 @@ def with_questions(monkeypatch: pytest.MonkeyPatch, *changed: Question, gone: tu
     known = {**workorders.questions(), **{question.id: question for question in changed}}
     left = {name: question for name, question in known.items() if name not in {each.id for each in gone}}
     monkeypatch.setattr(workorders, "questions", lambda: left)
+    monkeypatch.setattr(workorders, "code", lambda: "that of another version")
 
 
 def with_roster(course: Course, class_list: list[Apprentice]) -> None:
