@@ -28,26 +28,35 @@ def main(arguments: Sequence[str] | None = None, say: Say = print) -> int:
     try:
         return int(options.run(options, lambda sentence: say(plain.text(sentence))))
     except (CourseError, RosterError) as problem:
-        say(plain.text(str(problem)))
-        return FAILED
+        return _failed(say, str(problem))
     except BrokenPipeError:
         _let_go_of_output()
         sys.stderr.write("What reads the output was closed, so the command stopped. Run it again and it goes on.\n")
         return FAILED
     except OSError as problem:
-        say(
+        return _failed(
+            say,
             f"{problem.filename or 'A file'} cannot be read or written: {problem.strerror}. "
-            "Everything done so far is kept. Put this right and run the command again."
+            "Everything done so far is kept. Put this right and run the command again.",
         )
-        return FAILED
     except KeyboardInterrupt:
-        say("Stopped. Everything done so far is kept. Run the command again and it goes on from here.")
-        return FAILED
+        return _failed(say, "Stopped. Everything done so far is kept. Run the command again and it goes on from here.")
     except Exception as problem:
         place = _kept_fault(traceback.format_exc())
         said = f"A fault in this program stopped it ({problem!r}). What is written is kept. Please report {place}."
-        say(plain.text(said))
-        return FAILED
+        return _failed(say, said)
+
+
+def _failed(say: Say, sentence: str) -> int:
+    """Say why a command failed, on the other stream where the output takes no words, as on a full disk."""
+    try:
+        say(plain.text(sentence))
+        sys.stdout.flush()
+    except OSError:
+        _let_go_of_output()
+        with contextlib.suppress(OSError):
+            sys.stderr.write(f"{plain.text(sentence)}\n")
+    return FAILED
 
 
 def _let_go_of_output() -> None:

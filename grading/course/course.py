@@ -132,9 +132,12 @@ def write_safely(path: Path, content: str | bytes, mode: int = 0o644, lasting: b
 
     `lasting` waits until it would survive a power cut; what can be made anew need not wait.
     """
-    path.parent.mkdir(parents=True, exist_ok=True)
     data = content.encode("utf-8", "replace") if isinstance(content, str) else content
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=PART)
+    try:
+        handle, name = tempfile.mkstemp(dir=path.parent, prefix=PART)
+    except FileNotFoundError:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        handle, name = tempfile.mkstemp(dir=path.parent, prefix=PART)
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)

@@ -58,6 +58,14 @@ _REGRADE = (
     .where(t.grade.c.id == bindparam("this"))
     .values(auto_score=bindparam("score"), needs_manual_grade=bindparam("waits"))
 )
+_NEW_ANSWER = insert(t.answer)
+_NEW_MARKED_BY = insert(t.marked_by)
+_NEW_HANDIN = insert(t.handin)
+_NEW_NOTEBOOK = insert(t.submitted_notebook)
+_NEW_STUDENT = insert(t.student)
+_NEW_SUBMISSION = insert(t.submission)
+_NEW_GRADE = insert(t.grade)
+_NEW_COMMENT = insert(t.comment)
 _COMMENT_ANEW = update(t.comment).where(t.comment.c.id == bindparam("this")).values(auto_comment=bindparam("said"))
 
 
@@ -100,14 +108,14 @@ def save(connection: Connection, ids: Ids, known: Known, outcome: Outcome) -> No
         if before:
             connection.execute(_FORGET_ANSWERS, _this(outcome))
             connection.execute(_FORGET_MARKING, _this(outcome))
-        connection.execute(insert(t.answer), [_answer_row(outcome, mark) for mark in outcome.marks])
+        connection.execute(_NEW_ANSWER, [_answer_row(outcome, mark) for mark in outcome.marks])
         marking = {"lesson": outcome.lesson, "badge": outcome.badge, "given_out": outcome.given_out}
-        connection.execute(insert(t.marked_by), marking)
+        connection.execute(_NEW_MARKED_BY, marking)
     if before:
         connection.execute(_FORGET_HANDIN, _this(outcome))
     row: dict[str, object] = {"lesson": outcome.lesson, "badge": outcome.badge, "sha256": outcome.sha256}
     row |= {"marked": bool(outcome.marks), "remarks": json.dumps(list(outcome.remarks))}
-    connection.execute(insert(t.handin), row)
+    connection.execute(_NEW_HANDIN, row)
     connection.commit()
     known.handins[outcome.badge] = (outcome.sha256, str(row["remarks"]))
 
@@ -144,17 +152,17 @@ def _submitted_notebook(connection: Connection, ids: Ids, known: Known, outcome:
         return found[1], True
     submission = found[0] if found else _new_submission(connection, ids, known, outcome, stamp)
     row = {"id": uuid4().hex, "assignment_id": submission, "notebook_id": ids.notebook, "flagged": flagged}
-    connection.execute(insert(t.submitted_notebook), row)
+    connection.execute(_NEW_NOTEBOOK, row)
     return str(row["id"]), False
 
 
 def _new_submission(connection: Connection, ids: Ids, known: Known, outcome: Outcome, stamp: datetime | None) -> str:
     if outcome.badge not in known.students:
         first, _, last = outcome.name.rpartition(" ")
-        connection.execute(insert(t.student), {"id": outcome.badge, "first_name": first, "last_name": last})
+        connection.execute(_NEW_STUDENT, {"id": outcome.badge, "first_name": first, "last_name": last})
     made = uuid4().hex
     row = {"id": made, "assignment_id": ids.assignment, "student_id": outcome.badge, "timestamp": stamp}
-    connection.execute(insert(t.submission), row)
+    connection.execute(_NEW_SUBMISSION, row)
     return made
 
 
@@ -173,7 +181,7 @@ def _put_grades(connection: Connection, ids: Ids, notebook: str, known: bool, ou
         else:
             row = {"id": uuid4().hex, "notebook_id": notebook, "cell_id": cell}
             fresh.append({**row, "auto_score": score, "needs_manual_grade": mark.waits})
-    for statement, rows in ((insert(t.grade), fresh), (_REGRADE, again)):
+    for statement, rows in ((_NEW_GRADE, fresh), (_REGRADE, again)):
         if rows:
             connection.execute(statement, rows)
 
@@ -197,6 +205,6 @@ def _put_comments(connection: Connection, ids: Ids, notebook: str, known: bool, 
             again.append({"this": old[cell], "said": said})
         elif cell:
             fresh.append({"id": uuid4().hex, "notebook_id": notebook, "cell_id": cell, "auto_comment": said})
-    for statement, rows in ((insert(t.comment), fresh), (_COMMENT_ANEW, again)):
+    for statement, rows in ((_NEW_COMMENT, fresh), (_COMMENT_ANEW, again)):
         if rows:
             connection.execute(statement, rows)

@@ -132,16 +132,18 @@ def mark_and_tell(root: Path, lesson: str) -> None:
 
 
 def read_and_note(course: Course, lesson: str) -> None:
-    """Read and parse every hand-in three times, and write one transaction with its marks for each: what marking may cost."""
+    """Read and parse every hand-in three times, and write as many rows as its marks are in one transaction for each."""
     with contextlib.closing(sqlite3.connect(course.root / "allowed.db")) as connection:
         connection.execute("PRAGMA journal_mode=WAL")
         connection.execute("PRAGMA synchronous=NORMAL")
         connection.execute("CREATE TABLE mark (badge TEXT, question TEXT, score REAL, said TEXT)")
+        connection.execute("CREATE INDEX mark_badge ON mark (badge)")
         questions = [question.id for question in workorders.of_lesson(lesson)]
+        rows_each = [*questions * 3, *("submission", "notebook", "hand-in", "marked by")]  # grade, comment, answer
         for badge in course.roster:
             for _ in range(3):
                 json.loads(course.submitted(badge, lesson).read_text(encoding="utf-8"))
-            rows = [(badge, question, 1.0, "What was read, and what it means.") for question in questions]
+            rows = [(badge, each, 1.0, "What was read, and what it means.") for each in rows_each]
             with connection:
                 connection.executemany("INSERT INTO mark VALUES (?, ?, ?, ?)", rows)
 

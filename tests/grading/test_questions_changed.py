@@ -207,6 +207,21 @@ def test_points_set_after_it_went_out_count_at_once(course: Course) -> None:
     assert (code, said.splitlines()[-1]) == (DONE, "No difference."), said
 
 
+def test_the_gradebooks_maximum_follows_points_edited_in_the_notebook(course: Course) -> None:
+    own = json.loads(course.source(LESSON).read_text(encoding="utf-8"))
+    for cell in own["cells"]:
+        about = cell["metadata"].get("nbgrader", {})
+        if about.get("grade_id") == W1.id.replace(".", "-"):
+            about["points"] = 7.0
+    course.source(LESSON).write_text(json.dumps(own), encoding="utf-8")
+    assert run(course, "give-out", "04")[0] == DONE
+    assert most(course) == full() - W1.points + 7
+    run(course, "mark", "--again")
+    assert now(course)[ADA.badge] == 7
+    assert run(course, "choose", "04", "--points", f"{W1.id}=3")[0] == DONE  # what is decided by command goes before
+    assert (most(course), now(course)[ADA.badge]) == (full() - W1.points + 3, 3)
+
+
 def test_a_change_that_was_cut_short_is_finished_by_the_next_mark(course: Course) -> None:
     withdraw(course, LESSON, W1.id, "nobody")  # and killed before it marked
     assert now(course)[ADA.badge] == W1.points
