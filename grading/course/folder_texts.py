@@ -19,6 +19,9 @@ This folder holds one class: who is in it, what was given out, what came back, a
 {command} due 04 "2030-03-01 16:00" sets or moves a due time later, and due 04 none clears it. With --badge 4711 it is
 for one apprentice. The points follow at once. Of several hand-ins the last one in time counts; {command} counts best
 (or first) changes that.
+{command} choose 04 shows the questions of a lesson and their points. You can leave some out and change points.
+{command} withdraw 04 QUESTION and mend 04 QUESTION put right what was wrong in a question, and mark again.
+{command} keys 04 writes sheets with the right answers into key_sheets/. Show them to nobody.
 {command} questions shows how to write questions of your own, and checks them.
 
 You can run every step again at any time. Work that is done is not done twice, and nothing is overwritten. If two
