@@ -100,5 +100,5 @@ def _decision(said: Mapping[str, Any], course: Course) -> Decision:
 def _damaged(course: Course) -> CourseError:
     return CourseError(
         f"{course.root / FILE} is damaged. It says which questions you left out, withdrew or changed. Put it back "
-        "from a backup, or delete it and decide anew. Nothing was changed."
+        "from a backup, or delete it, decide anew, and use mark --again. Nothing was changed."
     )

@@ -10,9 +10,11 @@ from grading import workorders
 from grading.course.course import Course, CourseError
 from grading.given_out.decisions import decide, decisions, to_mark_again
 from grading.given_out.given_out import given_out, is_kept
+from grading.given_out.kept_question import GivenQuestion
 from grading.giving_out.building import came_back
 from grading.giving_out.source_edits import edited_base
 from grading.workorders import pool
+from lessons.questions.progress import UNITS
 from lessons.questions.question import Question
 from lessons.units.readout import counted
 
@@ -40,10 +42,13 @@ def choose(
     CourseError
         If a question is not known or cannot be left out any more, or points are none; nothing is changed then.
     """
-    known = {question.id for question, _ in offered(course, lesson, notebook)}
+    found = offered(course, lesson, notebook)
+    if not found:
+        raise CourseError(f"Lesson {lesson} has no work order, so there is nothing to choose.")
+    left_out, back = ([each.strip().lower() for each in some] for some in (left_out, back))
     worth = dict(_points(each) for each in points)
-    _refuse_unknown(lesson, [*left_out, *back, *worth], known)
-    asked = {question.id for question, out in offered(course, lesson, notebook) if out}
+    _refuse_unknown(lesson, [*left_out, *back, *worth], {question.id for question, _ in found})
+    asked = {question.id for question, out in found if out}
     if (left_out or back) and (count := came_back(course, lesson)):
         raise CourseError(
             f"{counted(count, 'hand-in')} of {lesson} came back already, so its questions stay. To take one out of the "
@@ -119,7 +124,7 @@ def _points(text: str) -> tuple[str, float]:
             f"{_MOST_POINTS:g}, like this: inherent.w1=3. To ask a question no more, use --leave-out. "
             "Nothing was changed."
         )
-    return name.strip(), value
+    return name.strip().lower(), value
 
 
 def _tolerance(asked: Question, text: str) -> float:
@@ -137,19 +142,31 @@ def _tolerance(asked: Question, text: str) -> float:
     return value
 
 
-def _option(asked: Question, words: str) -> str:
+def _option(asked: GivenQuestion, words: str) -> str:
     if asked.kind != "choice":
         raise CourseError(
             f"Another right answer can be named for a question with one right option only; {asked.id} is of kind "
             f"“{asked.kind}”. Withdraw it, or give the points on the marking page. Nothing was changed."
         )
+    texts = _texts(asked)
     wanted = " ".join(words.lower().split())
-    found = [each for each in asked.options if wanted and wanted in " ".join(each.text.lower().split())]
-    same = [each for each in found if wanted == " ".join(each.text.lower().split())] or found
+    found = [name for name, said in texts.items() if wanted and any(wanted in each for each in said)]
+    same = [name for name in found if wanted in texts[name]] or found
     if len(same) != 1:
         shown = "; ".join(each.text for each in asked.options)
         raise CourseError(
             f"“{words}” fits {len(same)} options of {asked.id}. Letters differ from badge to badge, so write the "
             f"words of one option. They are: {shown}. Nothing was changed."
         )
-    return same[0].name
+    return same[0]
+
+
+def _texts(asked: GivenQuestion) -> dict[str, set[str]]:
+    """Return the words of each option, as somebody was given them."""
+    texts: dict[str, set[str]] = {each.name: set() for each in asked.options}
+    for index in set(asked.dealt.values()):
+        for units in UNITS:
+            this = asked.pose(index, units)
+            for letter, said in this.sheet.options:
+                texts[this.names[letter]].add(" ".join(said.lower().split()))
+    return texts

@@ -58,6 +58,9 @@ def worked_through(tmp_path: Path) -> tuple[Course, list[str]]:
         ["tables"],
         ["due", "04", "none"],
         ["counts", "best"],
+        ["keys"],
+        ["choose", "04", "--points", f"{QUESTIONS[0].id}=3"],
+        ["withdraw", "04", QUESTIONS[1].id],
     ):
         main(["--course", str(course.root), *command], said.append)
     return course, said
@@ -70,6 +73,7 @@ def test_no_writer_lets_a_control_through(tmp_path: Path) -> None:
     written = [
         *(course.root / "tables").iterdir(),
         *(course.root / "handed_back").rglob("*.html"),
+        *(course.root / "key_sheets").rglob("*.html"),
         course.root / "needs_a_person.txt",
     ]
     assert len(written) >= 11
