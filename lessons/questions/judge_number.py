@@ -20,7 +20,8 @@ def judge_number(posed: Posed, answer: Q) -> tuple[float, str, str]:
     if _is_right(posed, answer):
         return 1.0, RIGHT, ""
     wrong = [(mistake, _wrong_number(mistake, posed)) for mistake in foreseen(question)]
-    fitting = [mistake for mistake, number in wrong if _near(value, number, _typed_to(answer, question.tolerance))]
+    typed_to = _typed_to(answer, question.tolerance)
+    fitting = [mistake for mistake, number in wrong if _near(value, number, typed_to)]
     # Partial credit is given as far as the tolerance reaches, whatever was rounded on the way.
     fitting = fitting or [m for m, number in wrong if m.credit and _near(value, number, question.tolerance)]
     fitting = [mistake for mistake in fitting if not mistake.rare] or fitting

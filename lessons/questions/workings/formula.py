@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import ast
 import copy
+import functools
 import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
@@ -43,6 +44,9 @@ class Values:
     trade: Mapping[str, float]
 
 
+_Worker = Callable[[Mapping[str, float], Values], float]
+
+
 def tree_of(formula: str) -> Tree:
     """Return the tree of a formula."""
     return ast.parse(formula, mode="eval").body
@@ -66,7 +70,7 @@ def constant(value: float) -> Tree:
 def worked_out(tree: Tree, values: Values) -> float:
     """Work a formula out in SI; not a number where it has no value, as the root of a negative number."""
     try:
-        return _value(tree, values.si, values)
+        return _worker(tree)(values.si, values)
     except (ArithmeticError, ValueError, TypeError):
         return math.nan
 
@@ -76,24 +80,32 @@ def as_typed(tree: Tree, values: Values) -> float:
     return worked_out(tree, Values(values.trade, values.trade))
 
 
-def _value(tree: Tree, numbers: Mapping[str, float], values: Values) -> float:
+@functools.lru_cache(maxsize=20_000)  # the trees of all questions, each worked out for every answer that is judged
+def _worker(tree: Tree) -> _Worker:
+    """Return what works a piece out with the numbers it is to take."""
     match tree:
         case ast.Constant(value=float() | int() as number):
-            return float(number)
+            return lambda _, __: float(number)
         case ast.Name(id="pi"):
-            return math.pi
+            return lambda _, __: math.pi
         case ast.Name(id=name):
-            return float(numbers[name])
-        case ast.UnaryOp(op=ast.USub(), operand=inner):
-            return -_value(inner, numbers, values)
+            return lambda numbers, _: float(numbers[name])
+        case ast.UnaryOp(op=ast.USub(), operand=operand):
+            inner = _worker(operand)
+            return lambda numbers, values: -inner(numbers, values)
         case ast.BinOp(left=left, op=operation, right=right):
-            both = _value(left, numbers, values), _value(right, numbers, values)
-            return _OPERATIONS[type(operation)](*both)
-        case ast.Call(func=ast.Name(id="unit_of"), args=[inner]):
-            return abs(_value(inner, values.si, values) / _value(inner, values.trade, values))
-        case ast.Call(func=ast.Name(id=function), args=arguments):
-            return _FUNCTIONS[function](*(_value(each, numbers, values) for each in arguments))
+            return _pair(_worker(left), _OPERATIONS[type(operation)], _worker(right))
+        case ast.Call(func=ast.Name(id="unit_of"), args=[argument]):
+            one = _worker(argument)
+            return lambda _, values: abs(one(values.si, values) / one(values.trade, values))
+        case ast.Call(func=ast.Name(id=name), args=arguments):
+            function, each = _FUNCTIONS[name], [_worker(argument) for argument in arguments]
+            return lambda numbers, values: function(*(one(numbers, values) for one in each))
     raise ValueError(f"A formula of a question does not know {ast.unparse(tree)}.")
+
+
+def _pair(left: _Worker, operation: Callable[[float, float], float], right: _Worker) -> _Worker:
+    return lambda numbers, values: operation(left(numbers, values), right(numbers, values))
 
 
 def replaced(tree: Tree, old: Tree, new: Tree) -> Tree:
