@@ -44,7 +44,8 @@ def _block(x: float, y: float, width: float, count: int, colour: str) -> str:
     if width < 18:
         return rect
     middle = f'x="{x + width / 2:.1f}" y="{y + 13}"'
-    return f'{rect}<text {middle} text-anchor="middle" fill="#fff" font-weight="bold">{count}</text>'
+    ink = "#fff" if colour == BLUE else "#000"  # what reads best on each
+    return f'{rect}<text {middle} text-anchor="middle" fill="{ink}" font-weight="bold">{count}</text>'
 
 
 def _text(x: float, y: float, words: str, anchor: str) -> str:

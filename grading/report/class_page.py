@@ -7,7 +7,7 @@ from html import escape
 
 from grading.report.charts import ORANGE, bars, shares
 from grading.report.class_tally import ClassTally
-from grading.report.pages_back import page
+from grading.report.pages_back import page, wide
 from lessons.notebook import bank
 
 Table = tuple[list[str], list[list[str]]]
@@ -31,13 +31,13 @@ def class_page(
     stuck = [f"{badge} {names.get(badge, '')}: {why}" for badge, why in counted.stuck]
     parts += _list("Who is stuck", stuck, "Everybody has at least half of the points.")
     parts += ["<h2>Pictures</h2>", *_pictures(counted)]
-    parts += ["<h2>Mistakes</h2>", _html(mistakes), "<h2>Questions</h2>", _html(questions)]
+    parts += ["<h2>Mistakes</h2>", _html("Mistakes", mistakes), "<h2>Questions</h2>", _html("Questions", questions)]
     parts.append(
         "<p>“Share earned” is the part of its points that the class earned: 1 means all had it right. “Tells who "
         "knows” is the correlation with the points on the other questions. If it is near 0 or below, ask yourself "
         "whether the question is clear. It is empty for fewer than five apprentices, or where all earned the same.</p>"
     )
-    parts += ["<h2>Apprentices</h2>", _html(people)]
+    parts += ["<h2>Apprentices</h2>", _html("Apprentices", people)]
     return page(f"{bank.title_of(lesson)}: the class", "\n".join(parts))
 
 
@@ -65,10 +65,10 @@ def _list(title: str, sentences: Sequence[str], none: str) -> list[str]:
     return [f"<h2>{title}</h2><ul>{listed}</ul>"]
 
 
-def _html(content: Table) -> str:
+def _html(name: str, content: Table) -> str:
     head, rows = content
     if not rows:
         return "<p>None.</p>"
-    first = "".join(f"<th>{escape(name)}</th>" for name in head)
+    first = "".join(f"<th>{escape(each)}</th>" for each in head)
     body = "".join(f"<tr>{''.join(f'<td>{escape(str(value))}</td>' for value in row)}</tr>" for row in rows)
-    return f'<div class="wide"><table><tr>{first}</tr>{body}</table></div>'
+    return wide(name, f"<table><tr>{first}</tr>{body}</table>")

@@ -9,7 +9,7 @@ from statistics import fmean
 from typing import Any
 
 from grading.course.course import Course
-from grading.report.pages_back import page
+from grading.report.pages_back import page, wide
 from grading.report.results import ApprenticeResult
 from lessons.notebook import bank
 from lessons.units.readout import counted
@@ -75,9 +75,11 @@ def course_page(course: Course, columns: Sequence[LessonColumn], waiting: int) -
         "The course",
         f"<h1>The course</h1><p>{needs if waiting else 'Nothing is waiting for you.'}</p>"
         "<p>“late” was handed in after its due time. “open” waits for you. A dash: nothing was handed in.</p>"
-        f'<div class="wide"><table><tr><th>Apprentice</th>{lessons}</tr>{body}'
-        f"<tr><th>Mean of those marked</th>{means}</tr></table></div>"
-        '<p>All points in one table: <a href="marks.csv">marks.csv</a></p>',
+        + wide(
+            "Points",
+            f"<table><tr><th>Apprentice</th>{lessons}</tr>{body}<tr><th>Mean of those marked</th>{means}</tr></table>",
+        )
+        + '<p>All points in one table: <a href="marks.csv">marks.csv</a></p>',
     )
 
 

@@ -44,8 +44,13 @@ def page(title: str, body: str) -> str:
         f'<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8"><title>{escape(plain.line(title))}</title>'
         f'<meta http-equiv="Content-Security-Policy" content="{policy}">'
         f'<meta name="viewport" content="width=device-width"><style>{STYLE}</style></head>\n'
-        f"<body>{plain.text(body)}</body></html>\n"
+        f"<body><main>{plain.text(body)}</main></body></html>\n"
     )
+
+
+def wide(name: str, table: str) -> str:
+    """Return a table in a frame that moves sideways where the window is small, by the keyboard too."""
+    return f'<div class="wide" tabindex="0" role="group" aria-label="{escape(name, quote=True)}">{table}</div>'
 
 
 def write_pages_back(course: Course, lesson: str, quiet: bool = False) -> int:

@@ -9,6 +9,7 @@ import sys
 from importlib.util import find_spec
 from pathlib import Path
 
+from lessons.jupyter.lesson_export import TEMPLATE, TEMPLATES
 from lessons.jupyter.lesson_page import EXTENSIONS
 from lessons.jupyter.working_copy import Made, working_copy
 from lessons.questions.progress import WORKING_COPY
@@ -26,6 +27,9 @@ def main(arguments: list[str] | None = None) -> int:
         print(why_not_written(folder, problem))
         return 1
     print("\n".join(told_at_start(folder, made)))
+    stay_off_home(folder / WORKING_COPY)
+    if options.keep:
+        return _keep(folder, options.keep)
     if options.cards:
         from lessons.jupyter.card_server.server import serve  # here, because it loads all cards, and lessons need none
 
@@ -42,6 +46,17 @@ def classroom(arguments: list[str] | None = None) -> int:
         sys.argv[1:] = arguments
     # By name and not by import: the lessons never import the instructor's side.
     runpy.run_module("grading", run_name="__main__")
+    return 0
+
+
+def _keep(folder: Path, name: str) -> int:
+    from lessons.jupyter.lesson_export.kept_page import CannotKeepError, keep_lesson  # here, because lessons do without
+
+    try:
+        print("\n".join(keep_lesson(folder, name)))
+    except CannotKeepError as problem:
+        print(problem)
+        return 1
     return 0
 
 
@@ -73,6 +88,26 @@ def why_not_written(folder: Path, problem: OSError) -> str:
     )
 
 
+def stay_off_home(hidden: Path) -> None:
+    """Where the home folder cannot be written, let Jupyter and matplotlib keep their files in the working copy."""
+    from jupyter_core import paths  # here, because `--help` should not wait for it
+
+    usual = {
+        "JUPYTER_DATA_DIR": paths.jupyter_data_dir(),
+        "JUPYTER_RUNTIME_DIR": paths.jupyter_runtime_dir(),
+        "JUPYTER_CONFIG_DIR": paths.jupyter_config_dir(),
+        "MPLCONFIGDIR": str(Path(os.environ.get("MPLCONFIGDIR", "~/.config/matplotlib")).expanduser()),
+    }
+    for name, folder in usual.items():
+        if not _can_be_written(Path(folder)):
+            os.environ[name] = str(hidden / "home" / name.lower())
+
+
+def _can_be_written(folder: Path) -> bool:
+    there = next(each for each in (folder, *folder.parents) if each.exists())
+    return there.is_dir() and os.access(there, os.W_OK)
+
+
 def open_lab(folder: Path, *, browser: bool, port: int) -> int:
     """Open JupyterLab on a working copy and stay until it ends; return an exit code."""
     hidden = folder / WORKING_COPY
@@ -93,6 +128,9 @@ def lab_arguments(folder: Path, *, browser: bool, port: int) -> list[str]:
         f"--LabApp.default_url=/lab/tree/{START}",
         # The page without code that a lesson is; it is found here, so that nothing has to be installed.
         f"--LabApp.extra_labextensions_path={EXTENSIONS}",
+        # What File > Save and Export makes is a page without code, that asks no other server for scripts.
+        f"--HTMLExporter.template_name={TEMPLATE}",
+        f"--HTMLExporter.extra_template_basedirs={TEMPLATES}",
         # Without it a slider's messages wait up to 40 ms for the network to fill a packet.
         "--ServerApp.kernel_websocket_connection_class=lessons.jupyter.fast_socket.PromptWebsocketConnection",
         # Without it a reopened lesson shows "model not found" where its live pictures were.
@@ -110,6 +148,11 @@ def _parser() -> argparse.ArgumentParser:
         "--fresh",
         action="store_true",
         help="show all lessons as they come; those that differ in your working copy are put aside there, never deleted",
+    )
+    parser.add_argument(
+        "--keep",
+        metavar="LESSON",
+        help="write a lesson, such as 04, as a page that needs no network and, with Chromium or Chrome here, as a PDF",
     )
     parser.add_argument("--no-browser", action="store_true", help="only print the address, open no browser")
     parser.add_argument("--port", type=int, default=8888, help="port to listen on (default: 8888)")

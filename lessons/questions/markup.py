@@ -45,7 +45,8 @@ def question_html(sheet: QuestionSheet, heading: str, badge: str = "") -> str:
     parts.append(f"<div style='max-width:700px'>{sheet.svg}</div>" if sheet.svg else "")
     parts += [_list("", sheet.places), _list("", sheet.options)]
     unit = f" {escape(asked_for(sheet))}"
-    how = f"<div style='opacity:.75;font-size:90%'>{escape(_HOW[sheet.kind])}, then press Shift+Enter.{unit}</div>"
+    how = f"{escape(_HOW[sheet.kind])}, then press Shift+Enter.{unit}"
+    how = f"<div class='ostrel-how' style='opacity:.75;font-size:90%'>{how}</div>"
     return "".join([*parts, how, "</div>"])
 
 
@@ -101,7 +102,7 @@ def header_html(badge: str, units: str, counts: str) -> str:
 
 
 def _heading(heading: str, badge: str) -> str:
-    mark = f"<span style='float:right;opacity:.6'>badge {escape(badge)}</span>" if badge else ""
+    mark = f"<span style='float:right;opacity:.75'>badge {escape(badge)}</span>" if badge else ""
     return f"<div style='font-size:85%;opacity:.75'>{mark}{escape(heading)}</div>"
 
 

@@ -161,7 +161,7 @@ function render({ model, el }) {
       units = to = reply.units;
       view.show(reply);
     }
-    if (reply.answer) view.draw(floats(model.get("_frame")), reply.words);
+    if (reply.answer) view.draw(floats(model.get("_frame")), reply.words, reply.answer.headline);
   };
   const key = (name) => JSON.stringify([name, units, { ...view.texts(), [name]: null }]);
   const held = (name) => ahead.ask(key(name), { kind: "ahead", field: name, texts: view.texts(), units });
@@ -172,7 +172,7 @@ function render({ model, el }) {
       const ready = units === to && !asking.isSilent() && ahead.at(key(name), view.texts()[name]);
       if (!ready) { asking.ask(); held(name); return; }
       view.show(ready.said);
-      view.draw(ready.f, ready.said.words);
+      view.draw(ready.f, ready.said.words, ready.said.answer?.headline);
       view.changed();
       asking.took();
       clearTimeout(telling);
@@ -193,7 +193,7 @@ function render({ model, el }) {
   const start = model.get("_shown");
   view.write(start.texts);
   view.show(start);
-  view.draw(floats(model.get("_frame")), start.words);
+  view.draw(floats(model.get("_frame")), start.words, start.answer?.headline);
   const asking = requests(model, inputs, (told) => {
     view.state(told);
     kept.told(told, { texts: view.texts(), units });

@@ -4,6 +4,7 @@
 import { set } from "./page.js";
 
 const SVG = "http://www.w3.org/2000/svg";
+const OF_AXIS = /^[xy]_(tick|label|grid)/; // numbers and names along an axis stand still while a slider moves
 let views = 0;
 
 function pathData(f, from, to, { codes, closed }) {
@@ -91,7 +92,10 @@ export function drawing(holder, svg, specs) {
   });
   const moving = parts.filter((part) => part.spec.points);
   const speaking = parts.filter((part) => part.spec.words);
-  return (f, words) => {
+  const shown = holder.querySelector("svg"), whatItIs = shown.getAttribute("aria-label") ?? "";
+  const told = speaking.map((part, k) => k).filter((k) => !OF_AXIS.test(speaking[k].spec.name));
+  // `now` says in words what the picture is drawn for; whoever does not see it hears that, and what is written in it.
+  return (f, words, now = "") => {
     let at = 0;
     for (const part of moving) {
       const end = at + 1 + 2 * f[at];
@@ -103,5 +107,7 @@ export function drawing(holder, svg, specs) {
       const said = words[k] || "\u00a0";
       if (part.text.data !== said) part.text.data = said;
     });
+    const written = told.map((k) => words[k]?.trim()).filter(Boolean);
+    set(shown, "aria-label", [whatItIs, now, written.join(", ")].filter(Boolean).join(". "));
   };
 }

@@ -64,7 +64,9 @@ function build(el, { svg, parts, sliders, twoUnitSets }, state, on) {
   el.replaceChildren(root);
   readOut();
   lock();
-  return { show: drawing(picture, svg, parts), readOut, lock, tell, behind };
+  const draw = drawing(picture, svg, parts);
+  const places = () => sliders.map((slider, k) => `${slider.label} ${slider.readouts[state.units][state.positions[k]]}`);
+  return { show: (f, words) => draw(f, words, places().join(", ")), readOut, lock, tell, behind };
 }
 
 // ---- the widget --------------------------------------------------------------------------------------------------

@@ -209,3 +209,22 @@ def test_help_needs_no_server(tmp_path: Path) -> None:
     )
     assert "--no-browser" in ran.stdout
     assert list(tmp_path.iterdir()) == []
+
+
+HOMES = ("JUPYTER_DATA_DIR", "JUPYTER_RUNTIME_DIR", "JUPYTER_CONFIG_DIR", "MPLCONFIGDIR")
+
+
+@pytest.mark.parametrize("is_there", [True, False], ids=["a home", "no home that can be written"])
+def test_a_home_that_cannot_be_written_is_not_written(
+    is_there: bool, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A file in its place stands for a read-only home here: root may write into any folder."""
+    home = tmp_path / "home"
+    home.mkdir() if is_there else home.write_text("")
+    monkeypatch.setenv("HOME", str(home))
+    for name in (*HOMES, "XDG_DATA_HOME", "XDG_RUNTIME_DIR"):
+        monkeypatch.setenv(name, "")  # so that it is put back at the end
+        monkeypatch.delenv(name)
+    launch.stay_off_home(tmp_path / "hidden")
+    inside = [str(tmp_path / "hidden") in os.environ.get(name, "") for name in HOMES]
+    assert inside == [not is_there] * 4
