@@ -142,7 +142,7 @@ def list_for_a_person(course: Course, say: Say, most: int = 20) -> int:
         course.root / "needs_a_person.txt", "".join(f"{plain.line(sentence, _LONGEST)}\n" for sentence in waiting)
     )
     if waiting:
-        needs = "1 thing needs" if len(waiting) == 1 else f"{len(waiting)} things need"
+        needs = counted(len(waiting), "thing needs", "things need")
         say(f"{needs} a person. The whole list is in {course.root / 'needs_a_person.txt'}:")
     for sentence in waiting[:most]:
         say(f"- {sentence}")

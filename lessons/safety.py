@@ -37,13 +37,13 @@ ISOLATION = (
         "shut_down",
         "(d)(2)",
         "Shut down in good order",
-        "loop in manual, by-pass set, fail position known",
+        "loop in manual, bypass set, fail position known",
     ),
     Step(
         "isolate",
         "(d)(3)",
         "Isolate every energy",
-        "process on both sides, by-pass, purge and tracing that reach it; air supply; signal",
+        "process on both sides, bypass, purge and tracing that reach it; air supply; signal",
     ),
     Step("lock", "(d)(4)", "Lock and tag all of it", "your own lock and tag on every one, the key with you"),
     Step(
@@ -72,7 +72,7 @@ DECIDE = "Local codes, the site's permit and isolation procedure, the maker's in
 RELEASES_NOTHING = f"{DECIDE} Nothing here releases a job."
 NO_ISOLATION = "A control valve is never an isolation valve, whatever its leakage class."
 HANDS = "Hands out of the yoke: the stem moves without warning when air, signal or line pressure changes."
-STROKE = "Stroking moves the process: only when operations agree, loop in manual or valve by-passed, interlocks known."
+STROKE = "Stroking moves the process: only when operations agree, loop in manual or valve bypassed, interlocks known."
 TRAPPED = "Vented means proved vented: tank, booster and lock-up relay hold air after the supply is shut."
 ADJUSTER = (
     "The air is vented first; then the spring is let down or set by its adjuster, only where and how the maker says."

@@ -70,7 +70,7 @@ def spring_actuator(
     Raises
     ------
     ValueError
-        If a size is not above zero, the preload is negative, or the action is another word.
+        If a size is not above zero, the preload is negative, or the action is neither of the two words.
 
     Notes
     -----
@@ -124,7 +124,7 @@ def actuator_from_bench_set(
     Raises
     ------
     ValueError
-        If a size is not above zero, the low pressure is negative, or the force does not grow over the stroke.
+        If a size is not above zero, the low pressure is negative, or the force does not rise over the stroke.
 
     Notes
     -----
@@ -158,9 +158,9 @@ def spring_energy(spring_rate: ArrayLike, compression: ArrayLike, released_to: A
     spring_rate : array_like
         Spring rate [N/m].
     compression : array_like
-        How far it is pressed together [m].
+        How far it is compressed [m].
     released_to : array_like
-        How far it is still pressed together afterwards [m]; 0 for all of it.
+        How far it is still compressed afterwards [m]; 0 if it is let out fully.
 
     Returns
     -------
@@ -188,7 +188,7 @@ def spring_energy(spring_rate: ArrayLike, compression: ArrayLike, released_to: A
 
 
 def trapped_air_energy(pressure_gauge: ArrayLike, volume: ArrayLike) -> Floats:
-    """Energy that air can give to what it throws about, as it expands to the atmosphere at constant temperature.
+    """Energy that air can give to whatever it throws about, if it expands to the atmosphere at constant temperature.
 
     Parameters
     ----------

@@ -1,8 +1,8 @@
 """Instrument air: how dry it has to be, flow through a small opening, filling and emptying a room, air kept in a tank.
 
 Air is a perfect gas with γ = 1.4. An opening is given by its effective area: that of the ideal nozzle that passes the
-same flow; a drilled hole of that size passes less. A room is filled and emptied so slowly that its air keeps the
-temperature of its walls. Without time for heat to come or go a room fills in 1/γ of that time, so the truth lies
+same flow; a drilled hole of that size passes less. A room is taken to fill and empty so slowly that its air keeps the
+temperature of its walls. If heat had no time to come or go, it would fill in 1/γ of that time. So the truth lies
 between 71 and 100 % of it.
 """
 
@@ -16,7 +16,7 @@ from numpy.typing import ArrayLike
 from valvecalc.checks import Floats, in_range, positive
 from valvecalc.gas import GAS_CONSTANT
 
-GAMMA = 1.4  # two-atomic perfect gas
+GAMMA = 1.4  # perfect gas of two-atom molecules
 GAS_CONSTANT_OF_AIR = GAS_CONSTANT / 0.02897  # J/(kg K)
 CRITICAL_RATIO: float = (2 / (GAMMA + 1)) ** (GAMMA / (GAMMA - 1))  # 0.5283
 CHOKED = sqrt(GAMMA) * (2 / (GAMMA + 1)) ** ((GAMMA + 1) / (2 * (GAMMA - 1)))  # 0.6847, largest flow function
@@ -60,7 +60,7 @@ def highest_dew_point(coldest: ArrayLike) -> Floats:
 
 
 def choked_below(p1: ArrayLike) -> Floats:
-    """Pressure after an opening up to which the air in it is choked, whatever happens there.
+    """Highest pressure after an opening at which the air in it is still choked.
 
     Parameters
     ----------
@@ -189,7 +189,7 @@ def emptying_time(
 
 
 def pressure_after_strokes(p1: ArrayLike, volume: ArrayLike, swept: ArrayLike, strokes: ArrayLike) -> Floats:
-    """Pressure left in a volume tank that has made an actuator stroke without any supply.
+    """Pressure left in a volume tank after it has stroked an actuator without any supply.
 
     Parameters
     ----------
@@ -214,7 +214,8 @@ def pressure_after_strokes(p1: ArrayLike, volume: ArrayLike, swept: ArrayLike, s
 
     Notes
     -----
-    Equation: P = P1 (V/(V + v))^n; the room filled is counted as empty before each stroke, so a little too low.
+    Equation: P = P1 (V/(V + v))^n. The room filled is counted as empty before each stroke, so the result is a little
+    too low.
     Source: Boyle's law, worked by hand.
 
     Examples
@@ -230,7 +231,8 @@ def pressure_after_strokes(p1: ArrayLike, volume: ArrayLike, swept: ArrayLike, s
 def _in_order(name: str, value: ArrayLike, sense: int) -> Floats:
     inside = np.atleast_1d(positive(name, value, "Pa absolute"))
     if np.any(sense * np.diff(inside, axis=-1) < 0):
-        raise ValueError(f"{name} must {'rise' if sense > 0 else 'fall'} from each to the next, but it turns round.")
+        way = "rise" if sense > 0 else "fall"
+        raise ValueError(f"{name} [Pa absolute] must {way} from each to the next, but it does not; sort the values.")
     return inside
 
 

@@ -1,4 +1,4 @@
-"""Long arrays in pieces that stay in the processor's cache: half the time for a million valves."""
+"""Works through long arrays in pieces that fit the processor's cache, in half the time for a million valves."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ def in_blocks(formula: Callable[..., Floats], **inputs: ArrayLike) -> Floats:
     Raises
     ------
     ValueError
-        If an input is not a number, or the shapes do not go together.
+        If an input is not a number, or the shapes do not fit together.
 
     Notes
     -----
@@ -48,7 +48,7 @@ def in_blocks(formula: Callable[..., Floats], **inputs: ArrayLike) -> Floats:
     if size <= BLOCK:  # formulas work in place, so they are given arrays even for one number
         result: Floats = formula(**{k: np.atleast_1d(a) for k, a in arrays.items()}).reshape(shape)[()]
         return result
-    # Single numbers stay single: blown up to a million they would cost what the blocks save.
+    # Single numbers stay single: repeated a million times they would cost what the blocks save.
     flat = {k: a if a.size == 1 else np.broadcast_to(a, shape).reshape(-1) for k, a in arrays.items()}
     out = np.empty(size)
     for start in range(0, size, BLOCK):

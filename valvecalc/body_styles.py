@@ -1,4 +1,4 @@
-"""Typical factors of a few body styles, to assume before the maker's data are in hand; capacity for a size."""
+"""Typical factors of a few body styles, for use until the maker's data are in hand; capacity for a size."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ BODY_STYLES = {
 
 
 def typical_kv(style: str, d: ArrayLike) -> Floats:
-    """Flow coefficient to expect of a wide-open valve of this style and size.
+    """Flow coefficient to expect from a wide-open valve of this style and size.
 
     Parameters
     ----------

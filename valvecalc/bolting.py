@@ -1,4 +1,4 @@
-"""Torque and load of a bolt: what a wrench makes of it, and what friction leaves.
+"""Torque and load of a bolt: where the torque goes, and what friction leaves for the load.
 
 Most of the torque is used up by friction, so the same torque gives very different loads on dry and on greased threads.
 The torque for a joint comes from its maker or the site's procedure, which also name the lubricant it holds for.
@@ -13,16 +13,16 @@ from numpy.typing import ArrayLike
 
 from valvecalc.checks import Floats, in_range, positive
 
-FLANK = np.cos(np.pi / 6)  # flanks of an ISO or UN thread lean by 30°
+FLANK = np.cos(np.pi / 6)  # the flanks of an ISO or UN thread lean by 30°
 PITCH_LINE, ROOT_LINE = 0.649519, 0.938194  # of the pitch: how far pitch and stress diameter lie below the nominal one
 
 
 class TorqueParts(NamedTuple):
-    """What each part of the torque does, for one newton of load [N·m/N, which is m]; together K·D."""
+    """The three parts of the torque for one newton of load [N·m/N, which is m]. Together they are K·D."""
 
     stretching: Floats  # turns into load: the slope of the thread
-    thread: Floats  # rubs off in the thread
-    nut_face: Floats  # rubs off under the nut
+    thread: Floats  # lost to friction in the thread
+    nut_face: Floats  # lost to friction under the nut
 
 
 def torque_parts(
@@ -124,7 +124,7 @@ def bolt_torque(bolt_load: ArrayLike, diameter: ArrayLike, k_factor: ArrayLike) 
     diameter : array_like
         Nominal diameter of the bolt [m].
     k_factor : array_like
-        Nut factor K, for the lubricant that is on it, 0.05 to 0.5 [-].
+        Nut factor K for the lubricant used, 0.05 to 0.5 [-].
 
     Returns
     -------
@@ -152,7 +152,7 @@ def bolt_torque(bolt_load: ArrayLike, diameter: ArrayLike, k_factor: ArrayLike) 
 
 
 def bolt_load(torque: ArrayLike, diameter: ArrayLike, k_factor: ArrayLike) -> Floats:
-    """Load in the bolt after its nut was turned to a torque.
+    """Load in the bolt after its nut was tightened to a torque.
 
     Parameters
     ----------
@@ -161,7 +161,7 @@ def bolt_load(torque: ArrayLike, diameter: ArrayLike, k_factor: ArrayLike) -> Fl
     diameter : array_like
         Nominal diameter of the bolt [m].
     k_factor : array_like
-        Nut factor K, for the lubricant that is on it, 0.05 to 0.5 [-].
+        Nut factor K for the lubricant used, 0.05 to 0.5 [-].
 
     Returns
     -------

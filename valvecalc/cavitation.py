@@ -1,4 +1,4 @@
-"""Where liquid in the valve boils: cavitation index, where it begins, and what happens at this drop."""
+"""Whether liquid boils in the valve: the cavitation index, where cavitation begins, and what happens at this drop."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ VERDICTS = ("none", "cavitation", "choked", "flashing")
 
 
 def cavitation_index(p1: ArrayLike, p2: ArrayLike, pv: ArrayLike) -> Floats:
-    """Cavitation index σ, upstream definition: large is quiet, near 1 is trouble.
+    """Cavitation index σ, upstream definition: a large one is quiet, one near 1 means trouble.
 
     Parameters
     ----------
@@ -82,7 +82,7 @@ def differential_pressure_ratio(p1: ArrayLike, p2: ArrayLike, pv: ArrayLike) -> 
 
 
 def incipient_ratio(xfz: ArrayLike, p1: ArrayLike) -> Floats:
-    """Ratio xF at which cavitation begins at this inlet pressure, taken as no later than in the maker's test.
+    """Ratio xF at which cavitation begins at this inlet pressure, taken as no higher than in the maker's test.
 
     Parameters
     ----------

@@ -1,6 +1,6 @@
 """Inherent characteristics at a constant pressure drop: Φ at a travel, the travel that gives a Φ, and the slope.
 
-Quick opening and linear are turned round by hand: only equal percentage needs its logarithm.
+Only equal percentage needs a logarithm to find the travel; the others are solved by hand.
 """
 
 from __future__ import annotations
@@ -91,7 +91,7 @@ def equal_percentage(travel: ArrayLike, rangeability: ArrayLike, toe: ArrayLike 
 
 
 def quick_opening(travel: ArrayLike, root: ArrayLike = 2.0) -> Floats:
-    """Relative flow coefficient of a quick opening stand-in: most of the capacity early in the travel.
+    """Relative flow coefficient of a stand-in for quick opening: most of the capacity comes early in the travel.
 
     Parameters
     ----------
@@ -303,7 +303,7 @@ def quick_opening_slope(travel: ArrayLike, root: ArrayLike = 2.0) -> Floats:
 
 
 def _reachable(phi: ArrayLike, lowest: Floats) -> Floats:
-    """Φ as floats, refused above 1 and below what its own curve gives when closed."""
+    """Return Φ as floats; refuse it above 1 and below what its own curve gives when closed."""
     wanted, least = np.broadcast_arrays(in_range("phi", phi, 0, 1, "-"), lowest)
     # One rounding step of slack: Φ0 computed by the curve itself must come back as travel 0.
     bad = wanted < least * (1 - 1e-12)

@@ -1,4 +1,4 @@
-"""Reducers beside the valve: what they lose and recover, and what they make of its own factors (FP, FLP, xTP)."""
+"""Reducers beside the valve: what they lose and recover, and how they change its own factors (FP, FLP, xTP)."""
 
 from __future__ import annotations
 

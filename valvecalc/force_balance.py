@@ -60,7 +60,7 @@ def stem_forces(
     Raises
     ------
     ValueError
-        If travel is outside 0 to 1, a pressure or friction is negative, or `moving` is another word.
+        If travel is outside 0 to 1, a pressure or friction is negative, or `moving` is none of the three words.
 
     Notes
     -----
@@ -120,7 +120,7 @@ def travel_at(
     Raises
     ------
     ValueError
-        If a pressure or friction is negative, or `moving` is another word.
+        If a pressure or friction is negative, or `moving` is none of the three words.
 
     Notes
     -----
@@ -182,7 +182,7 @@ def free_travel(
     surplus = pressure * actuator.area - actuator.preload - load_start - way * limit
     stiffness = actuator.spring_rate * actuator.rated_travel + load_end - load_start
     stiffness = stiffness - pressure * (actuator.area_end - actuator.area)
-    # Not stiff enough to stop part way: it leaves the stop it rests on as soon as the force there turns.
+    # Not stiff enough to stop part way: it leaves the stop it rests on as soon as the force there changes sign.
     snapped = np.where(surplus - (stiffness if way < 0 else 0.0) > 0, 1.0, 0.0)
     stiff = stiffness > 0
     stroke = np.where(stiff, surplus / np.where(stiff, stiffness, 1.0), snapped)
@@ -219,7 +219,7 @@ def pressure_at(
     Raises
     ------
     ValueError
-        If travel is outside 0 to 1, the friction is negative, or `moving` is another word.
+        If travel is outside 0 to 1, the friction is negative, or `moving` is none of the three words.
 
     Notes
     -----
@@ -276,7 +276,7 @@ def required_bench_set(
     Raises
     ------
     ValueError
-        If a size is not above zero, the load is not finite, or the action is another word.
+        If a size is not above zero, the load is not finite, or the action is neither of the two words.
 
     Notes
     -----
@@ -298,7 +298,7 @@ def required_bench_set(
 
 
 def valve_action(actuator_action: str, body: str) -> str:
-    """Tell the action of the whole valve from that of its actuator and the way its body closes.
+    """Find the action of the whole valve from that of its actuator and the way its body closes.
 
     Parameters
     ----------
@@ -315,11 +315,11 @@ def valve_action(actuator_action: str, body: str) -> str:
     Raises
     ------
     ValueError
-        If a word is another.
+        If a word is not one of these.
 
     Notes
     -----
-    Equation: none; a push-down-to-open body turns the action round.
+    Equation: none; a push-down-to-open body reverses the action.
     Source: DOE-HDBK-1018/2-93, module 4, p. 47; for the actuator alone, common practice, no source.
 
     Examples
@@ -333,7 +333,7 @@ def valve_action(actuator_action: str, body: str) -> str:
 
 
 def fail_position(action: str) -> str:
-    """Position the spring drives the valve to when the air is lost.
+    """Position to which the spring drives the valve when the air is lost.
 
     Parameters
     ----------
@@ -348,7 +348,7 @@ def fail_position(action: str) -> str:
     Raises
     ------
     ValueError
-        If the action is another word.
+        If the action is neither of the two words.
 
     Notes
     -----

@@ -315,7 +315,7 @@ def gas_velocity(mass_flow: ArrayLike, p1: ArrayLike, p2: ArrayLike, rho: ArrayL
 
 
 def choked_ratio(gamma: ArrayLike, xt: ArrayLike) -> Floats:
-    """Ratio of pressure drop to inlet pressure from which a gas is choked.
+    """Ratio of pressure drop to inlet pressure at which a gas begins to choke.
 
     Parameters
     ----------
@@ -431,7 +431,7 @@ def _expansion_root(straight: Floats, lift: Floats) -> Floats:
         new /= rise
         np.maximum(new, 2 / 3, out=new)
         last, expansion = expansion, new
-        # Three steps bring home all but extreme valves. Steps square the error: after a small one there is none.
+        # Three steps are enough for all but extreme valves. Each squares the error: after a small one there is none.
         if step >= 2 and np.max(np.abs(last - expansion), initial=0.0) < 1e-6:
             break
     return expansion

@@ -1,4 +1,4 @@
-"""Installed characteristic at a constant total pressure: the pipe takes its share, the valve has the rest.
+"""Installed characteristic at a constant total pressure: the pipe takes its share, and the valve gets the rest.
 
 Flows are ratios to the flow at full opening. A real line with a pump is in line.py.
 """
@@ -228,8 +228,8 @@ def straightest(
     Notes
     -----
     Equation: the name with the least `installed_distance`.
-    Source: computed here. Where the valve takes most of the drop that is linear, where the pipe does,
-    equal percentage.
+    Source: computed here. Where the valve takes most of the drop, that is linear. Where the pipe
+    does, it is equal percentage.
 
     Examples
     --------

@@ -49,7 +49,7 @@ def pump_dp(flow: ArrayLike, pump: ArrayLike) -> Floats:
 
 
 def valve_resistance(kv: ArrayLike, rho: ArrayLike) -> Floats:
-    """Pressure drop of a valve over flow squared, to compare with that of the pipe.
+    """Pressure drop of a valve divided by flow squared, to compare with that of the pipe.
 
     Parameters
     ----------

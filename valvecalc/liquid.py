@@ -162,7 +162,7 @@ def critical_pressure_factor(pv: ArrayLike, pc: ArrayLike) -> Floats:
 
 
 def choked_drop(p1: ArrayLike, pv: ArrayLike, pc: ArrayLike, fl: ArrayLike, fp: ArrayLike = 1.0) -> Floats:
-    """Pressure drop from which a larger one no longer brings more liquid.
+    """Pressure drop above which more drop brings no more liquid.
 
     Parameters
     ----------

@@ -63,7 +63,7 @@ def simulate_loop(
     noise: float = 0.0,
     rng: np.random.Generator | None = None,
 ) -> LoopTrace:
-    """Run a flow loop, starting settled at the first set point.
+    """Run a flow loop that starts settled at the first set point.
 
     Parameters
     ----------
@@ -294,7 +294,7 @@ def _noise(spread: float, rng: np.random.Generator | None, shape: tuple[int, ...
 def _first_root(fall: Callable[[Floats], Floats], low: Floats, high: Floats) -> Floats:
     """First place between two where a function goes from above to below zero, for every element."""
     low, high = np.log(low), np.log(high)
-    for _ in range(7):  # each look leaves a 199th of the way: as close as floats go
+    for _ in range(7):  # each pass leaves a 199th of the range: as close as floats go
         grid = np.linspace(low, high, 200)
         below = fall(np.exp(grid)) < 0
         below[-1] = True

@@ -1,4 +1,4 @@
-"""What readings and recordings say: a table up and down, dead band, friction and spring of a trace, a step response.
+"""What readings and recordings say: a table up and down, dead band, friction and spring from a trace, a step response.
 
 Travel and signal are fractions of their spans. For a valve that closes on a rising signal give 1 - travel.
 """
@@ -195,7 +195,7 @@ def linearity(signal: ArrayLike, average: ArrayLike, method: str = "independent"
     Raises
     ------
     ValueError
-        If a reading is not finite, there are not two rising points, or the method is another word.
+        If a reading is not finite, there are not two rising points, or the method is none of the three words.
 
     Notes
     -----
@@ -386,7 +386,7 @@ def step_response(time: ArrayLike, signal: ArrayLike, travel: ArrayLike, thresho
     start = stepped[0]
     before = float(np.mean(y[:start]))
     change = float(np.mean(y[-max((t.size - start) // 10, 1) :])) - before
-    # Smaller than its own scatter at rest, or nothing at all: that is no answer.
+    # A change smaller than the scatter at rest, or none at all, is no answer.
     if abs(change) <= 3 * float(np.std(y[:start])) or change == 0:
         raise ValueError("the travel does not answer the step; make the step larger than the dead band.")
     share = (y - before) / change
@@ -396,7 +396,7 @@ def step_response(time: ArrayLike, signal: ArrayLike, travel: ArrayLike, thresho
 
 def _smallest(cost: Callable[[Floats], Floats], low: Floats, high: Floats) -> Floats:
     """Place between two where a convex function is smallest, for every element."""
-    for _ in range(13):  # each look leaves a sixteenth of the way: as close as floats go
+    for _ in range(13):  # each pass leaves a sixteenth of the range: as close as floats go
         grid = np.linspace(low, high, 33)
         best = cost(grid).argmin(axis=0)[None, ...]
         low, high = (np.take_along_axis(grid, np.clip(best + step, 0, 32), axis=0)[0] for step in (-1, 1))

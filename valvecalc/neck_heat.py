@@ -1,7 +1,7 @@
 """How hot the packing gets at the end of a bonnet's neck, bare or wrapped.
 
-A bonnet with a long neck keeps its packing cool by giving heat to the air. Wrapped in insulation it cannot. A straight
-neck, still air and steady heat; the maker's drawing says how far a real one may be insulated.
+A bonnet with a long neck keeps its packing cool by giving heat to the air. Under insulation it cannot. Worked out for a
+straight neck, still air and steady heat. The maker's drawing says how far a real one may be insulated.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ def fin_parameter(
     heat_transfer : array_like
         Heat given to the air, for each area and degree [W/(m²·K)].
     perimeter : array_like
-        Way round the neck [m].
+        Distance round the neck [m].
     conductivity : array_like
         Heat conductivity of its metal [W/(m·K)].
     section_area : array_like

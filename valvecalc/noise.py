@@ -1,7 +1,7 @@
 """Aerodynamic noise of a gas or steam valve: the jet as a source, the pipe wall, the level beside the pipe.
 
 Left out, and refused where it would count: the outlet itself as a second source (Mach above 0.3 there) and trims with
-several stages one after another. Sound that pipe fittings, supports or loose trim make is no part of the method.
+several stages one after another. The method does not cover sound made by pipe fittings, supports or loose trim.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ N14 = 4.6e-3  # jet diameter in m from Cv
 PIPE_SPEED, PIPE_DENSITY = 5000.0, 8000.0  # m/s, kg/m³: steel, as in the standard's examples
 AIR_SPEED, AIR_IMPEDANCE = 343.0, 415.0  # m/s, Pa s/m
 MOST_MACH = 0.3  # at the valve outlet: above it the outlet is a source of its own
-_LAST_JET = 22.0  # pressure ratio from which the jet's Mach number counts no further
+_LAST_JET = 22.0  # pressure ratio above which the jet's Mach number no longer counts
 
 
 class Jet(NamedTuple):
@@ -41,7 +41,7 @@ class Jet(NamedTuple):
 
 
 class Noise(NamedTuple):
-    """What is heard of a valve, one metre behind it and one metre from the pipe wall."""
+    """What is heard from a valve, one metre behind it and one metre from the pipe wall."""
 
     level: Floats  # A-weighted [dB]
     bands: Floats  # the same by third octaves, the last axis [dB]
@@ -50,7 +50,7 @@ class Noise(NamedTuple):
 
 
 def style_modifier(passage_area: ArrayLike, wetted_perimeter: ArrayLike, passages: ArrayLike) -> Floats:
-    """Valve style modifier Fd of a trim whose passages are alike: how much smaller its jets are than one jet.
+    """Valve style modifier Fd of a trim whose passages are alike: how much smaller its jets are than one single jet.
 
     Parameters
     ----------
@@ -113,7 +113,7 @@ def jet_noise(
     gamma : array_like
         Ratio of specific heats, above 1.08 and below 1.65 [-].
     kv : array_like
-        Flow coefficient where the valve stands [m³/h at 1 bar].
+        Flow coefficient at this opening [m³/h at 1 bar].
     fl, fd : array_like
         Recovery factor and style modifier there; FLP/FP in place of FL with reducers [-].
     efficiency : array_like
@@ -237,7 +237,7 @@ def gas_noise(
     gamma : array_like
         Ratio of specific heats, above 1.08 and below 1.65 [-].
     kv : array_like
-        Flow coefficient where the valve stands [m³/h at 1 bar].
+        Flow coefficient at this opening [m³/h at 1 bar].
     fl, fd : array_like
         Recovery factor and style modifier there; FLP/FP in place of FL with reducers [-].
     efficiency, strouhal : array_like

@@ -1,4 +1,4 @@
-"""A valve that must move once, when it is asked: how likely it is not to, and what tests find."""
+"""A valve that must move once, when it is called on: how likely it is to fail, and what tests find."""
 
 from __future__ import annotations
 
@@ -17,12 +17,12 @@ def failure_on_demand(
     coverage: ArrayLike = 0.0,
     partial_interval: ArrayLike | None = None,
 ) -> Floats:
-    """Mean probability that a valve does not do its duty when it is asked.
+    """Mean probability that a valve does not move when it is called on.
 
     Parameters
     ----------
     failure_rate : array_like
-        Rate of the failures that nobody sees until the valve should move, 0 or more [1/s].
+        Rate of the failures that nobody sees until the valve has to move, 0 or more [1/s].
     proof_interval : array_like
         From one proof test to the next; the proof test finds them all [s].
     coverage : array_like
@@ -44,7 +44,7 @@ def failure_on_demand(
     -----
     Equation: C λ t/2 + (1 − C) λ T/2, t the interval of partial strokes and T that of proof tests.
     Source: IEC 61508-6, one valve, from memory; with partial strokes as in Lundteigen and Rausand (2007), second-hand.
-    What a repair takes, and what the test itself breaks, is left out.
+    The time of a repair, and damage by the test itself, are left out.
 
     Examples
     --------
@@ -85,7 +85,8 @@ def failed_by(
 
     Notes
     -----
-    Equation: 1 − exp(−λ (C (time mod t) + (1 − C) (time mod T))): each test finds its part, and it is mended at once.
+    Equation: 1 − exp(−λ (C (time mod t) + (1 − C) (time mod T))): each test finds its part, which is
+    repaired at once.
     Source: worked by hand, constant failure rate.
 
     Examples
@@ -99,7 +100,7 @@ def failed_by(
 
 
 def stroke_coverage(failure_rate: ArrayLike, found: ArrayLike) -> Floats:
-    """Part of the hidden failures that a partial stroke finds.
+    """Share of the hidden failures that a partial stroke finds.
 
     Parameters
     ----------

@@ -85,7 +85,7 @@ def dead_band_pressure(friction: ArrayLike, area: ArrayLike) -> Floats:
 
     Notes
     -----
-    Equation: Δp = 2 F / A; friction has to be let go one way and taken up the other.
+    Equation: Δp = 2 F / A. The friction has to be let go one way and taken up the other way.
     Source: worked by hand, statics.
 
     Examples
@@ -108,7 +108,7 @@ def signal_dead_band(friction: ArrayLike, area: ArrayLike, span: ArrayLike, posi
     span : array_like
         Actuator pressure from one end of the signal to the other [Pa].
     positioner_gain : array_like
-        Times that a positioner makes a travel error larger in pressure [-]; 1 for no positioner.
+        How many times a positioner enlarges a travel error [-]; 1 for no positioner.
 
     Returns
     -------
@@ -135,14 +135,14 @@ def signal_dead_band(friction: ArrayLike, area: ArrayLike, span: ArrayLike, posi
 
 
 def load_left(load: ArrayLike, spring_rates: ArrayLike, settling: ArrayLike) -> Floats:
-    """Load that is left on a packing after it has settled, without anybody touching the nuts.
+    """Load left on a packing after it has settled, if nobody has touched the nuts.
 
     Parameters
     ----------
     load : array_like
         Load when the nuts were tightened, 0 or more [N].
     spring_rates : array_like
-        Stiffness of what stands one above another on the packing studs, along the last axis: the studs themselves,
+        Stiffness of each part of the stack on the packing studs, along the last axis: the studs themselves,
         and each disc spring [N/m].
     settling : array_like
         How much lower the packing has become, 0 or more [m].

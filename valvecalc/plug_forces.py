@@ -46,7 +46,7 @@ def circle_area(diameter: ArrayLike) -> Floats:
 
 
 def seat_force(port_diameter: ArrayLike, seat_load: ArrayLike) -> Floats:
-    """Force that presses the plug on its seat hard enough.
+    """Force that presses the plug hard enough on its seat.
 
     Parameters
     ----------
@@ -106,7 +106,7 @@ def unbalanced_force(
     Raises
     ------
     ValueError
-        If a pressure is below vacuum, an area out of range, or another word is used.
+        If a pressure is below vacuum, an area out of range, or `flow_to` is neither word.
 
     Notes
     -----
@@ -150,7 +150,7 @@ def balanced_force(
     Raises
     ------
     ValueError
-        If a pressure is below vacuum, an area out of range, or another word is used.
+        If a pressure is below vacuum, an area out of range, or `flow_to` is neither word.
 
     Notes
     -----

@@ -1,4 +1,4 @@
-"""What a digital positioner is told, what it reports; the voltage its loop leaves it."""
+"""What a digital positioner reports, and the voltage that its loop leaves for it."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ HIGHEST_CURRENT = 0.024  # A
 
 
 def reported_travel(travel: ArrayLike, found_closed: ArrayLike, found_open: ArrayLike) -> Floats:
-    """Travel a positioner reports after it looked for its own two ends and called them 0 and 100 %.
+    """Travel a positioner reports after it has found the two ends by itself and called them 0 and 100 %.
 
     Parameters
     ----------
@@ -46,7 +46,7 @@ def reported_travel(travel: ArrayLike, found_closed: ArrayLike, found_open: Arra
 
 
 def real_travel(reported: ArrayLike, found_closed: ArrayLike, found_open: ArrayLike) -> Floats:
-    """Real travel of a valve whose positioner reports one, after it looked for its own two ends.
+    """Real travel of a valve behind the travel its positioner reports, after it has found the two ends by itself.
 
     Parameters
     ----------
@@ -90,7 +90,7 @@ def terminal_voltage(supply_voltage: ArrayLike, current: ArrayLike, resistance: 
     current : array_like
         Current in the loop, 0 to 0.024 [A].
     resistance : array_like
-        All that lies in the loop besides the device: cable there and back, barrier, resistor, 0 or more [ohm].
+        Everything in the loop but the device: cable there and back, barrier, resistor, 0 or more [ohm].
 
     Returns
     -------

@@ -1,7 +1,7 @@
-"""How much pressure a body may hold at its temperature, by class and material, and what its shell is tested with.
+"""How much pressure a body may hold at its temperature, by class and material, and the pressure of its shell test.
 
-A class is no pressure: the same body holds less the hotter it is. Codes, the site's piping class and the plate on the
-valve decide; a bonnet gasket, packing or soft seat may allow less than the metal.
+A class is not a pressure: the hotter a body is, the less it may hold. Codes, the site's piping class and the plate on
+the valve decide; a bonnet gasket, packing or soft seat may allow less than the metal.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ TEST_FACTOR = 1.5
 COLD = 311.15  # K: 38 °C, up to which the rating stays the same
 COLDEST = -29 + 273.15  # K, the lower end of the tables
 # Temperature [°C] and rating [bar gauge]: ASME B16.34, standard class, second-hand (three public transcriptions of the
-# same table in B16.5 agree). Above 400 °C other rules come in, so the tables end there.
+# same table in B16.5 agree). Above 400 °C other rules apply, so the tables end there.
 TEMPERATURES = np.array([38, 50, 100, 150, 200, 250, 300, 350, 400.0])
 RATINGS = {
     "carbon steel": {
@@ -86,7 +86,7 @@ def shell_test_pressure(material: str, pressure_class: str) -> Floats:
     Returns
     -------
     numpy.ndarray
-        Test pressure, valve partly open, ends shut off, cold water [Pa gauge].
+        Test pressure, with the valve part open, the ends closed and cold water [Pa gauge].
 
     Raises
     ------

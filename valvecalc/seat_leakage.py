@@ -156,7 +156,7 @@ def class_vi_leak(port: ArrayLike) -> Floats:
 
 
 def water_test_capacity(kv: ArrayLike, dp: ArrayLike) -> Floats:
-    """Rated flow of water at the test drop, of which classes II to IV allow a share.
+    """Rated flow of water at the test drop. Classes II to IV allow a share of it.
 
     Parameters
     ----------
@@ -190,7 +190,7 @@ def water_test_capacity(kv: ArrayLike, dp: ArrayLike) -> Floats:
 
 
 def air_test_capacity(kv: ArrayLike, dp: ArrayLike, xt: ArrayLike) -> Floats:
-    """Rated flow of air at the test drop into the open, of which classes II to IV allow a share.
+    """Rated flow of air at the test drop into the open. Classes II to IV allow a share of it.
 
     Parameters
     ----------
@@ -247,7 +247,7 @@ def bubbles_per_min(leak: ArrayLike) -> Floats:
 
     Notes
     -----
-    Equation: leak per minute / 0.15 mL. A convenience: the limit is the volume.
+    Equation: leak per minute / 0.15 mL. The count is a convenience; the limit is the volume.
     Source: GB/T 4213-92 and FCI 70-2 (second-hand), whose table means 0.148 to 0.155 mL a bubble.
 
     Examples
@@ -330,6 +330,6 @@ def _checked(form: str, name: str, value: ArrayLike) -> Floats:
     if name == "port":
         return class_vi_leak(value) if form.startswith("VI") else positive("port", value, "m")
     test = LEAKAGE_TESTS[form]
-    # A service drop below the test's stands in for it, except in class V, which has a least drop.
+    # A service drop below that of the test takes its place, except in class V, which has a smallest drop.
     lowest = test.lowest if form.startswith("V ") or form == "V" else 0.0
     return in_range(f"dp of a class {form} test", value, lowest, test.highest, "Pa", above=lowest == 0)

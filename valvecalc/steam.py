@@ -8,7 +8,7 @@ from numpy.typing import ArrayLike
 from valvecalc.checks import Floats, in_range
 from valvecalc.water import CRITICAL_DENSITY, CRITICAL_TEMPERATURE, vapour_pressure
 
-LOWEST_PRESSURE, HIGHEST_PRESSURE = 1.02e5, 100.0e5  # Pa, where the tests hold these functions to IAPWS-95
+LOWEST_PRESSURE, HIGHEST_PRESSURE = 1.02e5, 100.0e5  # Pa, where the tests compare these functions with IAPWS-95
 _BOILING, _HOTTEST = 373.15, 585.0  # K, just outside the boiling points at the two ends (374 to 584.2 K)
 
 
@@ -34,7 +34,7 @@ def saturation_temperature(p1: ArrayLike) -> Floats:
     -----
     Equation: the temperature whose vapour pressure this is, found by the secant method in 1/T and ln p, in which
     the two lie nearly on a straight line.
-    Source: IAPWS SR1-86(1992) by `water.vapour_pressure`, held to IAPWS-95 within 0.01 K by the tests.
+    Source: IAPWS SR1-86(1992) by `water.vapour_pressure`; the tests find it within 0.01 K of IAPWS-95.
 
     Examples
     --------
@@ -72,8 +72,8 @@ def steam_density(p1: ArrayLike) -> Floats:
     Notes
     -----
     Equation: ln(ρ/ρc) = Σ c_i (1 − T/Tc)^k_i at the saturation temperature.
-    Source: IAPWS SR1-86(1992), saturation properties of ordinary water, coefficients from memory and held to
-    IAPWS-95 within 0.1 % by the tests.
+    Source: IAPWS SR1-86(1992), saturation properties of ordinary water, coefficients from memory; the
+    tests find it within 0.1 % of IAPWS-95.
 
     Examples
     --------

@@ -1,4 +1,4 @@
-"""Friction, backlash and stiction as they act in time: what a stem does with a signal."""
+"""Friction, backlash and stiction as they act in time: how a stem follows a signal."""
 
 from __future__ import annotations
 
@@ -11,11 +11,11 @@ from numpy.typing import ArrayLike
 from valvecalc.checks import Floats, in_range, numbers
 
 CREEP = 1e-3  # travel a second below which a sliding stem sticks again; own choice, no source
-Stem: TypeAlias = tuple[float, float, float]  # where the air would put it, where it is, its way
+Stem: TypeAlias = tuple[float, float, float]  # where the air would put it, where it is, which way it slides
 
 
 def backlash(signal: ArrayLike, gap: ArrayLike) -> Floats:
-    """Follow a signal through a joint with play.
+    """Follow a signal through a joint that has play.
 
     Parameters
     ----------

@@ -1,4 +1,4 @@
-"""Stroke and step tests: the signal to test with, and a simulated valve, sound or with faults, that answers it."""
+"""Stroke and step tests: the signal to test with, and a simulated valve, sound or faulty, that answers it."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from valvecalc.stiction import CREEP, Stem, backlash, stem_step
 
 
 class Faults(NamedTuple):
-    """What is wrong with a valve; nothing, as it stands. Arrays stand for many valves.
+    """What is wrong with a valve; by default nothing. Arrays stand for many valves.
 
     `friction` [N] is that at rest and `sliding_ratio` [-] the part of it left in motion; `backlash_gap` [-]
     is play between the stem, which the positioner sees, and the plug, which is recorded; the signal is as
@@ -221,7 +221,7 @@ def _recorded(action: str, stroke: Floats, s: dict[str, float]) -> Floats:
 
 
 def _stops(action: str, s: dict[str, float]) -> tuple[float, float]:
-    # A soft seat is no stop: the stem goes on, and `_recorded` gives it back smaller.
+    # A soft seat is no stop: the stem goes on, and `_recorded` shows less of it.
     closed = s["seat_travel"] if s["seat_softness"] == 0 else -np.inf
     return (closed, 1.0) if action == "reverse" else (0.0, 1.0 - closed)
 

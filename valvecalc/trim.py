@@ -94,7 +94,7 @@ def phi_from_area(area: ArrayLike, area_full: ArrayLike) -> Floats:
 
 
 def width_for_slope(slope: ArrayLike, area_full: ArrayLike, stroke: ArrayLike) -> Floats:
-    """Width the windows of a cage must have, all together, for a wanted slope of the characteristic.
+    """Width that the windows of a cage must have in all, for a wanted slope of the characteristic.
 
     Parameters
     ----------
@@ -255,7 +255,7 @@ def plug_contour(plug_depth: ArrayLike, seat_radius: float, lift: ArrayLike, are
     Notes
     -----
     Open area cannot rise faster than a curtain, 2 π R for each metre of lift: where more is asked for, the
-    plug leaves more than wanted before it. `plug_area` of the result tells.
+    plug leaves more than wanted before it. `plug_area` of the result shows it.
     Equation: at each depth the least, over the lifts, of the radius r at which
     π (R + r) √((R - r)² + (lift - depth)²) equals the wanted area.
     Source: computed here, envelope of the cones of `plug_area`.

@@ -1,4 +1,4 @@
-"""The few conversions the trade needs, from exact definitions, and its signals; everything else is SI already."""
+"""The few conversions that the trade needs, from exact definitions, and its signals. All else is in SI already."""
 
 from __future__ import annotations
 
@@ -234,7 +234,7 @@ def split_range(fraction: ArrayLike, start: float, end: float) -> Floats:
 
 
 def signal_state(signal: ArrayLike) -> NDArray[np.str_]:
-    """Tell whether a current of a 4 to 20 mA loop stands for a value or for a fault.
+    """Say whether a current of a 4 to 20 mA loop stands for a value or for a fault.
 
     Parameters
     ----------
@@ -256,8 +256,8 @@ def signal_state(signal: ArrayLike) -> NDArray[np.str_]:
     -----
     Equation: limits 3.6, 3.8, 20.5 and 21 mA, each of them belonging to the state further out or, of 3.8 and 20.5,
     to the range.
-    Source: NAMUR NE 43, for the signals of transmitters, from memory. What a positioner does with such a current its
-    own manual says.
+    Source: NAMUR NE 43, for the signals of transmitters, from memory. Its own manual says
+    what a positioner does with such a current.
 
     Examples
     --------

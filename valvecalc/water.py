@@ -1,4 +1,4 @@
-"""Saturated liquid water, freezing to its critical point: vapour pressure and density."""
+"""Saturated liquid water from freezing to its critical point: vapour pressure and density."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from valvecalc.checks import Floats, in_range
 WATER_CRITICAL_PRESSURE = 22.064e6  # Pa (IAPWS)
 CRITICAL_TEMPERATURE = 647.096  # K (IAPWS)
 CRITICAL_DENSITY = 322.0  # kg/m³ (IAPWS)
-FREEZING = 273.15  # K; from here to the critical point the tests hold pressure and density to IAPWS-95
+FREEZING = 273.15  # K; from here to the critical point the tests compare pressure and density with IAPWS-95
 
 
 def vapour_pressure(temperature: ArrayLike) -> Floats:
@@ -34,8 +34,8 @@ def vapour_pressure(temperature: ArrayLike) -> Floats:
     Notes
     -----
     Equation: ln(Pv/Pc) = (Tc/T) Σ a_i (1 − T/Tc)^k_i.
-    Source: IAPWS SR1-86(1992), saturation properties of ordinary water, coefficients from memory and held to
-    IAPWS-95 within 0.02 % by the tests.
+    Source: IAPWS SR1-86(1992), saturation properties of ordinary water, coefficients from memory; the
+    tests find it within 0.02 % of IAPWS-95.
 
     Examples
     --------
@@ -70,8 +70,8 @@ def water_density(temperature: ArrayLike) -> Floats:
     Notes
     -----
     Equation: ρ/ρc = 1 + Σ b_i (1 − T/Tc)^k_i.
-    Source: IAPWS SR1-86(1992), saturation properties of ordinary water, coefficients from memory and held to
-    IAPWS-95 by the tests: within 0.01 % up to 180 °C, 0.04 % up to 347 °C, 0.3 % from there.
+    Source: IAPWS SR1-86(1992), saturation properties of ordinary water, coefficients from memory. The
+    tests compare it with IAPWS-95: within 0.01 % up to 180 °C, 0.04 % up to 347 °C, 0.3 % from there.
 
     Examples
     --------

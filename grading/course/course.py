@@ -107,7 +107,7 @@ def open_course(folder: Path) -> Course:
     Raises
     ------
     CourseError
-        If it is none.
+        If it is not a course folder.
     """
     root = folder.expanduser().resolve()
     try:

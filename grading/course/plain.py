@@ -7,6 +7,7 @@ import unicodedata
 from collections.abc import Iterable, Sequence
 
 from lessons.card_page.spreadsheet import csv_text
+from lessons.units.readout import counted
 
 LONGEST_LINE = 300  # letters of a name, a subject or a sentence that are shown
 _BREAKS = re.compile("\r\n?|[\x0b\x0c\x1c-\x1e\x85\u2028\u2029]")
@@ -64,9 +65,11 @@ def cut(value: str, most: int) -> str:
     r"""Return words of a bearable length; a cut one stays longer than the limit, and says so.
 
     >>> cut("abcdef", 6), cut("abcdef", 4)
-    ('abcdef', 'abcd\n… 2 more characters are in the file that was handed in.')
+    ('abcdef', 'abcd\n… The file that was handed in has 2 characters more.')
     """
     left_out = len(value) - most
     return (
-        value if left_out <= 0 else f"{value[:most]}\n… {left_out} more characters are in the file that was handed in."
+        value
+        if left_out <= 0
+        else f"{value[:most]}\n… The file that was handed in has {counted(left_out, 'character')} more."
     )

@@ -157,7 +157,7 @@ def _tell(
 ) -> None:
     waiting = list(needs_a_person(course))
     say(
-        f"{len(expected)} answers of an invented class of {len(course.roster)} were marked in {took:.1f} s, "
+        f"Marked: {counted(len(expected), 'answer')} of an invented class of {len(course.roster)}, in {took:.1f} s, "
         "with all the steps before and after."
     )
     say(

@@ -76,7 +76,9 @@ def judged(question: Question, badge: str, units: str, text: str) -> Reply:
         )
     if len(text) > LONGEST:
         return Reply(
-            0.0, UNREADABLE, f"The answer has {len(text)} characters, more than {LONGEST}, so it was not read."
+            0.0,
+            UNREADABLE,
+            f"The answer has {counted(len(text), 'character')}, more than {LONGEST}, so it was not read.",
         )
     this = posed(question, badge, units)
     reply = judge(this, text)

@@ -8,6 +8,7 @@ from grading.given_out.judged_answers import WRITTEN
 from lessons.questions.judge import fill, shown_answer
 from lessons.questions.question import Mistake, Posed
 from lessons.units.quantities import Q, from_base, rounded_to
+from lessons.units.readout import counted
 
 
 def right_answer(this: Posed) -> str:
@@ -37,7 +38,8 @@ def _sentences(this: Posed) -> Iterator[str]:
     question = this.question
     if question.kind == "number":
         yield this.words.get("working", "")
-        yield f"Right within {rounded_to(100 * question.tolerance):g} %, or when rounded to {question.digits} digits."
+        digits = counted(question.digits, "digit")
+        yield f"Right within {rounded_to(100 * question.tolerance):g} %, or when rounded to {digits}."
         yield from (_part(this, mistake) for mistake in question.mistakes if mistake.credit)
     elif question.kind == "several":
         yield "Part of the points for each right one; a wrong one takes away what a right one gives."

@@ -52,8 +52,8 @@ def correct(course: Course, lesson: str, only: str = "") -> list[str]:
             changed.append(question)
             if now is None or _seen(before) != _seen(now):
                 said.append(
-                    f"{question}: on {given.day} apprentices were given a different question from today's. "
-                    "They are marked by the one they were given."
+                    f"{question}: what was given out on {given.day} was a different question from today's. "
+                    "Apprentices are marked by the one they were given."
                 )
             else:
                 data["questions"][number] = now | {"dealt": before["dealt"], "points": before["points"]}

@@ -39,7 +39,7 @@ def edited_base(course: Course, lesson: str, packaged: Path) -> Base:
     Raises
     ------
     CourseError
-        If his version is no notebook, or asks what is no question.
+        If the instructor's version is not a notebook, or asks a question that does not exist.
     """
     latest = given_out(course, lesson).latest if is_kept(course, lesson) else None
     before = _about(latest)

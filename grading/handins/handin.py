@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from grading.course import plain
+from lessons.units.readout import counted
 
 MAX_BYTES = 20_000_000  # a lesson with all its pictures saved is about 1 MB
 MAX_CELLS = 2_000
@@ -75,7 +76,8 @@ def read(data: bytes) -> HandIn:
         )
     if len(cells) > MAX_CELLS:
         raise UnusableError(
-            f"the notebook has {len(cells)} cells, more than the {MAX_CELLS} that are read; ask what happened to it"
+            f"the notebook has {counted(len(cells), 'cell')}, more than the {MAX_CELLS} that are read; "
+            "ask what happened to it"
         )
     lesson, given_out = (_of_work_order(notebook, name) for name in ("lesson", "given_out"))
     return HandIn(tuple(_cell(cell) for cell in cells if isinstance(cell, dict)), lesson, given_out, remark)
@@ -149,7 +151,7 @@ def _chosen(question_id: str, named: list[tuple[int, str]], nameless: str | None
         text = [text for rank, text in filled if rank == best][-1]
         if len({" ".join(text.split()) for _, text in filled}) > 1:
             return HandedInAnswer(
-                text, remark=f"{question_id} is answered in {len(filled)} cells, and the answers differ"
+                text, remark=f"{question_id} is answered in {counted(len(filled), 'cell')}, and the answers differ"
             )
         return HandedInAnswer(text)
     if nameless is not None and nameless.strip():

@@ -8,6 +8,7 @@ from datetime import datetime
 
 from grading.course.course import COUNTS
 from grading.handins.received import Entry
+from lessons.units.readout import counted
 
 LAST, FIRST, BEST = COUNTS
 RULES = {
@@ -51,7 +52,7 @@ def choose(found: Sequence[Entry], due: datetime | None, rule: str, points: Call
 def notes(found: Sequence[Entry], chosen: Entry, due: datetime | None, rule: str) -> Iterator[str]:
     """Give a sentence for all that should be told of the choice."""
     if len(found) > 1:
-        yield f"handed in {len(found)} times; {RULES[rule]}, which is that of {_day_and_time(chosen.when)}"
+        yield f"handed in {counted(len(found), 'time')}; {RULES[rule]}, which is that of {_day_and_time(chosen.when)}"
     for entry in found:
         if entry.blank and not entry.other and not chosen.blank:
             yield f"the one of {_day_and_time(entry.when)} has no answers, so it does not count"

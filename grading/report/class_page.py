@@ -24,7 +24,7 @@ def class_page(
     """Return the page of one lesson."""
     people, questions, mistakes = tables
     parts = [f'<p><a href="index.html">The course</a></p><h1>{escape(bank.title_of(lesson))}: the class</h1>']
-    parts.append(f"<p>{counted.marked} of {len(names)} apprentices have marks.</p>")
+    parts.append(f"<p>Apprentices with marks: {counted.marked} of {len(names)}.</p>")
     parts += _list("Needs a person", waiting, "Nothing is waiting for you.")
     again = [f"{question}: {why}" for question, why in counted.teach_again()]
     parts += _list("Teach again", again, "There is nothing that the class as a whole has not understood.")

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from grading.given_out.judged_answers import BLANK, MISSING, WITHDRAWN, WRITTEN
 from grading.report.results import ApprenticeResult, Result
 from lessons.questions.judge import OTHER, RECORDED, RIGHT, UNREADABLE
+from lessons.units.readout import counted
 
 NO_MISTAKE = (
     RIGHT,
@@ -115,7 +116,7 @@ def _why(results: list[Result], total: float, possible: float) -> str:
     lost = [result.question for result in results if result.score <= 0 and result.tag != WITHDRAWN]
     blank = sum(result.tag in (BLANK, MISSING) for result in results)
     left = f"; {blank} left unanswered" if blank else ""
-    return f"{total:g} of {possible:g} points, nothing for {', '.join(lost) or 'none'}{left}"
+    return f"{total:g} of {counted(possible, 'point')}, nothing for {', '.join(lost) or 'none'}{left}"
 
 
 def _lacking(question: QuestionTally) -> Iterable[str]:

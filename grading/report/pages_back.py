@@ -82,7 +82,7 @@ def page_back(lesson: str, person: Apprentice, sheet: ApprenticeResult, question
     title = f"{bank.title_of(lesson)}: {person.name}"
     body = [
         f"<h1>{escape(title)}</h1><p>Badge {escape(person.badge)}. "
-        f"You have <b>{sheet.score:g} of {total:g}</b> points{still}.</p>"
+        f"You have <b>{sheet.score:g} of {counted(total, 'point')}</b>{still}.</p>"
     ]
     body += [_section(result, questions[result.question], person) for result in results]
     body += _review(results, questions, person)
@@ -105,7 +105,7 @@ def _section(result: Result, question: Question, person: Apprentice) -> str:
     ]
     listed = "".join(f"<dt>{escape(name)}</dt><dd>{escape(text)}</dd>" for name, text in rows if text)
     by_hand = " (by your instructor)" if result.by_hand or result.extra else ""
-    marks = f"{result.score:g} of {result.points:g} points{by_hand}"
+    marks = f"{result.score:g} of {counted(result.points, 'point')}{by_hand}"
     waits = f"no mark yet, worth {counted(result.points, 'point')}"
     head = f"{result.question}: {waits if result.unread else marks}"
     return f'<section class="{_look(result)}"><h2>{escape(head)}</h2><dl>{listed}</dl></section>'

@@ -11,6 +11,7 @@ from grading.report.pages_back import page
 from lessons.questions.judge import solution
 from lessons.questions.question import Question, pose_variant
 from lessons.units.quantities import Q, from_base, rounded_to
+from lessons.units.readout import counted
 
 _SHOWN = 3  # sets of numbers of each question
 
@@ -19,7 +20,8 @@ def write_pool_page(course: Course, found: Mapping[str, tuple[str, Question]]) -
     """Write the page; return where it is."""
     parts = ["<h1>Your own questions</h1><p>This page shows the answers. Keep it to yourself.</p>"]
     for name, (lesson, question) in found.items():
-        parts.append(f"<h2>{escape(name)}, lesson {escape(lesson)}: {len(question.variants)} sets of numbers</h2>")
+        sets = counted(len(question.variants), "set of numbers", "sets of numbers")
+        parts.append(f"<h2>{escape(name)}, lesson {escape(lesson)}: {sets}</h2>")
         parts += [_shown(question, index) for index in range(_SHOWN)]
     target = course.root / "tables" / "own_questions.html"
     write_safely(target, page("Your own questions", "".join(parts)), mode=0o600)

@@ -15,6 +15,7 @@ from datetime import datetime
 from grading.course import plain
 from grading.course.times import instant
 from grading.handins.handin import MAX_BYTES, UnusableError
+from lessons.units.readout import counted
 
 MAX_MEMBERS = 2_000  # of one file that came in, zips in zips counted too
 MAX_UNPACKED = 400_000_000
@@ -68,7 +69,7 @@ def _opened(data: bytes, budget: Budget, depth: int) -> tuple[zipfile.ZipFile, l
     count = data.count(b"PK\x01\x02")  # one for each file; counted before the library makes an object of each
     budget.files -= count
     if budget.files < 0:
-        raise UnusableError(f"the zip holds {count} files, more than are read; ask for the notebook itself")
+        raise UnusableError(f"the zip holds {counted(count, 'file')}, more than are read; ask for the notebook itself")
     try:
         archive = zipfile.ZipFile(io.BytesIO(data))
         listed = archive.infolist()

@@ -21,6 +21,7 @@ from lessons.questions.question import Mistake, Numbers, Question, pose_variant
 from lessons.questions.workings.formula import worked_out
 from lessons.questions.workings.working import base_of, lines_of
 from lessons.units.quantities import Q, from_base, rounded_to, to_base
+from lessons.units.readout import counted
 
 FOLDER = "questions"
 SAMPLE = """\
@@ -55,6 +56,10 @@ _KINDS: Mapping[str, type | tuple[type, ...]] = {
     **dict.fromkeys(("tolerance", "points"), (int, float)),
     "working": list, "mistakes": list, "ranges": dict,
 }  # fmt: skip
+
+
+def _sets(count: int) -> str:
+    return counted(count, "set of numbers", "sets of numbers")
 
 
 def pool(course: Course) -> dict[str, tuple[str, Question]]:
@@ -127,7 +132,7 @@ def _sets(ranges: Mapping[str, Any]) -> Iterator[Mapping[str, Any]]:
     steps = [_steps(name, about) for name, about in ranges.items()]
     count = math.prod(map(len, steps))
     if count > 100 * _MOST:
-        raise ValueError(f"the ranges make {count} sets of numbers; use larger steps.")
+        raise ValueError(f"the ranges make {_sets(count)}; use larger steps.")
     every = max(1, count // _MOST)
     sets = list(itertools.islice(itertools.product(*steps), 0, None, every))
     sets.sort(key=lambda each: hashlib.sha256(repr(each).encode()).hexdigest())
@@ -198,7 +203,7 @@ def _with_sound_variants(question: Question) -> Question:
     )
     if len(sound) < ENOUGH:
         raise ValueError(
-            f"only {len(sound)} sets of numbers can be used, and {ENOUGH} are needed, so that neighbours have different "
+            f"only {_sets(len(sound))} can be used, and {ENOUGH} are needed, so that neighbours have different "
             "ones. Widen the ranges, or see that no mistake gives nearly the right answer."
         )
     ready = replace(question, variants=sound)

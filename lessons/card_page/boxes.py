@@ -104,9 +104,7 @@ def _number(field: Field, text: str, units: str, before: SimpleNamespace) -> Any
     if value < field.low or value > field.high or (field.above and value == field.low):
         return Unreadable(f"{found} is outside what this card takes: {_range(field, units)}.")
     if field.step == 1 and value != round(value):
-        return Unreadable(
-            f"{found} is not a whole number. This is counted: type {math.floor(value)} or {math.ceil(value)}."
-        )
+        return Unreadable(f"{found} is not a whole number. Type {math.floor(value)} or {math.ceil(value)}.")
     return value
 
 

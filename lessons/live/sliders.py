@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lessons.units.quantities import shown_unit
-from lessons.units.readout import in_trade_unit, with_unit
+from lessons.units.readout import counted, in_trade_unit, with_unit
 
 UNIT_SETS = ("si", "us")
 MOST_POSITIONS = 1001
@@ -40,7 +40,7 @@ class Slider:
             )
         if self.count > MOST_POSITIONS:
             raise ValueError(
-                f"slider {self.name!r} has {self.count} positions, at most {MOST_POSITIONS}: widen the step."
+                f"slider {self.name!r} has {counted(self.count, 'position')}, at most {MOST_POSITIONS}: widen the step."
             )
         if abs(self.value(self.position(self.start)) - self.start) > 1e-6 * self.step:
             said = f"no step of {self.step:g} from {self.low:g} lands on it"

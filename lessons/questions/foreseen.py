@@ -128,7 +128,7 @@ def _units(question: Question, whole: Tree) -> Iterator[Mistake]:
         return wrong
 
     if question.unit and question.unit != "%":
-        says = "The numbers are put together rightly, but not their units. Bring them to units that go together first."
+        says = "The working is right, but the units do not go together. Convert them first."
         yield Mistake("not_converted", typed(lambda values: as_typed(whole, values)), says)
         for other in _kin(question.unit):
             says = f"That is the number in {other}. Read once more which unit is asked for."

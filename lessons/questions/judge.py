@@ -15,6 +15,7 @@ from lessons.questions.judge_number import right_number as right_number
 from lessons.questions.question import Posed, QuestionSheet
 from lessons.questions.read_number import Unreadable
 from lessons.units.quantities import Q, from_base, plain_number, rounded_to
+from lessons.units.readout import counted
 
 UNREADABLE = "unreadable"
 HINT = "hint"
@@ -99,7 +100,7 @@ def read_answer(sheet: QuestionSheet, text: str) -> Any:
 
 def _echo(sheet: QuestionSheet, answer: Any) -> str:
     if isinstance(answer, str):
-        return f"Read: {len(answer.split())} words."
+        return f"Read: {counted(len(answer.split()), 'word')}."
     if isinstance(answer, Q):
         return f"Read as {Q(rounded_to(answer.value, 5), answer.unit)}."
     if isinstance(answer, dict):
@@ -128,7 +129,7 @@ def _judge_several(posed: Posed, answer: tuple[str, ...]) -> tuple[float, str, s
     for option in posed.question.options:
         if option.name in extra:
             return score, option.name, fill(option.says, posed)
-    return score, "incomplete", f"All you picked belongs there, but {len(missing)} more does too."
+    return score, "incomplete", f"All you picked belongs there. Still missing: {counted(len(missing), 'option')}."
 
 
 def _judge_order(posed: Posed, answer: tuple[str, ...]) -> tuple[float, str, str]:
@@ -142,7 +143,8 @@ def _judge_order(posed: Posed, answer: tuple[str, ...]) -> tuple[float, str, str
         if picked == list(mistake.wrong(posed.numbers)):
             return score, mistake.tag, fill(mistake.says, posed)
     first = next(i for i, (a, b) in enumerate(zip(picked, key, strict=True)) if a != b)
-    return score, "order", f"The first {first} are in place." if first else "The first step is not the first."
+    said = f"From the start, {counted(first, 'step is', 'steps are')} in place."
+    return score, "order", said if first else "Your first step does not come first."
 
 
 def _judge_match(posed: Posed, answer: dict[str, str]) -> tuple[float, str, str]:
@@ -152,7 +154,7 @@ def _judge_match(posed: Posed, answer: dict[str, str]) -> tuple[float, str, str]
         return 1.0, RIGHT, ""
     right = len(answer) - len(wrong)
     tag = "swapped" if len(wrong) == 2 else "match"
-    return right / len(answer), tag, f"{right} of {len(answer)} are right; look again at {', '.join(wrong)}."
+    return right / len(answer), tag, f"Right: {right} of {len(answer)}. Look again at {', '.join(wrong)}."
 
 
 _JUDGES: Mapping[str, Callable[[Posed, Any], tuple[float, str, str]]] = {

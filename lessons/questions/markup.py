@@ -26,7 +26,7 @@ _HOW = {
 }
 
 
-_COUNTED = ("", "one", "two", "three", "four")
+_DIGITS = ("", "one digit", "two digits", "three digits", "four digits")
 
 # In JupyterLab: once a lesson's own code has run, its folded bar is noise; the boxes to type in should catch the eye,
 # and take sentences: wrapped, and without the colours of code, in which "and" and half of "it's" would stand out.
@@ -65,7 +65,7 @@ def asked_for(sheet: QuestionSheet) -> str:
     if sheet.kind != "number":
         return ""
     wanted = [f"in {sheet.unit}" if sheet.unit else "with a bare number"]
-    wanted += [f"to {_COUNTED[sheet.digits]} digits"] if sheet.digits else []
+    wanted += [f"to {_DIGITS[sheet.digits]}"] if sheet.digits else []
     return f"Answer {', '.join(wanted)}."
 
 

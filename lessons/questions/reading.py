@@ -92,8 +92,8 @@ def _counted(found: tuple[str, ...], how_many: int | None) -> tuple[str, ...] | 
     if len(set(found)) != len(found):
         return Unreadable("You typed a letter twice. Type each letter once.")
     if how_many is not None and len(found) != how_many:
-        wanted = "one letter" if how_many == 1 else f"all {how_many} letters, each once"
-        read = f"{counted(len(found), 'letter')} {'was' if len(found) == 1 else 'were'} read"
+        wanted = "one letter" if how_many == 1 else f"{counted(how_many, 'letter')}, each once"
+        read = f"{counted(len(found), 'letter was', 'letters were')} read"
         return Unreadable(f"{read}, but this question needs {wanted}.")
     return found
 

@@ -156,7 +156,7 @@ def test_a_file_that_lost_the_first_line_of_a_box_is_mended_and_says_so(browser:
     page = opened(browser, lab)
     expect(answer_card(page, STEP)).to_contain_text("had lost its first line")
     expect(box_of(page)).to_have_value("5")
-    expect(answer_card(page, "inherent.linear")).to_contain_text("There is a new one")
+    expect(answer_card(page, "inherent.linear")).to_contain_text("Here is a new one")
     assert "Read as" in give_answer(page, "inherent.linear", "Kv 5")
     assert box_in_file(lab, "inherent.linear") == "%%answer inherent.linear\nKv 5"
     assert box_in_file(lab, STEP) == f"%%answer {STEP}\nKv 5"

@@ -115,7 +115,7 @@ def test_the_report_of_a_class(tmp_path: Path) -> None:
     mark_lesson(course, LESSON, quiet=True)
     main(["--course", str(course.root), "tables"], lambda _said: None)
     page = (course.root / "tables" / f"{LESSON}.html").read_text(encoding="utf-8")
-    assert "3 of 4 apprentices have marks" in page
+    assert "Apprentices with marks: 3 of 4." in page
     assert "2 of 3 made the same mistake (added)" in page
     assert f"{CLEO.badge} {CLEO.name}:" in page.partition("Who is stuck")[2].partition("Pictures")[0]
     assert page.count("<svg") == 3

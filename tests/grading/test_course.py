@@ -69,7 +69,7 @@ def test_the_whole_way(tmp_path: Path) -> None:
     assert run(course, "tables")[0] == DONE
     assert scores(marks(course)["4711"]) == points(planned)
     page = (folder / "handed_back" / "4711" / LESSON / f"{LESSON}.html").read_text(encoding="utf-8")
-    assert f"{full() - QUESTIONS[1].points:g} of {full():g}</b> points" in page
+    assert f"{full() - QUESTIONS[1].points:g} of {full():g} points</b>" in page
     rows = list(csv.DictReader(io.StringIO((folder / "tables" / f"{LESSON}_apprentices.csv").read_text("utf-8-sig"))))
     assert [row["badge"] for row in rows] == ["4711", "4712"]
     assert rows[1]["remarks"] == "nothing handed in"

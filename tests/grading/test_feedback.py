@@ -50,7 +50,7 @@ def pages(tmp_path_factory: pytest.TempPathFactory) -> Pages:
 
 def searchable(page: str) -> str:
     """Return the body of a page without its counts of points and words, and with points for decimal commas."""
-    body = re.sub(r"<b>\S+ of \S+</b> points|Read as \d+ words", "", page.partition("<body>")[2])
+    body = re.sub(r"<b>\S+ of \S+ points?</b>|Read as \d+ words", "", page.partition("<body>")[2])
     return re.sub(r"(?<=\d),(?=\d)", ".", body)
 
 

@@ -160,7 +160,7 @@ def test_none_of_its_steps_can_be_left_out() -> None:
 
 def test_it_isolates_and_locks_every_energy() -> None:
     by_name = {step.name: step.text for step in safety.ISOLATION}
-    for energy in ("both sides", "by-pass", "air supply", "signal"):
+    for energy in ("both sides", "bypass", "air supply", "signal"):
         assert energy in by_name["isolate"]
     assert "all of it" in by_name["lock"]
     assert "every one" in by_name["lock"]

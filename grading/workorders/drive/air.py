@@ -10,7 +10,7 @@ from valvecalc.air import pressure_after_strokes
 STIR = Question(
     id="air.w1",
     kind="number",
-    text="A new actuator: room and tubing hold {room}. The air set gives {supply} (gauge); the narrowest place has "
+    text="In a new actuator, room and tubing hold {room}. The air set gives {supply} (gauge). The narrowest place has "
     "an effective "
     "bore of {bore} and is choked all the while. The stem first moves at {low} (gauge). After what time? Speed 198.6 m/s "
     "(652 ft/s); atmosphere 1.013 bar (14.7 psi).",
@@ -28,7 +28,7 @@ STIR = Question(
     mistakes=STIR_MISTAKES,
     **STIR_WORKING,
     idea="While the air is choked, the pressure rises at a steady rate.",
-    step="The opening is π/4 times {bore} squared; before it stand {supply} and an atmosphere. Room times rise, "
+    step="The opening is π/4 times {bore} squared. The pressure before it is {supply} plus one atmosphere. The time is room times rise, "
     "divided by speed "
     "times opening times pressure.",
     why="No positioner can shorten this part of the stroke.",
@@ -40,9 +40,9 @@ STIR = Question(
 BORE = Question(
     id="air.w2",
     kind="number",
-    text="On a trip a valve opens in {time}; its air leaves by an effective bore of {old}. It has to open in "
+    text="On a trip a valve opens in {time}, while its air leaves through an effective bore of {old}. It has to open in "
     "{wanted}. What "
-    "effective bore does that take at least, all else as it is?",
+    "effective bore does that take at least, if nothing else changes?",
     variants=tuple(
         {"time": Q(time, "s"), "wanted": Q(wanted, "s"), "old": Q(old, "mm")}
         for time, wanted, old in (
@@ -54,10 +54,10 @@ BORE = Question(
     unit="mm",
     tolerance=0.03,
     mistakes=(
-        Mistake("no_root", lambda n: n.old * n.time / n.wanted, "So many times the area is wanted. The bore goes "
+        Mistake("no_root", lambda n: n.old * n.time / n.wanted, "That many times the area is needed. The bore goes "
         "with its "
                 "root.", credit=0.5),
-        Mistake("upside_down", lambda n: n.old * (n.wanted / n.time) ** 0.5, "That is smaller. Less time takes a wider "
+        Mistake("upside_down", lambda n: n.old * (n.wanted / n.time) ** 0.5, "That is a smaller bore. Less time takes a wider "
                 "opening.", credit=0.25),
     ),
     working=("old * sqrt(time / wanted)",),
@@ -73,9 +73,9 @@ BORE = Question(
 QUALITY = Question(
     id="air.w3",
     kind="choice",
-    text="A test of the instrument air at {where}. Coldest place {coldest}; pressure dew point {dew}; largest "
+    text="The instrument air at {where} was tested. Coldest place {coldest}; pressure dew point {dew}; largest "
     "particle {um} µm; "
-    "oil {ppm} ppm. Which of it breaks ISA-7.0.01 (10 °C or 18 °F below the coldest place and at most 4 °C or 39 °F; "
+    "oil {ppm} ppm. Which of these breaks ISA-7.0.01 (10 °C or 18 °F below the coldest place and at most 4 °C or 39 °F; "
     "40 µm; "
     "1 ppm)?",
     variants=tuple(
@@ -91,17 +91,17 @@ QUALITY = Question(
     ),
     key=lambda n: n.right,
     options=(
-        Option("dew", "The dew point", "Take 10 °C (18 °F) from the coldest place: the dew point lies at or below "
+        Option("dew", "The dew point", "Take 10 °C (18 °F) from the coldest place. The dew point is at or below "
         "that, and at or "
                "below 4 °C (39 °F)."),
         Option("dust", "The particles", "Up to 40 µm is accepted."),
         Option("oil", "The oil", "Up to 1 ppm is accepted."),
-        Option("none", "Nothing: all of it is met", "One of the three is not. Take them one by one."),
+        Option("none", "Nothing: all of it is met", "One of the three is not met. Take them one by one."),
     ),
     idea="Check dew point, particles and oil one by one. The dew point has two limits.",
     step="Take 10 °C (18 °F) from {coldest} and compare it with {dew}. Compare {um} µm with 40 µm, and {ppm} ppm "
     "with 1 ppm.",
-    example="Coldest place 0 °C (32 °F), dew point −5 °C (23 °F): too near, the dew point breaks it.",
+    example="Coldest place 0 °C (32 °F), dew point −5 °C (23 °F): the two are too near, so the dew point breaks it.",
     why="A device that needs finer air than this gets a finer filter of its own.",
     points=1.0,
     source="ISA-7.0.01-1996: dew point, 40 µm, 1 ppm, second-hand",
@@ -115,16 +115,16 @@ _LISTS = tuple(
 EACH = Question(
     id="air.w4",
     kind="match",
-    text="Notes of the {shift} shift at {where}. Each valve: a spring closes it, air opens it. What has failed? One "
-    "is left over.",
+    text="Here are notes of the {shift} shift at {where}. Each valve is closed by a spring and opened by air. What has failed? One "
+    "cause is left over.",
     variants=_LISTS,
     key=lambda _: {"holds": "lockup", "hiss": "quick", "sleeve": "water", "both": "tube", "half": "set"},
     places=(
         Option("holds", "The header is back, but the valve does not follow its signal; nothing leaks"),
-        Option("hiss", "Air hisses without end from the wide vent at the casing, and it never opens fully"),
+        Option("hiss", "Air hisses all the time from the wide vent at the casing, and the valve never opens fully"),
         Option("sleeve", "After the first night of frost the air comes in gulps, and the converter sticks"),
-        Option("both", "Both ways slow since the scaffolders were here; all gauges right when it stands still"),
-        Option("half", "It opens to 60 % and no further; the gauge behind the air set stands too low, moving or still"),
+        Option("both", "Slow both ways since the scaffolders were here; all gauges are right when it stands still"),
+        Option("half", "It opens to 60 % and no further; the gauge behind the air set is too low, moving or still"),
     ),
     options=(
         Option("lockup", "The lock-up relay has not let go"),
@@ -137,7 +137,7 @@ EACH = Question(
     idea="A narrow place shows on a gauge only while air flows. A wrong setting or a leak shows at rest too.",
     step="Slow both ways with all gauges right at rest points to a narrow place. A gauge that is too low even at "
     "rest points to a setting or a leak.",
-    example="Without current at the coil it would be shut at once, with full air before the solenoid valve.",
+    example="Without current at the coil the valve would be shut, with full air before the solenoid valve.",
     why="Always note whether the valve stood still or moved when you read the gauge.",
     points=2.0,
     source="common practice, no source",
@@ -146,7 +146,7 @@ EACH = Question(
 TANK = Question(
     id="air.w5",
     kind="number",
-    text="A volume tank of {room} stands at {tank} (gauge) when the header fails. Each stroke of the piston takes "
+    text="A volume tank of {room} is at {tank} (gauge) when the header fails. Each stroke of the piston takes "
     "{swept} from "
     "it, and vents it afterwards. What does the tank's gauge show at the end of stroke number {strokes}? Atmosphere "
     "1.013 bar "
@@ -164,7 +164,7 @@ TANK = Question(
     mistakes=(
         Mistake("all_gauge", lambda n: n.tank * (n.room / (n.room + n.swept)) ** n.strokes, "You worked with gauge "
         "pressure. "
-                "Boyle's law is one of absolute pressure.", credit=0.5),
+                "Boyle's law holds for absolute pressure.", credit=0.5),
         Mistake("stopped_at_left", by_family,
                 "That is absolute. The gauge shows one atmosphere less.", credit=0.5),
         Mistake("one_stroke", lambda n: float(pressure_after_strokes(n.tank + ATMOSPHERE, n.room, n.swept, 1)) - ATMOSPHERE,
@@ -179,7 +179,7 @@ TANK = Question(
            "left": "pressure left, absolute", "tank": "tank", "room": "room of the tank", "swept": "room of a stroke",
            "strokes": "strokes"},
     idea="At each stroke the air of the tank spreads over tank and cylinder (Boyle's law).",
-    step="Add an atmosphere to {tank}; at each stroke {room} over {room} and {swept} together of it is left; take "
+    step="Add an atmosphere to {tank}. At each stroke the pressure is multiplied by {room} ÷ ({room} + {swept}). Take "
     "the atmosphere "
     "off at the end.",
     why="Compare this with the pressure the piston needs where it works hardest. Then you know how many strokes the "

@@ -28,8 +28,8 @@ LONGEST = Question(
     unit="Ω",
     tolerance=0.02,
     mistakes=(
-        Mistake("left_out_barrier", by_family, "That is for cable and barrier together.", credit=0.5),
-        Mistake("at_4", lambda n: (n.supply - n.need) / 0.004 - n.barrier, "That is at 4 mA. The most is lost at 20 "
+        Mistake("left_out_barrier", by_family, "That is the resistance of cable and barrier together.", credit=0.5),
+        Mistake("at_4", lambda n: (n.supply - n.need) / 0.004 - n.barrier, "That is at 4 mA. Most is lost at 20 "
         "mA.",
                 credit=0.25),
     ),
@@ -37,7 +37,7 @@ LONGEST = Question(
     given=lambda _: {"current": 0.020},
     names={"supply": "voltage of the card", "need": "voltage needed", "barrier": "barrier", "current": "current [A]",
            "may_go": "voltage that may be lost"},
-    idea="The voltage that the card gives and the positioner does not need may be lost on the way. The most is lost "
+    idea="Whatever the card gives and the positioner does not need may be lost on the way. Most is lost "
     "at the highest current.",
     step="Take {need} V from {supply} V, divide by 0.020 A, and take off {barrier} Ω.",
     why="A check at 4 mA proves nothing. The voltage runs short at 20 mA.",
@@ -51,7 +51,7 @@ ENDS = Question(
     kind="number",
     text="An auto-calibration found the shut end at {closed} of the real travel, because of scale, and the open end "
     "at {open}, "
-    "because the supply was low that day. Now {reported} is reported. How far is the valve really open?",
+    "because the supply was low that day. Now it reports {reported}. How far is the valve really open?",
     variants=tuple(
         {"closed": Q(closed, "%"), "open": Q(opened, "%"), "reported": Q(reported, "%")}
         for closed, opened, reported in (
@@ -63,16 +63,16 @@ ENDS = Question(
     unit="%",
     tolerance=0.02,
     mistakes=(
-        Mistake("open_end_own", lambda n: float(real_travel(n.reported, n.closed, 1.0)), "You took the open end for "
-        "its own. It was "
-                "found short.", credit=0.5),
-        Mistake("from_seat", lambda n: n.reported * n.open, "You counted from the seat. It counts from where it "
+        Mistake("open_end_own", lambda n: float(real_travel(n.reported, n.closed, 1.0)), "You took the open end as "
+        "correct. It was "
+                "found too early.", credit=0.5),
+        Mistake("from_seat", lambda n: n.reported * n.open, "You counted from the seat. The positioner counts from where the plug "
         "stood on the scale.",
                 credit=0.25),
     ),
     working=("way [%] = open - closed", "closed + reported * way"),
     names={"way": "way between the ends found", "open": "open end found", "closed": "shut end found", "reported": "travel reported"},
-    idea="The positioner calls what it found 0 and 100 %. Between the two it is a straight line.",
+    idea="The positioner calls what it found 0 and 100 %. Between the two runs a straight line.",
     step="Take {reported} of the way between {closed} and {open}, and add it to {closed}.",
     why="Before an auto-calibration, check that the supply is right and that the plug reaches its seat.",
     plausible=(0.0, 100.0),
@@ -87,26 +87,26 @@ _TRACES: dict[str, tuple[float, ...]] = {
 TRACE = Question(
     id="smart.w3",
     kind="choice",
-    text="LV-6120 has a digital positioner; it was auto-calibrated last week. A slow stroke, opening and closing; "
-    "dotted, how it "
-    "was left at the last overhaul. What do the two charts show?",
+    text="LV-6120 has a digital positioner. It was auto-calibrated last week. The charts show a slow stroke, opening and closing; "
+    "the dotted line is how it "
+    "was left at the last overhaul. What do the two charts tell you?",
     variants=tuple({"fault": fault, "size": sizes[k]} for k in range(3) for fault, sizes in _TRACES.items()),
     key=lambda n: n.fault,
     options=(
         Option("friction", "The packing rubs too hard", "Friction opens a wide loop in B, while A hardly shows it. "
         "Here B is narrow."),
-        Option("scale", "Something lies on the seat, and the calibration has hidden it", "Then A would be on its "
-        "line, and B would "
-               "begin at more air than the dotted line, while both end alike at the top."),
+        Option("scale", "Something lies on the seat, and the calibration has hidden it", "Then A would lie on its "
+        "line. B would "
+               "begin at more air than the dotted line, and the two would meet at the top."),
         Option("supply", "The air supply is too low", "Then A would bend off level at the top, and B would stop on "
         "its line."),
-        Option("bench", "The bench set has moved", "Then B would lie beside its dotted line by the same all the way "
+        Option("bench", "The bench set has moved", "Then B would lie beside its dotted line, by the same distance all the way "
         "up."),
     ),
     idea="Chart A shows what the positioner was able to correct. Chart B shows how much air it took.",
     step="Look whether B is wide, and whether it is off its dotted line at both ends or at the lower end only. Then "
     "see whether A reaches the top.",
-    example="B narrow and on its line, A level at the top: the air ran out.",
+    example="B is narrow and on its line, and A is level at the top. So the air ran out.",
     why="In three of the four faults the board shows nothing.",
     points=2.0,
     source="computed here: strokes simulated with one fault each",
@@ -120,7 +120,7 @@ TWICE = Question(
     kind="number",
     text="A valve's trim is equal percentage, rangeability {r}. By mistake its characteriser is set to equal "
     "percentage too, with the "
-    "same rangeability. The signal asks {signal}. What relative flow coefficient does that give?",
+    "same rangeability. The signal is {signal}. What relative flow coefficient does that give?",
     variants=tuple(
         {"r": r, "signal": Q(signal, "%")}
         for r, signal in (
@@ -132,7 +132,7 @@ TWICE = Question(
     tolerance=0.03,
     mistakes=(
         Mistake("stopped_at_travel", by_family, "That is the travel. The trim bends it once more.", credit=0.5),
-        Mistake("squared", lambda n: float(equal_percentage(n.signal, n.r)) ** 2, "You squared. The travel goes into "
+        Mistake("squared", lambda n: float(equal_percentage(n.signal, n.r)) ** 2, "You squared it. Put the travel into "
         "the trim's own "
                 "curve.", credit=0.25),
     ),

@@ -150,7 +150,7 @@ CURES = Question(
                "as low as before."),
     ),
     idea="Cavitation lessens if the jet's pressure comes up, or if the valve stands more before it begins.",
-    step="Ask of each: does it lift the lowest pressure in the valve, or the xF from which it begins? If neither, leave it out.",
+    step="For each, ask whether it lifts the lowest pressure in the valve, or the xF at which cavitation begins. If neither, leave it out.",
     example="Back pressure, a drop in steps and a higher xFz help; harder metal only lasts longer.",
     why="Raise the pressure in the jet, or take a valve that begins to cavitate later. Anything else only treats the damage.",
     points=1.0,

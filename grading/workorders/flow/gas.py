@@ -10,8 +10,8 @@ from valvecalc.gas import gas_kv
 SIZE = Question(
     id="gas.w1",
     kind="number",
-    text="Order a valve for {flow} of {what} (ratio of specific heats {gamma}, {rho} before the valve), from {p1} to {p2}, both "
-    "absolute. The style chosen has xT {xt}. What flow coefficient is needed? Check for choking first.",
+    text="Choose a valve for {flow} of {what} (ratio of specific heats {gamma}, {rho} before the valve), from {p1} to {p2}, both "
+    "absolute. The body style chosen has xT {xt}. What flow coefficient is needed? Check for choking first.",
     variants=tuple(
         {"what": what, "gamma": GASES[what][0], "flow": Q(flow, "kg/h"), "rho": Q(rho, "kg/m³"), "p1": Q(p1, "bar"),
          "p2": Q(p2, "bar"), "xt": xt}
@@ -36,11 +36,11 @@ SIZE = Question(
     names={"x": "share that counts", "y": "Y", "chokes": "share at which it chokes", "rho": "density of the gas", "water": "density of water"},
     mistakes=(
         Mistake("no_y", lambda n: n.flow * 3600 / (1000 * min(n.p1 - n.p2, n.gamma / 1.4 * n.xt * n.p1) / 1e5 * n.rho) ** 0.5,
-                "Y was left out: gas grows thinner on its way, and a larger valve is needed.", credit=0.5),
+                "Y was left out. Gas grows thinner on its way through, so a larger valve is needed.", credit=0.5),
     ),
-    idea="Flow coefficient = flow ÷ (Y × √(1000 × drop that counts × density)); the drop that counts ends at choking.",
-    step="It chokes at x = {gamma} ÷ 1.4 × {xt}. Compare ({p1} − {p2}) ÷ {p1} with that; the smaller one makes Y and the drop.",
-    why="Who forgets Y or choking buys a valve that is too small or too large.",
+    idea="Flow coefficient = flow ÷ (Y × √(1000 × drop that counts × density)); a drop beyond choking does not count.",
+    step="It chokes at x = {gamma} ÷ 1.4 × {xt}. Compare ({p1} − {p2}) ÷ {p1} with that. Use the smaller one for Y and for the drop.",
+    why="If you forget Y or choking, you buy a valve that is too small or too large.",
     plausible=(1.0, 500.0),
     source="IEC 60534-2-1, equations 8 to 12, with its example 3",
 )  # fmt: skip
@@ -48,33 +48,33 @@ SIZE = Question(
 START = Question(
     id="gas.w2",
     kind="order",
-    text="The line of PV-7110 is cold: {why}. It is to be put back into service. Put in order.",
+    text="The line of PV-7110 is cold: {why}. It is to be put back into service. Put the steps in order.",
     variants=tuple(
         {"why": why}
         for why in (
             "a trap has been renewed", "the plug has been changed", "a flange has a new gasket", "the packing is new",
             "the strainer has been cleaned", "the header was shut down over the weekend", "a drain valve has been changed",
             "the cage has been changed", "insulation has been renewed", "a gauge has been fitted", "a weld has been tested",
-            "the stop valve has been repacked",
+            "the block valve has been repacked",
         )
     ),
     key=lambda n: ("tell", "drain", "warm", "dry", "open", "hand_over"),  # noqa: ARG005 - the same for all
     options=(
         Option("tell", "Tell the board; permit signed off, hearing protection on, nobody at an open end"),
         Option("drain", "Open the drains before and behind the valve"),
-        Option("warm", "Crack the stop valve open and let the pipe warm through"),
+        Option("warm", "Crack the block valve open and let the pipe warm through"),
         Option("dry", "When dry steam comes, leave the draining to the traps"),
-        Option("open", "Open the stop valve all the way, slowly"),
+        Option("open", "Open the block valve all the way, slowly"),
         Option("hand_over", "Open the control valve slowly by hand signal, then hand over to the controller"),
     ),
     mistakes=(
         Mistake("warm_first", lambda n: ("tell", "warm", "drain", "dry", "open", "hand_over"),  # noqa: ARG005
                 "The first steam turns to water in the cold pipe. The drains have to stand open before it comes."),
         Mistake("open_first", lambda n: ("tell", "drain", "warm", "open", "dry", "hand_over"),  # noqa: ARG005
-                "The stop valve opened before the pipe was dry: the rush drives the water along."),
+                "You opened the block valve before the pipe was dry. The rush of steam drives the water along."),
     ),
-    idea="Water first out, then warm, then dry, then open.",
-    step="The cold pipe makes water of the first steam. It needs a way out before the steam comes.",
+    idea="First let the water out. Then warm the pipe, wait for dry steam, and open.",
+    step="The first steam turns to water in the cold pipe. The water needs a way out before the steam comes.",
     example="Tell, drain, warm, dry, open, hand over.",
     why="Water that fast steam drives along breaks fittings.",
     source="common practice, no source",
@@ -83,7 +83,7 @@ START = Question(
 QUIET = Question(
     id="gas.w3",
     kind="several",
-    text="PV-7110 gets a cage with {holes} holes in place of four windows: same open area, same flow, same pressures. Why is it quieter "
+    text="PV-7110 gets a cage with {holes} holes in place of four windows. Open area, flow and pressures stay the same. Why is it quieter "
     "beside the pipe?",
     variants=tuple({"holes": holes} for holes in (120, 144, 160, 180, 196, 216, 240, 256, 288, 324, 360, 400)),
     key=lambda n: {"high", "wall", "ear"},  # noqa: ARG005 - the same for all
@@ -91,24 +91,24 @@ QUIET = Question(
         Option("high", "Small jets make a higher sound"),
         Option("wall", "High sound goes through the pipe wall less easily"),
         Option("ear", "The ear hears very high sound less, or not at all"),
-        Option("energy", "Less energy is destroyed in the valve", "Flow and pressures are the same, so the same energy is destroyed."),
+        Option("energy", "Less energy is lost in the valve", "Flow and pressures are the same, so the same energy is lost."),
         Option("slow", "The steam goes through small holes more slowly", "The drop is the same, so the jets are as fast."),
         Option("thin", "The steam behind the valve is thinner", "Its pressure is the same, so it is as dense as before."),
         Option("stiff", "A drilled cage shakes less than one with windows", "What is heard comes from the jets, not from a cage that "
                "shakes."),
     ),
     idea="Follow the sound: the jet, the wall, the ear. What does a smaller jet change at each?",
-    step="Half the jet, twice the frequency. Then ask what the wall and the ear do with a higher frequency.",
+    step="A jet half as wide has twice the frequency. Now ask what the wall and the ear do with a higher frequency.",
     example="From 27 mm to 2.7 mm the frequency goes from 6.7 to 67 kHz: no ear hears that.",
-    why="The sound is moved to where wall and ear let little through.",
+    why="The sound is moved to frequencies that hardly get through the wall or reach the ear.",
     source="IEC 60534-8-3, second-hand",
 )  # fmt: skip
 
 HOURS = Question(
     id="gas.w4",
     kind="number",
-    text="Beside a valve a sound level meter shows {level} dB(A). The rule of this site: 8 hours a day at 90 dB(A), half of that for "
-    "each 5 dB more. How long may somebody be exposed to that in a day, by this rule?",
+    text="Beside a valve a sound level meter shows {level} dB(A). This site's rule allows 8 hours a day at 90 dB(A), and half the time for "
+    "each 5 dB more. By this rule, how long may somebody be exposed to that level in a day?",
     variants=tuple({"level": level} for level in (92, 92.5, 93, 93.5, 95, 96.5, 97, 97.5, 98.5, 99, 101, 104)),
     key=lambda n: 8 * 3600 / 2 ** ((n.level - 90) / 5),
     unit="h",
@@ -119,9 +119,9 @@ HOURS = Question(
         Mistake("per_three", lambda n: 8 * 3600 / 2 ** ((n.level - 90) / 3), "You halved for each 3 dB. Some countries do so; the "
                 "rule here says 5 dB."),
     ),
-    idea="Half the time for each 5 dB above 90.",
-    step="Work out ({level} − 90) ÷ 5: so often are the 8 hours halved.",
-    why="Hearing protection is worn all the same, and from well below 90 on; the rule of your own site counts.",
+    idea="The time halves with each 5 dB above 90.",
+    step="Work out ({level} − 90) ÷ 5. The 8 hours are halved that many times.",
+    why="Hearing protection is worn all the same, and from well below 90 dB(A). The rule of your own site counts.",
     plausible=(0.1, 8.0),
     source="29 CFR 1910.95, second-hand",
 )  # fmt: skip

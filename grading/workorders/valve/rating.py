@@ -18,8 +18,8 @@ def _room(t1: float, t2: float, t: float, cooler: float, hotter: float, p: float
 ROOM = Question(
     id="rating.w1",
     kind="number",
-    text="The table gives {cooler} at {t1} and {hotter} at {t2} for a body. Its line can bring {p} at {t}. How much more may the body hold "
-    "there than the line can bring?",
+    text="The table gives {cooler} at {t1} and {hotter} at {t2} for a body. Its line can reach {p} at {t}. How much more may the body hold "
+    "there than the line can reach?",
     variants=(
         _room(150, 200, 190, 15.8, 13.8, 8), _room(100, 150, 140, 17.7, 15.8, 10), _room(200, 250, 240, 13.8, 12.1, 5),
         _room(250, 300, 280, 12.1, 10.2, 6), _room(300, 350, 330, 10.2, 8.4, 5), _room(350, 400, 380, 8.4, 6.5, 4),
@@ -29,13 +29,13 @@ ROOM = Question(
     key=lambda n: between(n) - n.p,
     unit="bar",
     mistakes=(
-        Mistake("cooler_row", lambda n: n.cooler - n.p, "You took the row of the lower temperature. At {t} the body may hold less."),
+        Mistake("cooler_row", lambda n: n.cooler - n.p, "You took the row for the lower temperature. At {t} the body may hold less."),
     ),
     working=("part [] = (t - t1) / (t2 - t1)", "loss [bar] = part * (cooler - hotter)", "rated [bar] = cooler - loss", "rated - p"),
     names=NUMBERS | {"rated": "rating at that temperature"},
-    idea="First the rating at the temperature of the line, on a straight line between the rows. Then take off what the line brings.",
+    idea="First find the rating at the temperature of the line, on a straight line between the rows. Then take off the pressure of the line.",
     step="{t} lies part of the way from {t1} to {t2}. Take that part of the fall from {cooler} to {hotter}, then take off {p}.",
-    why="That is room for a pump at no flow or a blocked line. Whether it is enough the piping class says.",
+    why="That is room for a pump at no flow or for a blocked line. The piping class says whether it is enough.",
     plausible=(-100.0, 200.0),
     points=2.0,
     source="ASME B16.34, second-hand; the straight line: worked by hand",
@@ -49,7 +49,7 @@ def _needs(metal: str, bar: float, celsius: float) -> dict[str, object]:
 CLASS = Question(
     id="rating.w2",
     kind="choice",
-    text="A new valve is asked for: body of {metal}, {p} at {t} at the most. Which is the lightest class that may hold it?",
+    text="A new valve is wanted, with a body of {metal}, for at most {p} at {t}. Which is the lightest class that may hold this?",
     variants=(
         _needs(STEEL, 11, 250), _needs(STEEL, 13, 250), _needs(STEEL, 37, 300), _needs(STEEL, 42, 300), _needs(STEEL, 85, 300),
         _needs(STEEL, 8, 400), _needs(STEEL, 6, 400), _needs(STAINLESS, 9, 300), _needs(STAINLESS, 45, 100), _needs(STAINLESS, 34, 200),
@@ -57,10 +57,10 @@ CLASS = Question(
     ),
     key=lambda n: lightest_class(n.metal, n.p, n.t) or "none",
     options=CLASS_OPTIONS,
-    idea="A class is no pressure. Take the row of the temperature, then the first column that is enough.",
+    idea="A class is not a pressure. Take the row for the temperature, then the first column that is enough.",
     step="Find the row for {t} and go from the left to the first number that is not below {p}.",
-    example="316 stainless steel, 20 bar at 350 °C: class 150 holds 8.4, class 300 holds 30.3. So 300.",
-    why="The stamp on the body is its cold rating at best. The line is hot.",
+    example="316 stainless steel, 20 bar at 350 °C: class 150 holds 8.4 bar, class 300 holds 30.3 bar. So take class 300.",
+    why="The stamp on the body gives its cold rating at best. The line is hot.",
     points=1.0,
     source="ASME B16.34, second-hand",
     figure=chart_of("rating_table.rating_figure"),
@@ -77,8 +77,8 @@ def left_on_gasket(n: object) -> float:
 LEFT = Question(
     id="rating.w3",
     kind="number",
-    text="A bonnet has {count} bolts of {size}, all pulled to {torque}, nut factor K {k}. Inside the gasket, {gasket} across, the line presses "
-    "with {p}. With how much force is the gasket still pressed?",
+    text="A bonnet has {count} bolts of {size}, all tightened to {torque}, with a nut factor K of {k}. The gasket is {gasket} across, and inside it the line has "
+    "{p}. With how much force is the gasket still pressed?",
     variants=tuple(
         {"count": count, "size": Q(size, "mm"), "torque": Q(torque, "N·m"), "k": k, "gasket": Q(gasket, "mm"), "p": Q(p, "bar")}
         for count, size, torque, k, gasket, p in (
@@ -90,47 +90,47 @@ LEFT = Question(
     key=left_on_gasket,
     unit="kN",
     mistakes=(
-        Mistake("one_bolt", lambda n: n.torque / (n.k * n.size) - n.p * circle_area(n.gasket), "You took one bolt. All {count} pull together."),
+        Mistake("one_bolt", lambda n: n.torque / (n.k * n.size) - n.p * circle_area(n.gasket), "You took only one bolt. All {count} pull together."),
     ),
     working=(
         "each [kN] = torque / (k * size)", "all_bolts [kN] = count * each", "line [kN] = p * circle(gasket)", "all_bolts - line",
     ),
     names=BOLT,
-    idea="All bolts together pull the bonnet down, the line pushes it up. What is left presses the gasket.",
-    step="One bolt: {torque} divided by {k} times {size}. Times {count}. Take off {p} on a circle of {gasket}.",
-    why="A stiff joint gives up some of this as the pressure comes. What a gasket needs at the least its maker says.",
+    idea="All bolts together pull the bonnet down, and the line pushes it up. What is left presses the gasket.",
+    step="For one bolt, divide {torque} by {k} times {size}. Multiply by {count}. Then take off {p} on a circle of {gasket}.",
+    why="A stiff joint loses some of this when the pressure comes. The gasket's maker says how much it needs at least.",
     plausible=(0.0, 5000.0),
     points=2.0,
     source="NASA RP-1228, from memory, not read: T = K·D·F; the balance: worked by hand",
 )  # fmt: skip
 
 _FOUND = {
-    "grease": ("the sheet gives a torque for dry bolts, and the bolts had been greased", "threads and nuts were greased, the torque was that for dry ones",
+    "grease": ("the sheet gives a torque for dry bolts, and the bolts had been greased", "threads and nuts were greased, but the torque was the one for dry bolts",
                "a new grease with half the friction was used, at the old torque"),
     "old": ("the old gasket looked fine and went in again", "the gasket of the last repair was turned over and used once more",
             "the old spiral-wound gasket was wiped and laid in"),
-    "once": ("each nut was pulled to full torque, once round the circle", "the nuts were pulled one after the other, and nobody went back",
+    "once": ("each nut was tightened to full torque, once round the circle", "the nuts were tightened one after the other, and nobody went back",
              "all nuts got full torque in one go, round the circle"),
-    "rusty": ("rusty nuts on rusty threads were pulled to the torque for greased ones", "threads full of paint were pulled to the torque on the sheet",
-              "dry, scored nuts were pulled to the torque that the sheet gives for the named grease"),
+    "rusty": ("rusty nuts on rusty threads were tightened to the torque for greased ones", "threads full of paint were tightened to the torque on the sheet",
+              "dry, scored nuts were tightened to the torque that the sheet gives for the named grease"),
 }  # fmt: skip
 
 FOUND = Question(
     id="rating.w4",
     kind="choice",
-    text="A flange joint: {found}. What is wrong now?",
+    text="At a flange joint, {found}. What is wrong now?",
     variants=tuple({"found": found, "right": right} for k in range(3) for right, each in _FOUND.items() for found in each[k : k + 1]),
     key=lambda n: n.right,
     options=(
-        Option("grease", "The bolts are loaded far higher than meant", "Here friction was not less than meant."),
-        Option("rusty", "The bolts are loaded far less than meant", "Here friction was not more than meant."),
-        Option("once", "The load is uneven: the first bolts went slack as the others were pulled", "Here nothing is said of the order of the nuts."),
-        Option("old", "The gasket was pressed flat once and will not fill the faces again", "Here the gasket is not the matter."),
+        Option("grease", "The bolts are loaded far higher than meant", "Here the friction was not less than meant."),
+        Option("rusty", "The bolts are loaded far less than meant", "Here the friction was not more than meant."),
+        Option("once", "The load is uneven: the first bolts went slack as the others were tightened", "Nothing is said here about the order of the nuts."),
+        Option("old", "The gasket was pressed flat once and will not fill the faces again", "Here the gasket is not what is wrong."),
     ),
-    idea="Torque, friction, order, gasket: which of the four was not as the sheet wants it?",
-    step="Less friction than meant: more load. More friction: less load. One round: uneven.",
-    example="Torque for greased bolts on rusty ones: friction eats it, the load is small, the joint weeps.",
-    why="Each of them can pass a leak test cold, and weep when the line gets hot.",
+    idea="Torque, friction, order or gasket: which of the four was not as the sheet asks?",
+    step="Less friction than meant gives more load, and more friction gives less. One round only leaves the load uneven.",
+    example="Rusty bolts get the torque for greased ones. Friction takes it, the load is small, and the joint weeps.",
+    why="Each of these joints can pass a leak test cold, and weep when the line gets hot.",
     points=1.0,
     source="NASA RP-1228, from memory, not read: load = torque/(K·D); new gaskets: NAVFAC MO-209; rounds: ASME PCC-1, from memory",
 )  # fmt: skip
@@ -146,16 +146,16 @@ TESTED = Question(
     options=(
         Option("open", "For the shell test the valve stands part open, so that all of the body sees the pressure"),
         Option("water", "Shell tests are done with water, all air let out first"),
-        Option("two", "They are two tests: a tight shell says nothing of the seat, and the other way round"),
+        Option("two", "They are two tests: a tight shell says nothing about the seat, and the other way round"),
         Option("line", "A shell test in the line will do, against the block valves", "1.5 times the rating may be more than pipe, block valves and "
-               "gauges around it stand. It is a job for a test bench."),
-        Option("air", "Air is better: it finds the smallest leak", "Air at that pressure stores energy like a bomb. Water springs back little."),
+               "gauges around it can take. It is a job for a test bench."),
+        Option("air", "Air is better: it finds the smallest leak", "Air at that pressure stores energy like a bomb. Water springs back very little."),
         Option("service", "The shell is tested at the pressure of its line", "It is tested at 1.5 times its own cold rating, whatever the line."),
     ),
-    idea="The shell test asks whether the walls hold, the seat test how much passes the shut plug.",
-    step="Three of the six are true. Ask of each: what would happen if something gave way?",
-    example="Shell: part open, ends shut off, water. Seat: shut with its normal force, one side open to see the leak.",
-    why="Site and licensed people decide who may do it and where. Nobody stands in line with a joint.",
+    idea="The shell test asks whether the walls hold. The seat test asks how much passes the shut plug.",
+    step="Three of the six are true. Each time, ask what would happen if something gave way.",
+    example="For the shell: part open, ends closed, full of water. For the seat: shut with its normal force, one side open to see the leak.",
+    why="The site and licensed people decide who may do it, and where. Nobody stands in line with a joint.",
     points=2.0,
     source="ASME B16.34, second-hand for 1.5 times; how it is done: from memory",
 )  # fmt: skip

@@ -99,7 +99,7 @@ SHUT_OFF = Question(
                "force and no more; else it flatters the valve."),
     ),
     idea="A class is the result of one test. Isolation protects people.",
-    step="Ask of each: is it about that test on the bench, or does it trust the valve with somebody's life?",
+    step="For each, ask whether it is about that test on the bench, or trusts the valve with somebody's life.",
     example="True are those that keep the class to its test, and people behind other valves, blinds and locks.",
     why="A class tells how well the valve shut that day. It never makes it an isolation valve.",
     points=1.0,

@@ -37,8 +37,8 @@ SYMBOLS = replace(
     id="papers.w1",
     text="Before work on loop {loop} you read its P&ID. What stands at each number?",
     variants=tuple(symbols_variant(TAGS[-k - 1][0] + TAGS[-k - 1][2:], asked) for k, asked in enumerate(_ASKED)),
-    step="Circle, valve symbol or line? Then look at what is drawn in it or across it.",
-    example="An empty circle stands in the plant; a circle with a line across it in the control room.",
+    step="First sort them: circle, valve symbol or line? Then look at what is drawn in it or across it.",
+    example="An empty circle stands in the plant. A circle with a line across it is in the control room.",
     why="The P&ID says which valves and signals belong to the loop, wherever they stand.",
     points=2.0,
 )
@@ -55,10 +55,10 @@ DIFFER = Question(
     variants=tuple({"tag": DRIVEN[(3 * k + 1) % len(DRIVEN)], "wrong": wrong} for k, wrong in enumerate(_PAIRS)),
     key=lambda n: set(n.wrong.split(", ")),
     options=tuple(Option(name, *words) for name, words in LINES.items()),
-    idea="Line by line, and to the end: the first difference may not be the only one.",
+    idea="Go line by line, to the end. The first difference may not be the only one.",
     step="Two of the seven do not agree for {tag}. Go through the plate from the top.",
     example="Sheet: class 300, air to open. Plate: class 150, air to close. Both go to the owner of the sheet.",
-    why="Who stops at the first difference finds the second one in the line.",
+    why="If you stop at the first difference, you find the second one when the valve is in the line.",
     points=2.0,
     source="own choice, no source: sheets and plates are invented",
     figure=chart_of("data_sheet.held_figure"),
@@ -69,7 +69,7 @@ _SAME = (
     "the plate gives Cv 46.2 where the sheet says Kv 40",
     "the plate says 2 in where the sheet says DN 50",
     "it has another serial number",
-    "it is painted grey, all others in the unit are green",
+    "it is painted grey, and all others in the unit are green",
     "the plate gives its bench set in psi, 8.7 to 20.3, where the sheet says 0.6 to 1.4 bar",
     "the plate gives its travel in inches, 1.18, where the sheet says 30 mm",
 )
@@ -93,17 +93,17 @@ DECIDE = Question(
     options=(
         Option("fit", "It may go in: nothing that the sheet asks for differs", "A line of the sheet is not met. Whether that "
                "does harm is not for the fitter to decide."),
-        Option("ask", "Leave it out, and show the difference to whoever owns the sheet", "Work it out first: what the sheet "
-               "asks for is there, only written in another way or not asked for at all."),
-        Option("better", "Put it in where it is better than asked for", "Better for what? A heavier flange does not meet the "
-               "pipe's, another metal may corrode, another packing rubs more. The owner of the sheet decides."),
+        Option("ask", "Leave it out, and show the difference to the owner of the sheet", "Work it out first. Either the sheet does not ask about this, or what it asks for is there, "
+               "only written in another way."),
+        Option("better", "Put it in where it is better than asked for", "Better for what? A heavier flange does not fit the "
+               "pipe's, another metal may corrode, and another packing may rub more. The owner of the sheet decides."),
         Option("note", "Put it in, and correct the sheet by hand", "Only the owner changes a sheet. Your pencil makes a wrong "
-               "valve look right to the next one."),
+               "valve look right to the next person."),
     ),
-    idea="Is it another thing, or the same thing in other words?",
-    step="Read it once more: {what}. Turn the units if there are two. Does anything differ that the sheet asks for?",
+    idea="Is it a different thing, or the same thing in other words?",
+    step="Read it once more: {what}. Convert the units if there are two. Does anything differ that the sheet asks for?",
     example="Sheet 1 bar, plate 14.5 psi: the same. Sheet 1 bar, plate 20 psi: not the same.",
-    why="Owners of sheets say yes to many differences. But they say it, and in writing.",
+    why="The owner of the sheet may well say yes. But it has to be the owner, and in writing.",
     points=1.0,
     source="common practice, no source; units: worked by hand",
 )  # fmt: skip
@@ -111,7 +111,7 @@ DECIDE = Question(
 WRONG_ACTION = Question(
     id="papers.w4",
     kind="choice",
-    text="The sheet of {tag}, {service}, says: {sheet}. In a hurry one that is {fitted} was put in. Then the air fails. "
+    text="The sheet of {tag}, {service}, says: {sheet}. In a hurry, somebody put in a valve that is {fitted}. Then the air fails. "
     "What happens?",
     variants=tuple(
         {
@@ -132,14 +132,14 @@ WRONG_ACTION = Question(
         Option("stays", "It stays where it is", "A spring moves it: without air there is nothing to hold it."),
         Option(
             "sheet",
-            "It goes where the sheet says: the controller sees to that",
+            "It goes where the sheet says, because the controller makes it",
             "Without air no controller moves a valve. The spring does.",
         ),
     ),
     idea="The spring does what air does not.",
-    step="{fitted}: so which way does the spring push?",
-    example="Air to open: the spring shuts. Air to close: the spring opens. Whatever the sheet says.",
-    why="With air the loop may even run, if somebody turns the controller's action round. The wrong way shows on the worst "
+    step="This valve is {fitted}. So which way does the spring push?",
+    example="If air opens the valve, the spring shuts it. If air closes it, the spring opens it. The sheet cannot change that.",
+    why="With air the loop may even run, if somebody reverses the controller's action. The mistake shows on the worst "
     "day.",
     points=1.0,
     source="worked by hand: what air does, the spring undoes; which way each valve goes: own choice, no source",
@@ -156,14 +156,16 @@ STAMP = Question(
         Mistake(
             "multiplied", lambda n: n.kv * KV_PER_CV, "You turned a Cv into a Kv. From Kv to Cv the number gets larger."
         ),
-        Mistake("as_it_is", lambda n: float(n.kv), "You left it as it is. Cv counts gallons and psi, Kv m³/h and bar."),
+        Mistake(
+            "as_it_is", lambda n: float(n.kv), "You left it as it is. Cv counts in gallons and psi, Kv in m³/h and bar."
+        ),
     ),
     working=("kv / per_cv",),
     given=lambda _: {"per_cv": KV_PER_CV},
     names={"per_cv": "number of Kv to a Cv", "kv": "Kv"},
     idea="Kv is 0.865 times Cv. So Cv is Kv divided by 0.865.",
     step="Divide the Kv, {kv}, by 0.865.",
-    why="A list in the other unit is no other valve.",
+    why="A number in the other unit does not make it another valve.",
     plausible=(0.0, 5000.0),
     points=1.0,
     source="computed here from the units of Kv and Cv",

@@ -17,9 +17,9 @@ def _missed(n: SimpleNamespace) -> float:
 WHOLE = Question(
     id="trip.w1",
     kind="number",
-    text="For the safety file of a trip valve: one hidden failure in {mean}, proof test every {proof}, partial stroke every {stroke}. Of the "
-    "failures on record {stuck} were stuck stems and {vent} solenoids that did not vent, which the partial stroke shows; {seat} were seats "
-    "and {late} stops half way, which it does not. What part of its demands would the valve miss, on average?",
+    text="This is for the safety file of a trip valve. It has one hidden failure in {mean}, a proof test every {proof} and a partial stroke every {stroke}. Of the "
+    "failures on record {stuck} were stuck stems and {vent} solenoids that did not vent. The partial stroke shows these. {seat} were seats "
+    "and {late} stops half way. It does not show those. What share of its demands would the valve miss, on average?",
     variants=tuple(
         {"mean": Q(mean, "years"), "proof": Q(proof, "years"), "stroke": Q(stroke, "months"), "stuck": stuck, "vent": vent, "seat": seat,
          "late": late}
@@ -46,11 +46,11 @@ WHOLE = Question(
     mistakes=(
         Mistake("strokes_find_all", lambda n: n.stroke / n.mean / 2, "The partial stroke was taken for a proof test."),
         Mistake("strokes_ignored", lambda n: n.proof / n.mean / 2, "The partial strokes were left out.", credit=0.25),
-        Mistake("not_halved", lambda n: 2 * _missed(n), "That is the chance just before a proof test; the average is half of it.", credit=0.5),
+        Mistake("not_halved", lambda n: 2 * _missed(n), "That is the chance just before a proof test. The average is half of it.", credit=0.5),
     ),
-    idea="First the coverage, then two saws: the part that strokes find waits for the stroke, the rest for the proof test.",
-    step="Coverage: ({stuck} + {vent}) ÷ all. That part waits {stroke} at most, the rest {proof}. Half of λ × time for each; add.",
-    why="The coverage is computed from what has failed, not wished for.",
+    idea="First work out the coverage. What the strokes find waits for the next stroke, and the rest waits for the proof test.",
+    step="The coverage is ({stuck} + {vent}) ÷ all. That share waits {stroke} at most, the rest up to {proof}. Work out half of λ × time for each, and add.",
+    why="Work the coverage out from what has failed. Do not just wish for it.",
     plausible=(0.05, 10.0),
     source="as in Lundteigen and Rausand (2007), second-hand; the counts: own choice, no source",
 )  # fmt: skip
@@ -60,7 +60,7 @@ _RIGHT = ("agree", "bypass", "trip", "look", "mend", "back", "tell")
 TEST = Question(
     id="trip.w2",
     kind="order",
-    text="Proof test of XV-5104, {when}. Put in order.",
+    text="XV-5104 has its proof test, {when}. Put the steps in order.",
     variants=tuple(
         {"when": when}
         for when in (
@@ -71,23 +71,23 @@ TEST = Question(
     ),
     key=lambda n: _RIGHT,  # noqa: ARG005 - the same for all
     options=(
-        Option("agree", "Permit and written procedure; the board knows the protection will be away, and for how long"),
-        Option("bypass", "Make the plant ready for it as the procedure says: process down, or by-pass open and watched"),
-        Option("trip", "Trip it by the real signal from the sensor, and take the time to fully shut; no stroke before that"),
-        Option("look", "Look for what a stroke does not show: is it on its seat, does it leak? Write down as found"),
+        Option("agree", "Permit and written procedure; the board knows that the protection will be off, and for how long"),
+        Option("bypass", "Make the plant ready as the procedure says: process down, or bypass open and watched"),
+        Option("trip", "Trip it by the real signal from the sensor, and time it until it is fully shut; no stroke before that"),
+        Option("look", "Look for what a stroke does not show: is it on its seat, does it leak? Write it down as found"),
         Option("mend", "Put right what was found, and test again"),
-        Option("back", "By-pass shut and locked, force out of the logic, valve back in its place; a second person checks"),
+        Option("back", "Bypass shut and locked, force out of the logic, valve back in its place; a second person checks"),
         Option("tell", "Tell the board that the protection is back; sign"),
     ),
     mistakes=(
         Mistake("mend_first", lambda n: ("agree", "bypass", "mend", "trip", "look", "back", "tell"),  # noqa: ARG005
-                "Nothing is freed, greased or stroked first: the test is to show what the plant would have met."),
+                "Free nothing, grease nothing and stroke nothing first. The test has to show what the plant would have met."),
         Mistake("tell_first", lambda n: ("agree", "bypass", "trip", "look", "mend", "tell", "back"),  # noqa: ARG005
                 "The board is told that the protection is back when it is back, and not before."),
     ),
-    idea="As it stands, so it is tested; and the protection is not back until the by-pass is.",
-    step="Agree, make ready, then trip before anybody has moved the valve. Look, mend, put back, tell.",
-    example="Agree, by-pass, trip, look, mend, back, tell.",
+    idea="Test it as it stands. The protection is not back until the bypass is shut.",
+    step="Agree, make ready, then trip before anybody has moved the valve. Look, put right, put back, tell.",
+    example="Agree, bypass, trip, look, put right, put back, tell.",
     why="A valve that is stroked before its test always passes.",
     source="common practice, no source",
 )  # fmt: skip
@@ -103,22 +103,22 @@ BLIND = Question(
         Option("half", "The plug jams half way down"),
         Option("slow", "It takes too long to shut fully"),
         Option("sensor", "The sensor that should trip it is dead"),
-        Option("stuck", "The stem is stuck where it stands", "It has just moved: the stroke would have shown that."),
+        Option("stuck", "The stem is stuck where it stands", "The valve has just moved. The stroke would have shown that."),
         Option("coupling", "The stem connector between actuator and valve stem is broken, and the travel was read on the valve stem",
                "Then the valve stem would not have moved: the stroke would have shown that."),
     ),
-    idea="A partial stroke shows the first bit of the way, and no more.",
-    step="Ask of each: would it have stopped the first {travel} of the way? If not, the stroke has not shown it.",
-    example="A stuck stem shows at once; a worn seat shows only when the valve is shut and tested.",
-    why="Passed means: this part works. The rest waits for the proof test.",
+    idea="A partial stroke shows the first bit of the travel, and no more.",
+    step="Each time, ask whether it would have stopped the first {travel} of the travel. If not, the stroke has not shown it.",
+    example="A stuck stem shows at once. A worn seat shows only when the valve is shut and tested.",
+    why="A pass means that this part works. The rest waits for the proof test.",
     source="common practice, no source",
 )  # fmt: skip
 
 OFTEN = Question(
     id="trip.w4",
     kind="number",
-    text="A trip valve may miss one demand in {demands}, on average. Such valves have one hidden failure in {mean}. Without partial strokes, how "
-    "far apart may its proof tests be, at most?",
+    text="A trip valve may miss one demand in {demands}, on average. Valves like it have one hidden failure in {mean}. Without partial strokes, how "
+    "far apart may its proof tests be at most?",
     variants=tuple(
         {"demands": demands, "mean": Q(mean, "years")}
         for demands, mean in ((100, 50), (50, 40), (200, 120), (80, 60), (100, 75), (40, 35), (150, 90), (60, 45), (120, 150), (30, 25), (90, 80), (70, 100))
@@ -128,12 +128,12 @@ OFTEN = Question(
     working=("missed [] = 1 / demands", "2 * missed * mean"),
     names={"demands": "demands for one missed", "missed": "part missed", "mean": "time from one failure to the next"},
     mistakes=(
-        Mistake("not_doubled", lambda n: n.mean / n.demands, "Then the chance would come up to the limit just before a test. The limit is for "
+        Mistake("not_doubled", lambda n: n.mean / n.demands, "With that the chance would reach the limit just before a test. The limit is for "
                 "the average, which is half of that.", credit=0.5),
     ),
-    idea="The mean, λ × T ÷ 2, may come up to the limit. Solve for T.",
+    idea="The average, λ × T ÷ 2, may reach the limit. Solve for T.",
     step="T = 2 × (1 ÷ {demands}) × {mean}.",
-    why="The file counts sensor, logic and solenoid too: the valve gets only a part of the limit.",
+    why="The safety file counts sensor, logic and solenoid too, so the valve gets only part of the limit.",
     plausible=(0.1, 20.0),
     source="IEC 61508-6, one valve, from memory: λ T/2 solved for T",
 )  # fmt: skip

@@ -19,7 +19,7 @@ FIELDS = (
     Field("p2", "pressure at the end", "bar", 1.8e5, high=16e5, pressure="gauge"),
     Field("time", "how long it was watched", "min", 600.0, low=1.0, high=1e6),
     Field("error", "how far one reading of the gauge can be off, ±", "bar", 0.02e5, high=5e5),
-    Field("warmer", "how far its temperature can have changed, ±", "K", 1.0, high=50.0, us_unit="K"),
+    Field("warmer", "how far its temperature may have changed, ±", "K", 1.0, high=50.0, us_unit="K"),
     Field("allowed", "leak allowed, as free air", "L/h", 10e-3 / 3600, us_unit="L/h", high=0.1, above=True),
 )
 
@@ -27,7 +27,7 @@ FIELDS = (
 def _compute(n: SimpleNamespace) -> SimpleNamespace:
     """Return the leak as free air, and how far it can be off."""
     if n.p2 > n.p1:
-        raise BadInputError("p2", "The pressure at the end has to be at most that at the start: nothing leaks inwards.")
+        raise BadInputError("p2", "The pressure at the end cannot be above that at the start: nothing leaks inwards.")
     free = n.volume / (ATMOSPHERE * n.time)  # m³/s of free air for each Pa of fall
     leak = (n.p1 - n.p2) * free
     gauge, heat = 2 * n.error * free, (n.p1 + ATMOSPHERE) * n.warmer / WARM * free
@@ -49,8 +49,8 @@ def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     rows = (
         ("leak as free air (1.013 bar, as warm as the room)", f"{_lh(r.leak)} ± {_lh(r.error)}"),
         ("allowed", _lh(n.allowed)),
-        ("of the error, both readings of the gauge", _lh(r.gauge)),
-        ("of the error, the temperature", _lh(r.heat)),
+        ("error from the two readings of the gauge", _lh(r.gauge)),
+        ("error from the temperature", _lh(r.heat)),
         ("next", NEXT[r.tone]),
     )
     fall = to_digits(n.p1 - n.p2, "bar", units)
@@ -64,9 +64,9 @@ def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
 
 
 NEXT = {
-    GOOD: "note pressure and time, and look again at the next test",
+    GOOD: "write down pressure and time, and compare at the next test",
     SHORT: "watch it longer, or with a finer gauge, at a steady temperature",
-    BAD: "soap water on fittings, tubing, casing rim, stem seal and vent; a torn diaphragm blows from the vent hole",
+    BAD: "try soap water on fittings, tubing, casing rim, stem seal and vent; a torn diaphragm blows from the vent",
 }
 
 
@@ -106,14 +106,14 @@ CARD = Card(
     source="Worked by hand: Boyle's law, free air at 1.013 bar. The limit is yours: own choice, no source.",
     changes=(
         "A stem that moved meanwhile: the room changed, and the pressure with it. Hold it, or test at a stop.",
-        "Warmth: 1 °C (1.8 °F) makes the air push 0.3 % of its absolute pressure more or less.",
+        "Temperature: a change of 1 °C (1.8 °F) changes the absolute pressure by 0.3 %.",
         "A positioner or a booster that bleeds by design: shut in only what is to be tested.",
-        "The room: measure or take it from the maker; tubing of 6 mm bore holds 28 mL a metre.",
+        "The room: measure it, or take it from the maker. Tubing of 6 mm bore holds 28 mL a metre.",
     ),
     cautions=(
         STROKE,
         HANDS,
-        "The valve goes to its fail position when the shut-in air is gone: nobody relies on it meanwhile.",
+        "When the shut-in air is gone, the valve goes to its fail position. Nobody may rely on it during the test.",
     ),
     lesson="17_air_supply_speed_and_failure",
     verdicts=VERDICTS,

@@ -128,7 +128,7 @@ def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
         ("next", NEXT[r.cause]),
         (
             "gain may grow before the loop hunts without friction",
-            f"{to_digits(r.margin)} times; {to_digits(WANTED)} wanted",
+            f"by a factor of {to_digits(r.margin)}; {to_digits(WANTED)} wanted",
         ),
         ("with this dead band the flow swings", swing),
         ("lowest to highest: worked out / seen", f"{to_digits(r.swing, '%')} / {to_digits(n.seen, '%')}"),

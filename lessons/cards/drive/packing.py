@@ -16,7 +16,7 @@ from lessons.questions.read_number import Unreadable
 from lessons.refinery import VALVES, drive_of
 from lessons.safety import HANDS, PACKING, TEST_AIR
 from lessons.units.quantities import plain_number, rounded_to, to_base
-from lessons.units.readout import to_digits
+from lessons.units.readout import counted, to_digits
 from valvecalc.bolting import bolt_load, bolt_torque
 from valvecalc.packing import dead_band_pressure, packing_friction
 from valvecalc.plug_forces import circle_area
@@ -81,7 +81,7 @@ FIELDS = (
     Field("stem", "stem diameter", "mm", 0.012, high=0.15, above=True),
     Field("rings", "number of rings", "", 5.0, low=1.0, high=20.0, step=1.0),
     Field("height", "height of one ring", "mm", 0.006, high=0.05, above=True),
-    Field("studs", "gland studs", default=(2, 0.010), read=read_studs, write=write_studs),
+    Field("studs", "packing studs", default=(2, 0.010), read=read_studs, write=write_studs),
     Field(
         "stress",
         "gland stress, or the torque on each nut (type its unit: N·m, ft·lbf)",
@@ -116,7 +116,10 @@ def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     """Say the load on the gland and the friction it costs."""
     count, diameter = n.studs
     rows = (
-        (f"torque on each of {count} nuts, plain and dry (K = {K_FACTOR:g})", to_digits(r.torque, "N·m", units)),
+        (
+            f"torque on each nut, {counted(count, 'stud')}, plain and dry (K = {K_FACTOR:g})",
+            to_digits(r.torque, "N·m", units),
+        ),
         ("gland stress; a torque gives it", f"{to_digits(n.stress, 'MPa', units)}; ±{SCATTER:.0%}"),
         ("load on each stud", to_digits(r.stud, "N", units)),
         ("packing friction on the stem", to_digits(r.friction, "N", units)),

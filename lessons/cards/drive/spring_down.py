@@ -63,11 +63,11 @@ def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     """Say how far the spring must be let out, and what pushes until then."""
     out = to_digits(r.out, "mm", units)
     rows = (
-        ("it pushes at rest, without air, with", to_digits(r.preload, "N", units)),
+        ("force of the spring at rest, without air", to_digits(r.preload, "N", units)),
         ("energy held at rest", to_digits(r.energy, "J", units)),
         ("turns until it is free", f"{math.ceil(round(r.turns, 6)):d}"),
-        ("it may be as much as", to_digits(r.most, "mm", units)),
-        ("reach wanted: that, and the thread that stays in", to_digits(r.most + n.margin, "mm", units)),
+        ("length to let out, at most", to_digits(r.most, "mm", units)),
+        ("reach needed: that, plus the thread that stays in", to_digits(r.most + n.margin, "mm", units)),
     )
     formula = (
         f"spring rate = area · span / travel = {to_digits(n.area, 'cm²', units)} · "
@@ -77,7 +77,7 @@ def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
         f"{to_digits(n.area, 'cm²', units)} / {to_digits(r.rate, 'N/mm', units)} = {out}",
         f"turns = {out} / {to_digits(n.pitch, 'mm', units)} = {to_digits(r.turns)}",
     )
-    headline = f"{VERDICTS[r.tone]}: {out} to let out, {to_digits(n.reach, 'mm', units)} there"
+    headline = f"{VERDICTS[r.tone]}: {out} to let out, {to_digits(n.reach, 'mm', units)} available"
     return CardAnswer(headline, r.tone, rows, formula, STEPS)
 
 
@@ -85,7 +85,7 @@ STEPS = (
     *(f"{step.text}." for step in safety.ISOLATION),
     "Look at the plate and the manual: does this actuator let its spring down by an adjuster, or by long bolts?",
     safety.ADJUSTER,
-    "Count the turns, and stop where force and count do not go together: something is stuck or broken.",
+    "Count the turns. Stop if the force does not fall as the count says: something is stuck or broken.",
     safety.CASING,
     f"Prove it free: the plate moves by hand. {safety.RELEASES_NOTHING}",
 )

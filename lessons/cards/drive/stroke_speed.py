@@ -23,7 +23,7 @@ POINTS = 40
 DEAD = 0.2  # of the swept room: casing, tubing and fittings at the start. Own choice, no source
 WAYS = {"fill": "air comes in", "vent": "air goes out"}
 FIELDS = (
-    Field("way", "the stroke asked about", default="fill", choices=WAYS),
+    Field("way", "which stroke", default="fill", choices=WAYS),
     Field("area", "effective area of the actuator", "cm²", to_base(DRIVE.area), high=2.0, above=True),
     Field("travel", "rated travel", "mm", to_base(DRIVE.travel), high=0.5, above=True),
     Field(
@@ -95,7 +95,7 @@ def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
 
 NEXT = {
     SHORT: "time the real stroke: tubing, filters, positioner and friction make it longer",
-    BAD: "a solenoid valve and tubing with a larger Kv, a booster, or a quick exhaust valve for the way out",
+    BAD: "a solenoid valve and tubing with a larger Kv, a volume booster, or a quick exhaust for the way out",
 }
 
 
@@ -127,8 +127,8 @@ CARD = Card(
     picture=_picture,
     alt="Travel over time for this stroke, with the longest time allowed marked.",
     source=(
-        "Flow of air through an opening, its warmth unchanged: NACA Report 1135, from memory. Kv as an opening: "
-        "worked by hand. A fifth of the swept room that is always there: own choice, no source."
+        "Flow of air through an opening, at constant temperature: NACA Report 1135, from memory. Kv as an opening: "
+        "worked by hand. A fifth of the swept room as dead room: own choice, no source."
     ),
     changes=(
         "Long or thin tubing, a filter, a speed regulator, silencers: type the Kv of all of them together.",
@@ -139,7 +139,7 @@ CARD = Card(
     cautions=(
         STROKE,
         HANDS,
-        "A trip valve is timed by its own procedure; nothing here says that it can be relied on.",
+        "A trip valve is timed by its own procedure. Nothing here says that it can be relied on.",
     ),
     lesson="17_air_supply_speed_and_failure",
     verdicts=VERDICTS,

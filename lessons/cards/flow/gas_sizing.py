@@ -31,7 +31,7 @@ FIELDS = (
     Field("flow", "largest flow", "kg/h", 1000 / 3600, high=1e4, above=True),
     Field("p1", "pressure before the valve", "bar", 6e5, high=100e5, above=True, pressure="gauge"),
     Field("p2", "pressure after the valve", "bar", 4e5, low=-101325.0, high=100e5, above=True, pressure="gauge"),
-    Field("t", "temperature before it (steam: not asked)", "°C", 293.15, low=200.0, high=700.0),
+    Field("t", "temperature before it (not used for steam)", "°C", 293.15, low=200.0, high=700.0),
     Field("xt", "choking ratio xT of the valve, at this travel", "", 0.72, low=0.1, high=0.84),
     Field("kv", "rated flow coefficient of the valve", "Kv", 16.0, high=2e4, above=True),
 )
@@ -75,9 +75,9 @@ VERDICTS = {GOOD: "Large enough", SHORT: "Little to spare", BAD: "Too small"}
 def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     """Say the coefficient it takes, of the one it has."""
     needs, has = to_digits(r.kv, "Kv", units), to_digits(n.kv, "Kv", units)
-    choked = "choked: less pressure behind it brings no more" if r.choked else "not choked"
+    choked = "choked: a lower pressure behind it brings no more flow" if r.choked else "not choked"
     rows = [
-        ("of its rated coefficient it takes", f"{to_digits(r.kv / n.kv, '%')}; {LOADED:.0%} at most wanted"),
+        ("share of its rated coefficient", f"{to_digits(r.kv / n.kv, '%')}; wanted {LOADED:.0%} at most"),
         ("x = Δp/P1 now / where it chokes", f"{to_digits(r.x)} / {to_digits(r.chokes)}; {choked}"),
         ("density before the valve", to_digits(r.rho, "kg/m³", units)),
     ]
@@ -143,7 +143,7 @@ CARD = Card(
         "xT changes with travel: take it where the valve works.",
         "Speed in the outlet and noise: this card does not look at them.",
     ),
-    cautions=(LOUD, STEAM, "A first choice to talk about: rating, material and relief of what lies behind decide."),
+    cautions=(LOUD, STEAM, "This is only a first choice. Rating, material and the relief of what lies behind decide."),
     lesson="19_gas_steam_noise",
     verdicts=VERDICTS,
 )

@@ -18,16 +18,16 @@ FIELDS = (
     Field("count", "number of bolts", "", 8.0, low=2.0, high=32.0, step=1.0),
     Field("diameter", "bolt diameter", "mm", 0.016, low=0.004, high=0.1),
     Field("pitch", "pitch of the thread", "mm", 0.002, low=0.0005, high=0.012),
-    Field("k", "nut factor K of the lubricant that is on it", "", 0.16, low=0.05, high=0.5),
+    Field("k", "nut factor K of the lubricant used", "", 0.16, low=0.05, high=0.5),
     Field("scatter", "how far the load can be off for a torque, ±", "%", 0.3, high=0.9),
     Field("stress", "largest stress the bolts may see", "MPa", 240e6, high=2e9, above=True),
 )
 
 
 def _compute(n: SimpleNamespace) -> SimpleNamespace:
-    """Return the torque, and the stress it makes when the load comes out as asked and at its highest."""
+    """Return the torque, and the stress for the load wanted and for the highest load it may give."""
     if 3 * n.pitch >= n.diameter:
-        raise BadInputError("pitch", "The pitch of a thread is far below a third of the bolt's diameter.")
+        raise BadInputError("pitch", "The pitch has to be below a third of the bolt's diameter. Check both.")
     each = n.load / n.count
     stress = each / float(bolting.stress_area(n.diameter, n.pitch))
     highest = stress * (1 + n.scatter)
@@ -51,7 +51,7 @@ def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
         ("rounds, crosswise", ", ".join(to_digits(part * r.torque, "N·m", units) for part in ROUNDS)),
         ("then", "once round in a circle at the full torque, until no nut turns"),
         ("load of each bolt", to_digits(r.each, "kN", units)),
-        ("stress as asked / at its highest", f"{_mpa(r.stress, units)} / {_mpa(r.highest, units)}"),
+        ("stress at the load wanted / at its highest", f"{_mpa(r.stress, units)} / {_mpa(r.highest, units)}"),
         ("largest stress allowed", _mpa(n.stress, units)),
     )
     formula = (
@@ -69,11 +69,11 @@ def _mpa(stress: float, units: str) -> str:
 
 
 def _picture() -> tuple[Any, Any]:
-    """Draw the stress as asked and at its highest, with what is allowed across."""
+    """Draw the stress at the load wanted and at its highest, with the limit across."""
     figure, place = bar_chart(2, "stress in the bolts", "MPa", limit=True)
 
     def move(n: SimpleNamespace, r: SimpleNamespace, units: str) -> dict[str, Any]:
-        rows = (("as asked", r.stress), ("at its highest", r.highest))
+        rows = (("at the load wanted", r.stress), ("at its highest", r.highest))
         bars = [(words, value, _mpa(value, units)) for words, value in rows]
         moved: dict[str, Any] = place(units, bars, n.stress, f"allowed {_mpa(n.stress, units)}")
         return moved
@@ -95,7 +95,7 @@ CARD = Card(
     compute=_compute,
     answer=_answer,
     picture=_picture,
-    alt="Bars of the stress in the bolts as asked and at its highest, with the stress allowed across.",
+    alt="Bars of the stress in the bolts at the load wanted and at its highest, with the stress allowed across.",
     source=(
         "T = K D F: NASA RP-1228, from memory, not read. Stress area: ISO 898-1, from memory. Scatter of about 30 %: "
         "from memory. Rounds of 30, 60 and 100 %: own choice, no source."
@@ -103,7 +103,7 @@ CARD = Card(
     changes=(
         "The lubricant: on dry threads K can be twice that on greased ones, and the load half.",
         "The load wanted: it comes from the gasket maker or the packing maker, for the pressure of this line.",
-        "Heat: bolts and gasket relax; whether they are pulled again, and when, is for the maker and the site to say.",
+        "Heat: bolts and gasket relax. The maker and the site say whether and when they are tightened again.",
         "Damaged threads, missing washers, nuts that bind: they use up torque that never becomes load.",
     ),
     cautions=(

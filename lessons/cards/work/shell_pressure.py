@@ -45,8 +45,8 @@ def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     """Say whether the shell test counts."""
     wanted = to_digits(r.wanted, "bar", units)
     rows = (
-        ("shell: at least, water, valve partly open", wanted),
-        ("shell: hold it at least", _time(r.hold)),
+        ("shell, with water, valve part open: at least", wanted),
+        ("shell: hold it for at least", _time(r.hold)),
         ("surely reached", to_digits(max(n.p - n.error, 0.0), "bar", units)),
         ("so", _so(n, r)),
         ("then the seat", "by its leakage class, with a card of its own, after the shell is sound"),
@@ -95,7 +95,7 @@ CARD = Card(
     name="shell_pressure",
     title="Shell test after a repair",
     group="It leaks through",
-    symptom="The body was opened or welded. With what pressure and how long is it tested, and did it pass?",
+    symptom="The body was opened or welded. At what pressure and for how long is it tested, and did it pass?",
     words="hydro hydrotest shell test body seat test pressure test after repair water hold time bench rig bonnet weeps",
     start="an invented body after a repair",
     fields=FIELDS,
@@ -108,14 +108,14 @@ CARD = Card(
         "from memory. At most a tenth above it: own choice, no source."
     ),
     changes=(
-        "The code the site works to: some repairs want another pressure or time, or an inspector beside the rig.",
+        "The code the site works to: some repairs need another pressure or time, or an inspector beside the rig.",
         "Another metal or class: this card knows two metals and classes 150 to 600.",
         "A soft seat, a bellows, a gauge line: they may have to come off before the shell test.",
         "The seat is tested with its own, lower pressure: never put the shell pressure on a shut plug.",
     ),
     cautions=(
         LEAK_TEST,
-        "Water only, and all air out first: air that is pressed together breaks out like a shot.",
+        "Water only, and all air out first: compressed air breaks out like a shot.",
         f"A weld on a pressure part is for licensed practice. {DECIDE}",
     ),
     lesson="15_body_rating_ends_gaskets",

@@ -14,7 +14,7 @@ _ONLY_FROM_HERE = (
     "default-src 'self'; style-src 'self' 'unsafe-inline'; img-src 'self' data: blob:; connect-src 'self' ws: wss:; "
     "base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
 )
-_NO_WORD = "Open the address with its token, as it stands where the cards were started. It changes with each start."
+_NO_WORD = "Open the address with its token, as it was printed where the cards were started. It changes at each start."
 _OTHER_NAME = "The cards are served to this machine only. Open them as localhost, or start them with --host."
 
 

@@ -14,7 +14,7 @@ from importlib.util import find_spec
 from pathlib import Path
 
 _PATIENCE = 60  # s
-_COULD_NOT = "The exchange did not take it. Tell your instructor, and give him the file instead."
+_COULD_NOT = "The exchange did not take it. Tell your instructor, and hand over the file instead."
 
 
 def course_of(folder: Path) -> str:

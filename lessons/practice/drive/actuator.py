@@ -286,7 +286,7 @@ SERVICE = Question(
             "relief valves beside it need no air; they protect in any case.)",
         ),
     ),
-    idea="Ask of each: if nobody can steer it any more, which is the safer end, flow or no flow?",
+    idea="If nobody can steer the valve any more, which end is safer, flow or no flow?",
     step="What brings heat or fills something should stop. What cools or lets pressure out should go on.",
     example="Hot oil to a heat exchanger brings heat: it should fail shut.",
     why="These are the usual choices. For a real valve the site's hazard review decides, and its data sheet says so.",
@@ -311,7 +311,7 @@ BENCH_STEPS = (
 ORDER = Question(
     id="actuator.order",
     kind="order",
-    text="{who} asks you to check the bench set of {tag}. Bring the steps into order.",
+    text="{who} asks you to check the bench set of {tag}. Put the steps in order.",
     variants=tuple(
         {"who": who, "tag": tag}
         for who in ("Ilse", "The shift fitter", "Your instructor")

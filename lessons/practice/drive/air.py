@@ -15,14 +15,14 @@ LESSON = "17_air_supply_speed_and_failure"
 TERMS: dict[str, str] = {
     "instrument air": "Compressed air that is dry, clean and free of oil, for instruments and actuators only.",
     "pressure dew point": "The temperature at which water begins to fall out of the air at line pressure.",
-    "air set": "Filter and regulator in one: cleans the air once more and sets its pressure for one valve.",
-    "critical pressure ratio": "0.528 for air: below that part of the pressure before an opening, both absolute, it "
-    "is choked.",
+    "air set": "Filter and regulator in one. It cleans the air once more and sets its pressure for one valve.",
+    "critical pressure ratio": "0.528 for air. While the pressure behind an opening is below this part of the pressure before it, "
+    "both absolute, the air is choked.",
     "effective bore": "The bore of an ideal opening that passes as much air as the real thing.",
-    "free air": "Air as it is in the open, at 1.013 bar (14.7 psi) absolute: how much a compressor has to take in.",
-    "solenoid valve": "A small valve moved by a coil; in an air line it lets the air through or vents the actuator.",
-    "quick exhaust": "Vents the casing on the spot by a wide opening when the air in the line falls.",
-    "volume booster": "Passes much air at the pressure of a small signal, in and out.",
+    "free air": "Air as it is outdoors, at 1.013 bar (14.7 psi) absolute. It says how much the compressor has to take in.",
+    "solenoid valve": "A small valve moved by a coil. In an air line it lets the air through or vents the actuator.",
+    "quick exhaust": "Vents the casing on the spot through a wide opening when the pressure in the air line falls.",
+    "volume booster": "Passes a lot of air, in and out, at the pressure of a small signal.",
     "lock-up relay": "Shuts the air in when the supply fails, so that the valve stays where it is, as long as "
     "nothing leaks.",
     "volume tank": "Keeps air for one or more strokes when the supply has failed.",
@@ -44,10 +44,10 @@ PREDICT = Question(
     variants=({},),
     options=(
         Option("sooner", "It opens sooner"),
-        Option("same", "It opens just as late"),
+        Option("same", "It opens as late as before"),
         Option("later", "It opens later still"),
     ),
-    why="Move the air set's pressure and watch both columns. Then look for a bore that brings it in.",
+    why="Move the air set's pressure and watch both columns. Then look for a bore that opens it in time.",
 )
 
 PARTS = Question(
@@ -83,7 +83,7 @@ PARTS = Question(
     options=drawn_parts.part_options(5, 2),
     figure=drawn_parts.figure,
     alt="Cut through an air set with five numbers.",
-    idea="Below is the filter, above the regulator. In the middle the supply valve opens and closes.",
+    idea="The filter is below, the regulator above. In the middle the supply valve opens and closes.",
     step="Follow the air: in on the left, down into the bowl, inwards through the element, up past the supply valve, "
     "out.",
     example="The green cross-hatched sleeve that the air goes through is the filter element.",
@@ -118,17 +118,17 @@ DEW = Question(
         "below that. "
                "It also has to be at or below 4 °C (39 °F)."),
         Option("margin", "No: it is too near to the coldest place", "Take 10 °C (18 °F) from the coldest place. That "
-        "bound is "
+        "limit is "
                "met here, or it is not the only one that is broken."),
         Option("cap", "No: it is far enough below the coldest place, but above 4 °C (39 °F)", "Compare with 4 °C (39 "
         "°F) first, "
                "then with the coldest place less 10 °C (18 °F)."),
-        Option("both", "No: both are broken", "One of the two bounds is met. Look at each alone."),
+        Option("both", "No: both are broken", "One of the two limits is met. Look at each by itself."),
     ),
-    idea="There are two limits, and both count. One goes with the coldest place, the other is always the same.",
+    idea="There are two limits, and both count. One depends on the coldest place; the other is always the same.",
     step="Take 10 °C (18 °F) from {coldest} and compare {own} with that; then compare {own} with 4 °C (39 °F).",
     example="Coldest place 0 °C (32 °F): at most −10 °C (14 °F). A dew point of −12 °C (10 °F) meets both.",
-    why="Water that falls out in the tubing freezes or makes rust there. Ice and rust both block a nozzle.",
+    why="Water that falls out in the tubing freezes there or makes rust. Ice and rust both block a nozzle.",
     source="ISA-7.0.01-1996, pressure dew point, second-hand",
 )  # fmt: skip
 
@@ -158,7 +158,7 @@ LIMIT = Question(
     idea="Air is choked while the pressure after the opening is below 0.528 of the pressure before it. Both are "
     "absolute.",
     step="Add the atmosphere to {supply}, take 0.528 of it, and take the atmosphere off again.",
-    why="Up to there the casing fills at a steady rate; above it the filling slows down.",
+    why="Up to that pressure the casing fills at a steady rate. Above it the filling slows down.",
     plausible=(0.0, 10.0),
     source=CHOKED_SOURCE,
 )  # fmt: skip
@@ -171,11 +171,11 @@ def stir_time(n: SimpleNamespace) -> float:
 
 
 STIR_MISTAKES = (
-    Mistake("left_out_open_air", by_family, "You took the air set's gauge pressure. How much air passes goes with "
+    Mistake("left_out_open_air", by_family, "You took the air set's gauge pressure. How much air passes depends on "
     "the absolute "
             "pressure before the opening."),
-    Mistake("air_added_low", by_family, "You filled the casing from nothing. One atmosphere is in it from the start: "
-    "only the "
+    Mistake("air_added_low", by_family, "You filled the casing from nothing. One atmosphere is in it from the start, "
+    "so only the "
             "rise counts."),
 )  # fmt: skip
 STIR_WORKING: dict[str, Any] = {
@@ -209,7 +209,7 @@ STIR = Question(
     **STIR_WORKING,
     idea="While it is choked, the opening passes the same amount of air every second. So the pressure rises at a "
     "steady rate.",
-    step="The opening is π/4 times {bore} squared; the pressure before it {supply} and an atmosphere. The time is "
+    step="The opening is π/4 times {bore} squared. The pressure before it is {supply} plus one atmosphere. The time is "
     "room times "
     "rise, divided by speed times opening times pressure.",
     why="Every stroke has dead time of this kind. It comes neither from the positioner nor from the packing.",
@@ -220,9 +220,9 @@ STIR = Question(
 EXHAUST = Question(
     id="air.exhaust",
     kind="number",
-    text="On a trip a valve takes {time} to open, its air leaving by an effective bore of {old}. How long with "
-    "{new}, all else "
-    "as it was?",
+    text="On a trip a valve takes {time} to open, while its air leaves through an effective bore of {old}. How long does it take with "
+    "{new}, "
+    "if nothing else changes?",
     variants=tuple(
         {"time": Q(time, "s"), "old": Q(old, "mm"), "new": Q(new, "mm")}
         for time, old, new in (
@@ -237,14 +237,14 @@ EXHAUST = Question(
         Mistake("no_square", lambda n: n.time * n.old / n.new, "You went by the bore. Air passes through the area, "
         "and that "
                 "goes with the bore squared."),
-        Mistake("upside_down", lambda n: n.time * (n.new / n.old) ** 2, "That is longer. A wider opening takes less "
+        Mistake("upside_down", lambda n: n.time * (n.new / n.old) ** 2, "That is a longer time. A wider opening takes less "
         "time."),
     ),
     working=("time * (old / new) ** 2",),
     names={"old": "bore now", "new": "new bore"},
     idea="Twice the area takes half the time, and the area goes with the square of the bore.",
     step="Divide {old} by {new}, square it, and multiply by {time}.",
-    why="A fitting one size larger does more here than any setting.",
+    why="Here a fitting one size larger does more than any setting.",
     plausible=(0.0, 120.0),
     source=CHOKED_SOURCE,
 )  # fmt: skip
@@ -269,13 +269,13 @@ FREE = Question(
         Mistake("absolute", lambda n: n.room * (n.p + ATMOSPHERE) / ATMOSPHERE, "That counts the air that was in it "
         "already. "
                 "Only what is above one atmosphere has come in."),
-        Mistake("room_itself", lambda n: n.room, "That is the room. Pressed together, more air goes into it."),
+        Mistake("room_itself", lambda n: n.room, "That is the room itself. Under pressure it holds more air."),
     ),
     working=("room * p / open_air",),
     given=lambda _: {"open_air": OPEN_AIR},
     names={"open_air": "atmosphere", "room": "room"},
     idea="At twice the absolute pressure the same room holds twice as much air (Boyle's law).",
-    step="How many atmospheres is {p}? So many times {room} has come in.",
+    step="Work out how many atmospheres {p} is. That many times {room} has come in.",
     why="When the casing is vented all of this air is lost, and the compressor has to make it again.",
     plausible=(0.0, 500.0),
     source="Boyle's law, worked by hand",
@@ -299,25 +299,25 @@ _PLACES = tuple(
 NEEDS = Question(
     id="air.needs",
     kind="match",
-    text="Six wishes from {where}, {day} list. Which device meets each? One is left over.",
+    text="Here are six wishes from {where}, {day} list. Which device meets each of them? One device is left over.",
     variants=_PLACES,
     key=lambda _: {
         "trip": "solenoid", "big": "booster", "fast": "quick", "stay": "lockup", "piston": "tank", "sure": "switch",
     },
     places=(
-        Option("trip", "On a trip the casing is to be open to the air, whatever the positioner says"),
-        Option("big", "A big casing is to follow in large and small steps, quickly both ways"),
-        Option("fast", "The spring is to move it to its end fast; filling may be slow"),
-        Option("stay", "When the header fails, it is to stay where it is"),
-        Option("piston", "A piston without a spring is to go to its safe end when the header has failed"),
+        Option("trip", "On a trip the casing has to be vented, whatever the positioner says"),
+        Option("big", "A big casing has to follow large and small steps, quickly both ways"),
+        Option("fast", "The spring has to move the valve to its end fast; filling may be slow"),
+        Option("stay", "When the header fails, the valve has to stay where it is"),
+        Option("piston", "A piston without a spring has to go to its safe end when the header has failed"),
         Option("sure", "The board wants to know that the stem has reached its end"),
     ),
     options=DEVICES,
-    idea="Ask about each wish: is it about more air, air let out, air kept in, air in store, or only a message?",
-    step="Fast both ways and in small steps is work for a booster. Fast out only is work for a quick exhaust. What "
-    "happens without current is the solenoid valve's work.",
+    idea="Ask what each wish is about. More air, air let out, air kept in, air in store, or only a message?",
+    step="Fast both ways and in small steps is a job for a booster. Fast out only is a job for a quick exhaust. A "
+    "trip by losing the current is the solenoid valve's job.",
     example="“Clean air of the right pressure for one valve” would be the air set.",
-    why="None of them can do another's work. A quick exhaust cannot hold the valve, and a lock-up relay cannot trip "
+    why="None of them can do another's job. A quick exhaust cannot hold the valve, and a lock-up relay cannot trip "
     "it.",
     source="common practice, no source",
 )  # fmt: skip
@@ -325,9 +325,9 @@ NEEDS = Question(
 FAILS = Question(
     id="air.fails",
     kind="match",
-    text="A valve at {where}, {day} of six notes: air closes it, a spring opens it, and a solenoid valve vents it on "
+    text="Six notes on a valve at {where}, {day} shift: air closes it, a spring opens it, and a solenoid valve vents it on "
     "a trip. "
-    "What has failed? One cause is left over.",
+    "What failed each time? One cause is left over.",
     variants=_PLACES,
     key=lambda _: {
         "nothing": "supply", "after": "coil", "silent": "quick", "sinks": "filter", "blows": "diaphragm", "one_way": "restriction",
@@ -336,12 +336,12 @@ FAILS = Question(
         Option("nothing", "It stands open, and the gauge before the air set shows nothing"),
         Option("after", "It stands open; there is air before the solenoid valve and none after it, at full signal"),
         Option("silent", "On a trip it opens late; the wide vent at the casing stays silent"),
-        Option("sinks", "It closes slowly; while it moves, the gauge behind the air set sinks"),
+        Option("sinks", "It closes slowly; while it moves, the gauge behind the air set falls"),
         Option("blows", "Air blows from the small hole in the spring housing of the air set"),
-        Option("one_way", "It stands open; the converter gets its current and its air, and sends none"),
+        Option("one_way", "It stands open; the converter gets its current and its air, but sends no air on"),
     ),
     options=(
-        Option("supply", "The header, or the valve at it, gives no air"),
+        Option("supply", "The header, or the valve on it, gives no air"),
         Option("coil", "The coil has no current, or is burnt"),
         Option("quick", "The disc of the quick exhaust sticks"),
         Option("filter", "The filter element is full of dirt"),
@@ -351,8 +351,8 @@ FAILS = Question(
     ),
     idea="Follow the air and ask at each device: is there air before it, and is there air after it?",
     step="No air before the air set points to the header. Air before the solenoid valve and none after it points to "
-    "its coil. A gauge that sinks while air flows means that something before it lets too little through.",
-    example="A valve that stays where it was when the header failed has a lock-up relay that has done its work.",
+    "its coil. A gauge that falls while air flows means that something before it lets too little through.",
+    example="A valve that stays where it was when the header failed has a lock-up relay that has done its job.",
     why="Whenever the air is lost, the spring opens this valve. That is its fail position.",
     source="common practice, no source",
 )  # fmt: skip
@@ -361,7 +361,7 @@ _WAY = ("header", "filter", "regulator", "positioner", "solenoid", "quick", "cas
 WHERE = Question(
     id="air.where",
     kind="order",
-    text="A valve at {where}, {day} drawing. It is controlled by a positioner and has to trip within seconds. Follow "
+    text="This is a valve at {where}, {day} drawing. It is controlled by a positioner and has to trip within seconds. Follow "
     "the air "
     "from the header to the diaphragm.",
     variants=_PLACES,
@@ -377,7 +377,7 @@ WHERE = Question(
     ),
     mistakes=(
         Mistake("solenoid_first", lambda _: ("header", "filter", "regulator", "solenoid", "positioner", "quick", "casing"),
-                "There the air of the casing would have to go back through the positioner. The solenoid valve stands "
+                "There the air from the casing would have to go back through the positioner. The solenoid valve belongs "
                 "between "
                 "positioner and casing."),
         Mistake("regulator_first", lambda _: ("header", "regulator", "filter", "positioner", "solenoid", "quick", "casing"),
@@ -386,8 +386,8 @@ WHERE = Question(
     idea="The air is cleaned, reduced and controlled. After that come the devices that can take it away again.",
     step="The solenoid valve has to overrule the positioner, so it comes after it. The quick exhaust sits right at "
     "the casing, so that the air has the shortest way out.",
-    example="In the other direction, out, the same line is far shorter: casing, quick exhaust, open air.",
-    why="When you know the way the air goes, you know between which two gauges to look.",
+    example="On the way out the line is far shorter: casing, quick exhaust, open air.",
+    why="If you know the way the air goes, you know between which two gauges to look.",
     source="common practice, no source",
 )  # fmt: skip
 

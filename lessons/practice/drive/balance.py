@@ -207,7 +207,7 @@ SUPPLY = Question(
     unit="bar",
     mistakes=(
         Mistake("no_spring", lambda n: (fluid(n) + n.friction + seat(n)) / n.area, "You left out the spring. In this valve it "
-                "opens, and shut it is pressed together to the high end of the bench set."),
+                "opens, and shut it is compressed to the high end of the bench set."),
         Mistake("bench_end", lambda n: n.high, "That only balances the spring. Line pressure, friction and seat load come "
                 "on top."),
         Mistake("no_seat", lambda n: n.high + (fluid(n) + n.friction) / n.area, "That brings the plug down on its seat, with "
@@ -229,7 +229,7 @@ STEPS = (
 ORDER = Question(
     id="balance.order",
     kind="order",
-    text="{who} sends you to renew the diaphragm of {tag}. Bring the steps into order.",
+    text="{who} sends you to renew the diaphragm of {tag}. Put the steps in order.",
     variants=tuple(
         {"who": who, "tag": tag}
         for who in ("Ilse", "The shift fitter", "Your instructor")

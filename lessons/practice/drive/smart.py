@@ -13,16 +13,16 @@ from valvecalc.units import signal_state
 
 LESSON = "18_the_digital_positioner"
 TERMS: dict[str, str] = {
-    "digital positioner": "A positioner whose comparing is done by a small computer; it measures travel and air, and "
-    "can report.",
-    "HART": "An open protocol: digital data as two tones on the same two wires that carry the 4 to 20 mA.",
+    "digital positioner": "A positioner in which a small computer compares signal and travel. It measures travel and air, and "
+    "can report them.",
+    "HART": "An open protocol. It sends digital data as two tones on the same two wires that carry the 4 to 20 mA.",
     "auto-calibration": "The positioner drives the stem to both stops and calls what it finds there 0 and 100 %.",
-    "characteriser": "A curve in the positioner that bends the travel asked for, so that trim and curve together "
-    "give the wish.",
-    "travel deviation": "Travel asked for less travel measured; an alarm comes when it is too large for too long.",
-    "tight shut-off": "Below a small signal the positioner lets all air out, so that the whole spring is on the seat.",
-    "loop check": "Test of the whole way, from the board to the stem and back, before a loop goes into service.",
-    "terminal voltage": "What is left for the device in a current loop when cable and barrier have had their share.",
+    "characteriser": "A curve in the positioner that changes the travel asked for, so that trim and curve together "
+    "give the characteristic that is wanted.",
+    "travel deviation": "Travel asked for less travel measured. An alarm comes when it is too large for too long.",
+    "tight shut-off": "Below a small signal the positioner lets all air out, so that the whole force of the spring is on the seat.",
+    "loop check": "A test of the whole way, from the board to the stem and back, before a loop goes into service.",
+    "terminal voltage": "The voltage left for the device in a current loop after cable and barrier have taken their share.",
 }
 TAGS = ("LV-6120", "FV-1204", "LV-2112")
 DAYS = ("Monday", "Tuesday", "Thursday", "Friday")
@@ -39,7 +39,7 @@ PREDICT = Question(
     options=(
         Option("eight", "8 % travel, and the alarm stays"),
         Option("zero", "0 % travel, no alarm"),
-        Option("refused", "It refuses to be calibrated with something on the seat"),
+        Option("refused", "The positioner refuses to calibrate with something on the seat"),
     ),
     why="Put scale on the seat first, then calibrate. Read chart A, then chart B.",
 )
@@ -47,7 +47,7 @@ PREDICT = Question(
 BLOCKS = Question(
     id="smart.blocks",
     kind="match",
-    text="A digital positioner as blocks. What does each numbered block do?",
+    text="Here is a digital positioner drawn as blocks. What does each numbered block do?",
     variants=tuple(
         drawn_parts.variant("block_diagram", asked, spare, travel, words=True)
         for (asked, spare), travel in zip(
@@ -79,10 +79,10 @@ BLOCKS = Question(
     alt="Block diagram of a digital positioner with five numbers.",
     idea="Grey blocks are electric, yellow ones have air in them. Follow the signal from the left, then come back "
     "from the stem.",
-    step="The line from the stem ends at the travel sensor; the one that branches off the air to the actuator, at "
+    step="The line from the stem ends at the travel sensor. The line that branches off the actuator's air ends at "
     "the pressure "
     "sensor.",
-    example="The block all others lead to is the processor: it compares what is asked with the travel.",
+    example="The block that all others lead to is the processor. It compares the travel asked for with the travel measured.",
     why="Most blocks give a number that you can read out. The fault finding of this lesson uses those numbers.",
     source="names of parts: common practice, no source",
 )
@@ -97,8 +97,8 @@ def _state_variant(i: int, current: float) -> dict[str, Any]:
 STATE = Question(
     id="smart.state",
     kind="choice",
-    text="The positioner of {tag} sends its travel back as 4 to 20 mA. The board reads {current}. What does NE 43 "
-    "make of it?",
+    text="The positioner of {tag} sends its travel back as 4 to 20 mA. The board reads {current}. What does this mean "
+    "by NE 43?",
     variants=tuple(
         _state_variant(i, current)
         for i, current in enumerate((3.5, 3.7, 3.9, 20.3, 21.2, 20.8, 12.4, 3.2, 3.85, 22.0, 20.7, 5.0))
@@ -108,7 +108,7 @@ STATE = Question(
         Option("value", "A travel from 0 to 100 %", "It lies outside 4 to 20 mA. Compare with 3.8 and 20.5 mA, then "
         "with 3.6 and "
                "21 mA."),
-        Option("beyond", "A travel a little beyond its ends, still to be believed", "From 3.8 to 20.5 mA it is still "
+        Option("beyond", "A travel a little beyond its ends, but still to be believed", "From 3.8 to 20.5 mA it is still "
         "a value; "
                "from 4 to 20 mA it is one inside the ends. Look where this one lies."),
         Option("low", "A fault, sent low", "A fault is sent at 3.6 mA or less. This current is "
@@ -121,14 +121,14 @@ STATE = Question(
     idea="There are four limits: 3.6 and 21 mA for faults, 3.8 and 20.5 mA for values.",
     step="Compare {current} with 3.6, 3.8, 20.5 and 21 mA, and see between which of them it lies.",
     example="3.4 mA lies below 3.6 mA, so it reports a fault.",
-    why="NE 43 speaks of what a device sends. What a positioner does when it receives such a current, its manual says.",
+    why="NE 43 is about what a device sends. The manual says what a positioner does when it receives such a current.",
     source="NAMUR NE 43, for the signals of transmitters, from memory",
 )  # fmt: skip
 
 VOLTS = Question(
     id="smart.volts",
     kind="number",
-    text="The output card gives {supply} V at most. Cable there and back has {cable} Ω, the barrier {barrier} Ω. "
+    text="The output card gives {supply} V at most. The cable has {cable} Ω there and back, and the barrier {barrier} Ω. "
     "What voltage is "
     "left at the positioner's terminals at 20 mA?",
     variants=tuple(
@@ -144,7 +144,7 @@ VOLTS = Question(
     mistakes=(
         Mistake("left_out_barrier", by_family, "You left out the barrier. The same current goes through it too."),
         Mistake("at_4", lambda n: float(terminal_voltage(n.supply, 0.004, n.cable + n.barrier)), "That is at 4 mA. "
-        "The most is "
+        "Most is "
                 "lost at the highest current."),
     ),
     working=("lost [V] = current * (cable + barrier)", "supply - lost"),
@@ -170,19 +170,19 @@ WIRE = Question(
     options=(
         Option("mean", "The tones swing as much up as down, so the mean of the current stays what the controller gave"),
         Option("load", "The loop needs some resistance, or the tones cannot be heard"),
-        Option("write", "Whoever may write as well can change a valve in service"),
+        Option("write", "Anybody who may also write can change a valve in service"),
         Option("sensor", "The travel read there is what the travel sensor says, counted from the ends the positioner "
         "knows"),
-        Option("replace", "While the data are read the valve stands still", "Data and current go side by side: the "
+        Option("replace", "While the data are read the valve stands still", "Data and current travel side by side. The "
         "valve goes on "
                "following its current."),
         Option("plug", "The travel read there is where the plug really is", "The sensor feels the stem or the "
         "feedback arm. Play, "
                "a loose connector or wrongly found ends lie between that and the plug."),
     ),
-    idea="The data are two tones on top of the current. They do not disturb it, and they tell only what the "
+    idea="The data are two tones on top of the current. They do not disturb it, and they can only say what the "
     "positioner itself knows.",
-    step="Ask about each sentence whether it is about the wires, or about what the positioner can know.",
+    step="For each sentence, ask whether it is about the wires or about what the positioner can know.",
     example="“Tag and range can be read without opening the case” would be true too.",
     why="Reading is harmless. Writing is work on the valve: only when operations agree, and with the permit.",
     source="HART protocol: two tones, mean of zero, resistance in the loop, second-hand; the rest: common practice, "
@@ -193,7 +193,7 @@ CURVE = Question(
     id="smart.curve",
     kind="number",
     text="A valve has a linear trim. Its characteriser is set to equal percentage with a rangeability of {r}. The "
-    "signal asks "
+    "signal is "
     "{signal}. To what travel does the positioner drive the stem?",
     variants=tuple(
         {"r": r, "signal": Q(signal, "%")}
@@ -205,7 +205,7 @@ CURVE = Question(
     unit="%",
     tolerance=0.03,
     mistakes=(
-        Mistake("straight", lambda n: n.signal, "That would be without the characteriser. The curve bends it."),
+        Mistake("straight", lambda n: n.signal, "That is the travel without the characteriser. The curve changes it."),
         Mistake("from_shut", lambda n: n.r ** -n.signal, "You counted from the shut end. The power is signal less 1."),
     ),
     working=("r ** (signal - 1)",),
@@ -213,7 +213,7 @@ CURVE = Question(
     idea="With a linear trim the travel itself has to follow the curve: r to the power (signal less 1).",
     step="Write {signal} as a fraction, take 1 away, and raise {r} to that power.",
     why="At half signal such a valve is nearly shut, so plug and seat wear. A trim that is cut to the curve does not "
-    "have to work so near its seat.",
+    "have to work so close to its seat.",
     plausible=(0.0, 100.0),
     source="IEC 60534-2-4, equal percentage curve, worked by hand",
 )  # fmt: skip
@@ -221,9 +221,9 @@ CURVE = Question(
 REAL = Question(
     id="smart.real",
     kind="number",
-    text="A plug stood on scale, {scale} of its travel open, when the positioner was auto-calibrated; the open end "
-    "is its own. "
-    "Now {reported} is reported. How far is the valve really open?",
+    text="When the positioner was auto-calibrated, the plug stood on scale, {scale} of its travel open. The open end "
+    "was found rightly. "
+    "Now it reports {reported}. How far is the valve really open?",
     variants=tuple(
         {"scale": Q(scale, "%"), "reported": Q(reported, "%")}
         for scale, reported in (
@@ -242,7 +242,7 @@ REAL = Question(
     ),
     working=("left [%] = 1 - scale", "scale + reported * left"),
     names={"scale": "scale", "left": "way left above the scale", "reported": "travel reported"},
-    idea="At 0 % reported the plug is on the scale, at 100 % it is wide open. Between the two it is a straight line.",
+    idea="At 0 % reported the plug stands on the scale; at 100 % it is wide open. Between the two runs a straight line.",
     step="The way left above the scale is 100 % less {scale}. Take {reported} of it and add {scale}.",
     why="At 0 % reported the valve still lets flow through. The board does not show it, but the level does.",
     plausible=(0.0, 100.0),
@@ -252,10 +252,10 @@ REAL = Question(
 SCALE = Question(
     id="smart.scale",
     kind="number",
-    text="Chart B of a valve, its friction taken out. As left: the line went from {low} at shut to {high} at open. "
+    text="This is read from chart B of a valve, with the friction taken out. As left, the line went from {low} shut to {high} open. "
     "Today, after "
-    "an auto-calibration, it reports 0 % at {found} and 100 % at {high} still. How much of the travel is under the "
-    "plug?",
+    "an auto-calibration, the positioner reports 0 % at {found} and still 100 % at {high}. The plug stands on scale. How much of the travel "
+    "does the scale take up?",
     variants=tuple(
         {"low": Q(low, "bar"), "high": Q(high, "bar"), "found": Q(found, "bar")}
         for low, high, found in (
@@ -269,14 +269,14 @@ SCALE = Question(
     mistakes=(
         Mistake("share_of_top", lambda n: (n.found - n.low) / n.high, "You divided by the pressure at the open end. "
         "Divide by the "
-                "whole way of the air, from shut to open."),
-        Mistake("way_left", lambda n: (n.high - n.found) / (n.high - n.low), "That is the way that is left. What is "
-        "under the "
-                "plug is the rest."),
+                "whole change of air pressure from shut to open."),
+        Mistake("way_left", lambda n: (n.high - n.found) / (n.high - n.low), "That is the travel that is left. The "
+        "scale takes up "
+                "the rest."),
     ),
     working=("span [bar] = high - low", "(found - low) / span"),
     idea="The spring has not changed. If it takes more air to leave the shut end, the plug starts higher up.",
-    step="Take {low} from {found}, and divide by the way of the air from {low} to {high}.",
+    step="Take {low} from {found}, and divide by the difference between {low} and {high}.",
     why="An auto-calibration changes the ends, but it cannot change the spring. Compare with the bench set and with "
     "the last record.",
     plausible=(0.0, 100.0),
@@ -286,9 +286,9 @@ SCALE = Question(
 ALARM = Question(
     id="smart.alarm",
     kind="number",
-    text="The stem of a valve is stuck. The signal was where the stem is; now it rises by {step} in {time}, "
-    "steadily, and goes "
-    "on. The travel alarm is set to {allowed} for {delay}. How long after the signal begins to rise does the alarm "
+    text="The stem of a valve is stuck where the signal had put it. Now the signal rises steadily, by {step} in {time}, "
+    "and goes "
+    "on rising. The travel alarm is set to {allowed} for {delay}. How long after the signal begins to rise does the alarm "
     "come?",
     variants=tuple(
         {"step": Q(step, "%"), "time": Q(time, "s"), "allowed": Q(allowed, "%"), "delay": Q(delay, "s")}
@@ -301,7 +301,7 @@ ALARM = Question(
     unit="s",
     tolerance=0.02,
     mistakes=(
-        Mistake("left_out_delay", by_family, "That is when the deviation passes its limit. The alarm waits for the "
+        Mistake("left_out_delay", by_family, "That is when the deviation passes its limit. The alarm still waits for the "
         "delay."),
         Mistake("delay_alone", lambda n: n.delay, "That is the delay. It only begins when the deviation has grown "
         "past its limit."),
@@ -311,7 +311,7 @@ ALARM = Question(
     "of the rise",
            "delay": "delay"},
     idea="First the deviation has to grow past its limit, then it has to stay there for the delay.",
-    step="Work out how long it takes until the signal has risen by {allowed}. Then add {delay}.",
+    step="Work out how long the signal takes to rise by {allowed}. Then add {delay}.",
     why="With a wide limit and a long delay there are few alarms, but a stuck valve is noticed late.",
     plausible=(0.0, 600.0),
     source="a straight rise, worked by hand",
@@ -331,18 +331,18 @@ def loop_case(
 LOOP_TEXT = (
     "A valve with a digital positioner, bench set 0.6 to 1.4 bar (8.7 to 20.3 psi), air set 1.7 bar (24.7 psi) as "
     "left. The "
-    "board asks {asked}. A meter in the loop at the valve: {current}. The positioner says it was asked {seen}, has "
-    "{supply} of "
-    "supply and gives {p}. The stem stands at {travel}. Where is the fault?"
+    "board asks for {asked}. A meter in the loop at the valve shows {current}. The positioner says that it was asked for {seen}, has a "
+    "supply of "
+    "{supply} and gives {p}. The stem stands at {travel}. Where is the fault?"
 )
 LOOP_OPTIONS = (
     Option("wires", "Before the positioner: output card or wires", "The meter shows the current that belongs to what "
-    "the board asks: "
-           "4 mA and 0.16 mA for each per cent. The wires have done their work."),
-    Option("air", "The air supply", "The supply stands where it was left. It is not what is missing."),
+    "the board asks for: "
+           "4 mA and 0.16 mA for each per cent. The wires have done their job."),
+    Option("air", "The air supply", "The supply is as it was left. It is not the air that is missing."),
     Option("positioner", "The positioner itself", "It was asked rightly and answered as it should, or it had too "
-    "little to answer "
-           "with. Hold its output against the stem."),
+    "little air to answer "
+           "with. Compare its output with the stem."),
     Option("valve", "The valve: packing, stem or trim", "The stem stands where this air puts it, in the middle of "
     "its friction: 0.6 "
            "bar and 0.008 bar (8.7 psi and 0.116 psi) for each per cent. The valve does what it is told."),
@@ -363,12 +363,12 @@ LOOP = Question(
     options=LOOP_OPTIONS,
     idea="Go from the board to the stem: asked, current, heard, supply, output, stem. The fault lies where two "
     "readings next to each other do not agree.",
-    step="{asked} is 4 mA and 0.16 mA for each per cent: is that {current}? Then: has it supply, does its output "
+    step="Work out 4 mA plus 0.16 mA for each per cent of {asked}. Is that {current}? Then look: is there supply, does the output "
     "push the right way, "
     "and does the stem follow?",
-    example="Asked 50 %: 12 mA at the valve, heard 50 %, output at full supply, stem at 20 %. The air pushes and the "
+    example="Asked for 50 %: 12 mA at the valve, heard 50 %, output at full supply, stem at 20 %. The air pushes and the "
     "stem does not "
-    "go: the valve.",
+    "move, so it is the valve.",
     why="Six readings were enough, and nothing was taken apart.",
     source="worked by hand: 4 to 20 mA and Hooke's law",
 )  # fmt: skip
@@ -381,29 +381,29 @@ ORDER = Question(
     variants=EACH_DAY,
     key=lambda _: _CHECK,
     options=(
-        Option("word", "Operations agree, loop in manual, valve by-passed, interlocks known; hands out of the yoke"),
-        Option("wires", "Compare terminals, polarity and shield with the loop drawing, before the current is on"),
+        Option("word", "Operations agree, loop in manual, valve bypassed, interlocks known; hands out of the yoke"),
+        Option("wires", "Before the current is on, compare terminals, polarity and shield with the loop drawing"),
         Option("volts", "Current on: compare the terminal voltage at 20 mA with what the manual asks for"),
         Option("tag", "Read over the wires: is it this valve's tag, range and fail setting?"),
         Option("five", "0, 25, 50, 75 and 100 % from the board and back: current, stem and travel sent back, in "
         "writing"),
-        Option("dead", "Take the current away: does it go to its fail position, and does the board see it?"),
+        Option("dead", "Take the current away: does the valve go to its fail position, and does the board see it?"),
         Option("back", "Put back what was changed, write the note, hand over"),
     ),
     mistakes=(
         Mistake("five_first", lambda _: ("word", "wires", "volts", "five", "tag", "dead", "back"), "Five points of "
         "which valve? "
-                "Read tag, range and fail setting first: wires get changed over."),
+                "Read tag, range and fail setting first. Wires do get swapped."),
         Mistake("no_word", lambda _: ("wires", "word", "volts", "tag", "five", "dead", "back"), "Even a look at the "
         "terminals is work on a loop. Operations have to agree first."),
     ),
-    idea="Nobody may be surprised, nothing is switched on before it was looked at, and the failure is tried before "
+    idea="Surprise nobody, look before you switch on, and try the failure before "
     "it is needed.",
     step="First people, then terminals, then power. After that come the tag, the five points, the failure, and "
     "handing over.",
-    example="In lesson 10 the five points stood between as found and as left; here they stand between name and "
+    example="In lesson 10 the five points came between as found and as left. Here they come between the tag and the "
     "failure.",
-    why="A loop check goes to the stem and back to the board. That a current arrives does not mean that the valve "
+    why="A loop check goes to the stem and back to the board. A current that arrives does not mean that the valve "
     "moves.",
     source="common practice, no source",
 )  # fmt: skip

@@ -434,7 +434,7 @@ TIMES = Question(
 
 STEPS = (
     Option("permit", "Get the permit; find out what the process does when this valve moves or fails"),
-    Option("manual", "Have the operator put the loop in manual, or by-pass the valve, and stand by"),
+    Option("manual", "Have the operator put the loop in manual, or bypass the valve, and stand by"),
     Option("as_found", "Run five points up and down and write them down, without touching a screw"),
     Option("zero", "Set zero at the low end"),
     Option("span", "Set span at the high end"),

@@ -135,7 +135,7 @@ NEED = Question(
     working=("drop [bar] = p1 - p2", "flow / sqrt(drop / g)"),
     idea="Turn the equation round: flow coefficient = flow ÷ √(drop ÷ relative density).",
     step="The drop is {p1} less {p2}. Divide it by {g}, take the root, and divide {flow} by that.",
-    why="A valve is bought somewhat larger, so that it does this partly open.",
+    why="A valve is bought somewhat larger, so that it does this part open.",
     plausible=(1.0, 1000.0),
     source="IEC 60534-2-1, equation 1 solved for C, line-size pipe",
 )  # fmt: skip

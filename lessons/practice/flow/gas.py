@@ -13,20 +13,20 @@ from valvecalc.units import BAR
 
 LESSON = "19_gas_steam_noise"
 TERMS: dict[str, str] = {
-    "normal cubic metre": "The gas that fills one cubic metre at 0 °C and 1.013 bar: an amount, whatever its pressure now.",
-    "Mach number": "Speed over the speed of sound in the same gas.",
+    "normal cubic metre": "The gas that fills one cubic metre at 0 °C and 1.013 bar. It is an amount, whatever the pressure is now.",
+    "Mach number": "Speed divided by the speed of sound in the same gas.",
     "saturation temperature": "The temperature at which water boils, and steam condenses, at a pressure.",
-    "superheated steam": "Steam hotter than the saturation temperature of its pressure; dry.",
-    "wet steam": "Steam at its saturation temperature with drops of water in it.",
-    "dB(A)": "Level of a sound as the ear weighs it; ten more is ten times the power.",
+    "superheated steam": "Steam hotter than the saturation temperature at its pressure. It is dry.",
+    "wet steam": "Steam at its saturation temperature, with drops of water in it.",
+    "dB(A)": "Level of a sound, weighted as the ear hears it. Ten more is ten times the power.",
     "low-noise trim": "A trim of many small holes, or of several steps, that makes less noise beside the pipe.",
-    "multi-stage trim": "A trim that takes the drop in several steps one after another.",
+    "multi-stage trim": "A trim that takes the drop in several steps, one after another.",
 }
 
 IDEAS = {
-    "A gas grows thinner on its way. From choking on only the pressure before it counts.": "predict y mass flow lower w1 "
+    "A gas grows thinner on its way. Once it chokes, only the pressure before the valve counts.": "predict y mass flow lower w1 "
     "capacity.gas",
-    "Behind a valve gas and steam take more room, so they go faster; steam may bring water.": "predict lower speed steam w2",
+    "Behind a valve gas and steam take up more room, so they go faster. Steam may bring water.": "predict lower speed steam w2",
     "A drop taken in small jets or in small steps does less harm.": "noise holes cage step w3 w4 capacity.w4",
 }
 WATER = {"water": Q(1000, "kg/m³")}  # the liquid a flow coefficient is told with; 999.1, rounded for the head
@@ -35,15 +35,15 @@ GASES = {"air": (1.40, 28.97), "nitrogen": (1.40, 28.01), "fuel gas": (1.28, 20.
 PREDICT = Question(
     id="gas.predict",
     kind="predict",
-    text="PV-7110 stands at one opening, the pressure before it is held. The pressure behind it is let down and down. What "
-    "becomes of the steam?",
+    text="PV-7110 stays at one opening, and the pressure before it is held. The pressure behind it is lowered further and further. What "
+    "does the steam do?",
     variants=({},),
     options=(
         Option("both", "More and more flows, and it leaves faster and faster"),
-        Option("neither", "From some pressure on neither the flow nor the speed rises"),
-        Option("speed", "From some pressure on no more flows, but it leaves faster and faster"),
+        Option("neither", "Below some pressure neither the flow nor the speed rises any more"),
+        Option("speed", "Below some pressure the flow rises no more, but it leaves faster and faster"),
     ),
-    why="Now let the pressure behind it down in the picture. Watch the flow above and the speed below.",
+    why="Now lower the pressure behind the valve in the picture. Watch the flow above and the speed below.",
 )
 
 EXPANSION = Question(
@@ -64,14 +64,14 @@ EXPANSION = Question(
     working=("x [] = (p1 - p2) / p1", "chokes [] = gamma / 1.4 * xt", "1 - x / (3 * chokes)"),
     names={"x": "drop as a share", "chokes": "share at which it chokes"},
     mistakes=(
-        Mistake("no_three", lambda n: 1 - (n.p1 - n.p2) / n.p1 / (n.gamma / 1.4 * n.xt), "You left out the 3. Y falls by one "
-                "third only, from 1 to 2/3, on the way to choking."),
+        Mistake("no_three", lambda n: 1 - (n.p1 - n.p2) / n.p1 / (n.gamma / 1.4 * n.xt), "You left out the 3. On the way to choking Y falls by "
+                "only one third, from 1 to 2/3."),
         Mistake("over_outlet", lambda n: 1 - (n.p1 - n.p2) / n.p2 / (3 * n.gamma / 1.4 * n.xt), "You divided the drop by the "
-                "outlet pressure. x is the drop over the inlet pressure."),
+                "outlet pressure. x is the drop divided by the inlet pressure."),
     ),
     idea="Y = 1 − x ÷ (3 × x at which it chokes); x is the drop as a share of the absolute inlet pressure.",
     step="The share x is ({p1} − {p2}) ÷ {p1}. It chokes at {gamma} ÷ 1.4 × {xt}.",
-    why="Y tells how much less flows than of a liquid just as dense.",
+    why="Y says how much less flows than would flow of a liquid with the same density.",
     plausible=(0.5, 1.0),
     source="IEC 60534-2-1, equations 8 to 12, line-size pipe",
 )  # fmt: skip
@@ -93,11 +93,11 @@ NORMAL = Question(
     given=lambda n: {"filled": 22.4},  # noqa: ARG005 - the same for all
     names={"q": "normal cubic metres", "filled": "those of a kilomole", "amount": "kilomoles", "mass": "kg of a kilomole"},
     mistakes=(
-        Mistake("no_filled", lambda n: n.q * n.mass / 1000, "You took a normal cubic metre for a thousandth of a kilomole. "
+        Mistake("no_filled", lambda n: n.q * n.mass / 1000, "You took a normal cubic metre as a thousandth of a kilomole. "
                 "A kilomole fills 22.4 of them."),
     ),
     idea="Normal cubic metres are an amount. A kilomole of any gas fills 22.4 of them.",
-    step="{q} ÷ 22.4 are kilomoles; each has {mass} kg.",
+    step="{q} ÷ 22.4 gives the kilomoles. Each has {mass} kg.",
     why="The pressure in the pipe does not come into it.",
     plausible=(10.0, 20000.0),
     source="gas law, worked by hand: 22.414 m³ at 0 °C and 101325 Pa, the state of IEC 60534-2-1",
@@ -106,7 +106,7 @@ NORMAL = Question(
 FLOW = Question(
     id="gas.flow",
     kind="number",
-    text="Steam of {rho} before a valve. The valve stands where its flow coefficient is {kv}; the drop is {dp} and Y is {y}. "
+    text="The steam before a valve has {rho}. At this opening the flow coefficient is {kv}; the drop is {dp} and Y is {y}. "
     "How much steam passes?",
     variants=tuple(
         {"kv": Q(kv, "Kv"), "rho": Q(rho, "kg/m³"), "dp": Q(dp, "bar"), "y": y}
@@ -124,7 +124,7 @@ FLOW = Question(
     mistakes=(
         Mistake("no_y", lambda n: n.kv / 3600 * (n.dp / BAR * n.rho * 1000) ** 0.5, "You left out Y. Steam grows thinner on the "
                 "way through, so less of it passes."),
-        Mistake("no_root", by_family, "You left out the root: four times the drop gives only twice the flow."),
+        Mistake("no_root", by_family, "You left out the root. Four times the drop gives only twice the flow."),
     ),
     idea="Mass flow = flow coefficient × Y × √(1000 × drop × density before the valve), in kg/h, bar and kg/m³.",
     step="Multiply 1000 × {dp} × {rho}, take the root, and multiply by {kv} and {y}. With psi, lb/ft³ and Cv the 1000 becomes 63.3².",
@@ -157,24 +157,24 @@ LOWER = Question(
     ),
     key=more,
     options=(
-        Option("all", "It rises all the way", "Work out where it chokes: {p1} × (1 − {gamma} ÷ 1.4 × {xt}). Is {to} still "
+        Option("all", "It rises all the way", "Work out where the gas chokes: {p1} × (1 − {gamma} ÷ 1.4 × {xt}). Is {to} still "
                "above that?"),
         Option("part", "It rises at first, then stays", "For that it must begin to choke between {p2} and {to}. Work out "
                "where: {p1} × (1 − {gamma} ÷ 1.4 × {xt})."),
         Option("none", "It stays where it is", "For that it must have choked at {p2} already. Work out where it chokes: {p1} × "
                "(1 − {gamma} ÷ 1.4 × {xt})."),
     ),
-    idea="From choking on, only the inlet pressure and the opening still have a say.",
+    idea="Once the gas chokes, only the inlet pressure and the opening still count.",
     step="It chokes at {p1} × (1 − {gamma} ÷ 1.4 × {xt}). Is that below {to}, between the two, or above {p2}?",
     example="Air from 8 bar, xT 0.70: it chokes at 8 × 0.3 = 2.4 bar. From 5 to 3 bar the flow rises all the way.",
-    why="Who wants more through a choked valve has to open it, or raise the pressure before it.",
+    why="To get more through a choked valve, open it further or raise the pressure before it.",
     source="IEC 60534-2-1, equations 9 and 10, line-size pipe",
 )  # fmt: skip
 
 SPEED = Question(
     id="gas.speed",
     kind="number",
-    text="{flow} of steam go through a valve from {p1} to {p2}, both absolute. Before it the steam has {rho}; behind it, it is "
+    text="{flow} of steam go through a valve from {p1} to {p2}, both absolute. The steam has {rho} before the valve. Behind it, the steam is "
     "nearly as warm. The outlet has an inside diameter of {bore}. How fast does the steam leave?",
     variants=tuple(
         {"flow": Q(flow, "kg/h"), "p1": Q(p1, "bar"), "p2": Q(p2, "bar"), "rho": Q(rho, "kg/m³"), "bore": Q(bore, "mm")}
@@ -192,9 +192,9 @@ SPEED = Question(
         Mistake("inlet_density", lambda n: float(gas_velocity(n.flow, n.p1, n.p2, n.rho, n.bore)) * n.p2 / n.p1, "You used the "
                 "density before the valve. Behind it the steam is thinner, as its pressure is lower."),
     ),
-    idea="Behind the valve the steam is as much thinner as its pressure is lower. Speed = mass flow ÷ (density × area).",
-    step="Density behind: {rho} × {p2} ÷ {p1}. Area: that of a circle of {bore}.",
-    why="The flow may be choked; the speed at the outlet still rises as the pressure there falls.",
+    idea="Behind the valve the steam is thinner in step with its pressure: half the pressure, half the density. Speed = mass flow ÷ (density × area).",
+    step="The density behind the valve is {rho} × {p2} ÷ {p1}. The area is that of a circle of {bore}.",
+    why="The flow may be choked, but the speed at the outlet still rises as the pressure there falls.",
     plausible=(5.0, 600.0),
     source="continuity, worked by hand; the density behind as in IEC 60534-8-3, second-hand",
 )  # fmt: skip
@@ -212,8 +212,8 @@ def _steam(gauge: float, above: float) -> dict[str, Q | str]:
 STEAM = Question(
     id="gas.steam",
     kind="choice",
-    text="Before a valve a gauge shows {p}, a thermometer {reads}. The steam table says: at {low} absolute it boils at "
-    "{boils_low}, at {high} absolute at {boils_high}. The air has 1 bar (14.5 psi). What reaches the valve?",
+    text="Before a valve a gauge shows {p} and a thermometer {reads}. By the steam table, water boils at {boils_low} at {low} absolute, and at "
+    "{boils_high} at {high} absolute. The atmosphere has 1 bar (14.5 psi). What reaches the valve?",
     variants=tuple(
         _steam(gauge, above)
         for gauge, above in (
@@ -224,15 +224,15 @@ STEAM = Question(
     key=lambda n: n.right,
     options=(
         Option("superheated", "Superheated steam, dry", "For that {reads} must be above the saturation temperature of the "
-               "absolute pressure. Add the air to {p} first."),
+               "absolute pressure. Add the atmosphere to {p} first."),
         Option("wet", "Steam at its saturation temperature: it may carry water", "For that {reads} must be the saturation "
-               "temperature of the absolute pressure. Add the air to {p} first."),
+               "temperature of the absolute pressure. Add the atmosphere to {p} first."),
         Option("water", "Water that has not boiled", "For that {reads} must be below the saturation temperature of the "
-               "absolute pressure. Add the air to {p} first."),
+               "absolute pressure. Add the atmosphere to {p} first."),
     ),
-    idea="The steam table counts pressure from vacuum, a gauge from the air. Bring them together, then compare temperatures.",
-    step="{p} on the gauge and the air together: which line of the table is it? Compare its temperature with {reads}.",
-    example="A gauge at 8 bar is 9 bar absolute; there water boils at 175 °C (348 °F). 190 °C (374 °F) is superheated.",
+    idea="The steam table counts pressure from vacuum, a gauge from the atmosphere. Bring the two together, then compare temperatures.",
+    step="Add {p} on the gauge and the atmosphere. Which line of the table is that? Compare its temperature with {reads}.",
+    example="A gauge at 8 bar means 9 bar absolute. There water boils at 175 °C (348 °F), so steam of 190 °C (374 °F) is superheated.",
     why="Water that steam drives along hits like a hammer and cuts trim.",
     source="IAPWS-95 by IAPWS SR1-86(1992), computed here",
 )  # fmt: skip
@@ -244,9 +244,9 @@ PREDICT_JETS = Question(
     "the same flow, the same drop. What will be heard beside the pipe?",
     variants=({},),
     options=(
-        Option("same", "As much as before: the same energy is destroyed"),
-        Option("less", "Less"),
-        Option("more", "More: many jets make more noise than four"),
+        Option("same", "As much noise as before: the same energy is lost"),
+        Option("less", "Less noise"),
+        Option("more", "More noise: many jets are louder than four"),
     ),
     why="Now add rows of holes in the picture. Watch the curve inside the pipe and the one beside it.",
 )
@@ -254,8 +254,8 @@ PREDICT_JETS = Question(
 JETS = Question(
     id="gas.holes",
     kind="number",
-    text="A cage has {count} round windows of {big}. It is to be drilled with {holes} equal holes instead, with the same open area "
-    "in all. What diameter has a hole?",
+    text="A cage has {count} round windows of {big}. Instead it is to have {holes} equal drilled holes with the same open area "
+    "in all. What is the diameter of a hole?",
     variants=tuple(
         {"count": count, "big": Q(big, "mm"), "holes": holes}
         for count, big, holes in (
@@ -268,11 +268,11 @@ JETS = Question(
     working=("big * sqrt(count / holes)",),
     names={"big": "diameter of a window", "count": "number of windows", "holes": "number of holes"},
     mistakes=(
-        Mistake("no_root", by_family, "You left out the root. The area goes with the square of the diameter: four times as many "
+        Mistake("no_root", by_family, "You left out the root. The area goes with the square of the diameter, so four times as many "
                 "holes have half the diameter."),
     ),
     idea="The area of a hole goes with the square of its diameter.",
-    step="{count} ÷ {holes}, the root of it, times {big}.",
+    step="Take the root of {count} ÷ {holes}, and multiply it by {big}.",
     why="A jet half as wide is loudest at twice the frequency.",
     plausible=(0.5, 30.0),
     source="geometry, worked by hand",
@@ -281,7 +281,7 @@ JETS = Question(
 CAGE = Question(
     id="gas.cage",
     kind="match",
-    text="A valve with a cage for steam. What is at each number?",
+    text="Here is a valve for steam, with a cage. What is at each number?",
     variants=tuple(
         drawn_parts.variant("low_noise_cage", asked, spare, travel)
         for travel in (1.0, 0.6)
@@ -301,18 +301,18 @@ CAGE = Question(
     places=drawn_parts.part_numbers(5),
     options=drawn_parts.part_options(5, 2),
     figure=drawn_parts.figure,
-    alt="A globe body, cut, with a plug that slides in a cage full of small holes. Five parts carry numbers.",
+    alt="Cut through a globe body with a plug that slides in a cage full of small holes. Five parts have numbers.",
     idea="Find the plug first. The cage stands round it, the seat ring below it.",
     step="The drilled cage is the wall with the holes; a balance hole goes through the plug; the plug seal is at its top.",
-    example="In the drawing of lesson 03 a cage with windows stands at the same place.",
-    why="The plug frees row after row of holes as it rises.",
+    example="In the drawing of lesson 03 a cage with windows is in the same place.",
+    why="As the plug rises, it frees row after row of holes.",
     source="own choice, no source",
 )  # fmt: skip
 
 STAGES = Question(
     id="gas.step",
     kind="number",
-    text="A valve takes water from {p1} to {p2}, both absolute; its vapour pressure is {pv}. A trim is offered that takes the drop in "
+    text="A valve takes water from {p1} to {p2}, both absolute; its vapour pressure is {pv}. Somebody offers a trim that takes the drop in "
     "{n} equal steps. What is xF in its last step?",
     variants=tuple(
         {"p1": Q(p1, "bar"), "p2": Q(p2, "bar"), "pv": Q(0.07, "bar"), "n": n}
@@ -325,14 +325,14 @@ STAGES = Question(
     working=("step [bar] = (p1 - p2) / n", "before_last [bar] = p2 + step", "step / (before_last - pv)"),
     names={"n": "number of steps", "step": "drop of a step", "before_last": "pressure before the last step"},
     mistakes=(
-        Mistake("one_step", lambda n: (n.p1 - n.p2) / (n.p1 - n.pv), "That is xF of a trim with one step. Here the last step begins "
+        Mistake("one_step", lambda n: (n.p1 - n.p2) / (n.p1 - n.pv), "That is the xF of a trim with one step. Here the last step begins "
                 "at a much lower pressure, but its drop is smaller too."),
         Mistake("whole_inlet", lambda n: (n.p1 - n.p2) / n.n / (n.p1 - n.pv), "You took the pressure before the valve. The last "
-                "step begins at the outlet pressure and one step more."),
+                "step begins at the outlet pressure plus one step."),
     ),
     idea="Each step has an xF of its own: its drop ÷ (pressure before it − vapour pressure).",
-    step="One step is ({p1} − {p2}) ÷ {n}. Before the last step there is {p2} and one step more.",
-    why="The last step has the least pressure to spare: it is the first to cavitate.",
+    step="One step is ({p1} − {p2}) ÷ {n}. The pressure before the last step is {p2} plus one step.",
+    why="The last step has the least pressure to spare, so it is the first to cavitate.",
     plausible=(0.05, 1.0),
     source="xF: IEC 60534-8-4, from memory; equal steps: own choice, no source",
 )  # fmt: skip

@@ -13,17 +13,17 @@ from valvecalc.rating import lightest_class
 LESSON = "15_body_rating_ends_gaskets"
 TERMS: dict[str, str] = {
     "rating": "The highest pressure a body may hold at a temperature; it falls as the temperature rises.",
-    "class": "A family of ratings, such as 150, 300, 600; no pressure in itself.",
-    "raised face": "The flange face stands a little proud inside the bolts, so that they press a narrow ring.",
+    "class": "A family of ratings, such as 150, 300 or 600. It is not a pressure.",
+    "raised face": "A flange face that stands a little proud inside the bolts, so that they press on a narrow ring of gasket.",
     "spiral-wound gasket": "A gasket of metal strip and soft filler wound together, between steel rings.",
-    "ring joint": "A solid metal ring in grooves of both flanges, for high pressure.",
-    "nut factor": "K in torque = K × diameter × load: thread, friction and nut face in one number.",
-    "shell test": "Water in the body at 1.5 times its cold rating, valve part open: do walls and joints hold?",
-    "seat test": "Pressure behind the shut plug: how much passes? It says nothing of the walls.",
+    "ring joint": "A joint with a solid metal ring in grooves of both flanges, for high pressure.",
+    "nut factor": "The K in torque = K × diameter × load. It stands for thread, friction and nut face in one number.",
+    "shell test": "A test with water in the body at 1.5 times its cold rating, valve part open. It shows whether walls and joints hold.",
+    "seat test": "A test with pressure behind the shut plug. It shows how much passes, and nothing about the walls.",
     "sour service": "Fluid with hydrogen sulphide; hard steel can crack in it without warning.",
 }
 IDEAS = {
-    "A class is no pressure. The hotter the body, the less it may hold.": "predict holds class shell w1 w2 w5",
+    "A class is not a pressure. The hotter the body, the less it may hold.": "predict holds class shell w1 w2 w5",
     "Torque is mostly friction, so torque and lubricant belong together.": "grease torque load order w3 w4 repair.crosswise",
     "Ends and gasket go with the joint and its service.": "ends gaskets service order w4",
 }
@@ -42,8 +42,8 @@ TABLE_ALT = "A table: for nine temperatures, how much pressure a body of class 1
 PREDICT = Question(
     id="rating.predict",
     kind="predict",
-    text="The spare body for FV-2135 is of carbon steel, class 150. Up to 38 °C (100 °F) it may hold {at}. Its line can bring "
-    "{p} at {t}. Is the body enough?",
+    text="The spare body for FV-2135 is made of carbon steel, class 150. Up to 38 °C (100 °F) it may hold {at}. Its line can reach "
+    "{p} at {t}. Is the body good enough?",
     variants=({"at": Q(19.6, "bar"), "p": Q(12, "bar"), "t": Q(320, "°C")},),
     options=(
         Option("yes", "Yes, with room to spare"),
@@ -81,14 +81,14 @@ HOLDS = Question(
     key=between,
     unit="bar",
     mistakes=(
-        Mistake("added", lambda n: 2 * n.cooler - between(n), "You went up. The hotter, the less a body may hold."),
+        Mistake("added", lambda n: 2 * n.cooler - between(n), "You went up. The hotter a body is, the less it may hold."),
     ),
     working=("part [] = (t - t1) / (t2 - t1)", "loss [bar] = part * (cooler - hotter)", "cooler - loss"),
     names=NUMBERS,
     tolerance=0.01,
     idea="The rating falls along a straight line from one row of the table to the next.",
-    step="How far is {t} on the way from {t1} to {t2}? Take that part of the difference of {cooler} and {hotter} away from {cooler}.",
-    why="Never take the nearest cooler row: that is more than the body may hold.",
+    step="How far is {t} on the way from {t1} to {t2}? Take that part of the difference between {cooler} and {hotter} away from {cooler}.",
+    why="Never take the nearest cooler row. It gives more than the body may hold.",
     plausible=(1.0, 200.0),
     source="ASME B16.34, second-hand; the straight line: worked by hand",
 )  # fmt: skip
@@ -99,9 +99,11 @@ def _needs(metal: str, bar: float, celsius: float) -> dict[str, object]:
 
 
 CLASS_OPTIONS = (
-    Option("150", "Class 150", "Look along the row of that temperature, or the next hotter one: is it enough there?"),
-    Option("300", "Class 300", "Go along the row from the left: which column is the first that is enough?"),
-    Option("600", "Class 600", "Go along the row from the left: which column is the first that is enough?"),
+    Option(
+        "150", "Class 150", "Look along the row for that temperature, or for the next hotter one. Is it enough there?"
+    ),
+    Option("300", "Class 300", "Go along the row from the left. Which is the first column that is enough?"),
+    Option("600", "Class 600", "Go along the row from the left. Which is the first column that is enough?"),
     Option("none", "None of the three", "One of the columns is enough at that temperature."),
 )
 STEEL, STAINLESS = "carbon steel", "316 stainless steel"
@@ -109,7 +111,7 @@ STEEL, STAINLESS = "carbon steel", "316 stainless steel"
 CLASS = Question(
     id="rating.class",
     kind="choice",
-    text="A body of {metal}. Its line can bring {p} at {t}. Which is the lightest class that may hold it?",
+    text="A body is made of {metal}. Its line can reach {p} at {t}. Which is the lightest class that may hold this?",
     variants=(
         _needs(STEEL, 12, 320), _needs(STEEL, 16, 100), _needs(STEEL, 16, 200), _needs(STEEL, 40, 200), _needs(STEEL, 46, 250),
         _needs(STEEL, 92, 250), _needs(STEEL, 18, 20), _needs(STEEL, 60, 350), _needs(STAINLESS, 14, 100),
@@ -118,10 +120,10 @@ CLASS = Question(
     ),
     key=lambda n: lightest_class(n.metal, n.p, n.t) or "none",
     options=CLASS_OPTIONS,
-    idea="A class is no pressure. Take the row of the temperature, then the first column that is enough.",
+    idea="A class is not a pressure. Take the row for the temperature, then the first column that is enough.",
     step="Find the row for {t} and go from the left to the first number that is not below {p}.",
-    example="Carbon steel, 30 bar at 300 °C: class 150 holds 10.2, class 300 holds 39.8. So 300.",
-    why="The metal is one thing. Gasket, packing and seat may allow less, and the site's piping class may ask for more.",
+    example="Carbon steel, 30 bar at 300 °C: class 150 holds 10.2 bar, class 300 holds 39.8 bar. So take class 300.",
+    why="This looks at the metal only. Gasket, packing and seat may allow less, and the site's piping class may ask for more.",
     source="ASME B16.34, second-hand",
     figure=chart_of("rating_table.rating_figure"),
     alt=TABLE_ALT,
@@ -155,15 +157,15 @@ ENDS = Question(
     variants=tuple({"case": case, "right": right} for k in range(3) for right, cases in _ENDS.items() for case in cases[k : k + 1]),
     key=lambda n: n.right,
     options=(
-        Option("flanged", "Flanged", "Flanges are for a valve of some size that has to come out again by spanner alone."),
-        Option("welded", "Welded into the pipe", "Welded ends leave no joint that could leak, but the body stays in the line."),
+        Option("flanged", "Flanged", "Flanges are for a larger valve that has to come out with nothing but a spanner."),
+        Option("welded", "Welded into the pipe", "Welded ends leave no joint that could leak, but the body has to stay in the line."),
         Option("screwed", "Screwed", "Threads are for small sizes and harmless fluids: a thread can leak, and it weakens the pipe."),
-        Option("wafer", "None: clamped between the pipe's flanges", "That is for a flat body, with long bolts past it."),
+        Option("wafer", "None: clamped between the pipe's flanges", "That is for a flat body with long bolts that run past it."),
     ),
-    idea="How often does it come out, what may leak, and how large is it?",
-    step="Small and harmless? Flat? Never out? Else it has flanges.",
+    idea="Three questions decide: how often does it come out, what could leak, and how large is it?",
+    step="Is it small and harmless? Is it flat? Does it never come out? If none of these, it has flanges.",
     example="DN 50, steam, out for repair each shutdown: flanged.",
-    why="The ends are on the sheet. What is bolted can be opened, and so it can leak.",
+    why="The ends are on the sheet. A joint that is bolted can be opened, and so it can leak.",
     source="common practice, no source, and the site's piping class decides",
 )  # fmt: skip
 
@@ -172,7 +174,7 @@ _KINDS = "full-face gasket, ring gasket, spiral-wound gasket, ring joint gasket"
 GASKETS = Question(
     id="rating.gaskets",
     kind="match",
-    text="Four joints, cut through one bolt each, nuts drawn {drawn}. What seals each of them?",
+    text="Four joints, each cut through one bolt, with the nuts tightened {drawn}. What seals each of them?",
     variants=tuple(
         drawn_parts.variant("gasket_kinds", _KINDS, "bonnet, packing rings", travel=k / 12, words=True) | {"drawn": f"{round(100 * k / 12)} %"}
         for k in range(12)
@@ -180,13 +182,13 @@ GASKETS = Question(
     key=drawn_parts.key,
     options=drawn_parts.part_options(4, 2),
     places=drawn_parts.part_numbers(4),
-    idea="How far out does it reach, and what is it made of: a flat sheet, a winding, a solid ring?",
+    idea="Look how far out it reaches. Then look what it is made of: a flat sheet, a winding or a solid ring.",
     step="First sort by shape: two are flat sheets, one has windings, one sits in grooves.",
-    example="A sheet with holes for the bolts reaches to the edge of the flange: full face.",
-    why="A gasket in the wrong joint is not pressed, or is pressed out. The sheet of the joint names kind, size and filler.",
+    example="A sheet with holes for the bolts reaches to the edge of the flange. It is a full-face gasket.",
+    why="In the wrong joint a gasket is not pressed at all, or is pressed out. The sheet of the joint names its kind, size and filler.",
     source="ASME B16.20, from memory; names: common practice, no source",
     figure=drawn_parts.figure,
-    alt="Four flanged joints side by side, each cut through a bolt, with another gasket between the faces; each has a number.",
+    alt="Four flanged joints side by side, each cut through a bolt, each with a different gasket between its faces and with a number.",
 )  # fmt: skip
 
 # ---- bolts -----------------------------------------------------------------------------------------------------------
@@ -194,7 +196,7 @@ GASKETS = Question(
 PREDICT_GREASE = Question(
     id="rating.grease",
     kind="predict",
-    text="A sheet gives 160 N·m (118 lbf·ft) for dry bolts. Somebody greases threads and nuts first, and then pulls to the same "
+    text="A sheet gives 160 N·m (118 lbf·ft) for dry bolts. Somebody greases threads and nuts first, and then tightens to the same "
     "torque. The load in the bolts is …",
     variants=({},),
     options=(
@@ -202,13 +204,13 @@ PREDICT_GREASE = Question(
         Option("less", "Smaller: the nut slips"),
         Option("more", "Larger"),
     ),
-    why="Now take the friction down in the picture, and leave the torque.",
+    why="Now lower the friction in the picture, and leave the torque as it is.",
 )
 
 TORQUE = Question(
     id="rating.torque",
     kind="number",
-    text="A joint wants {load} in each bolt of {size}. Its sheet names a grease for which the nut factor K is {k}. What torque?",
+    text="A joint needs {load} in each of its {size} bolts. Its sheet names a grease for which the nut factor K is {k}. What torque gives that load?",
     variants=tuple(
         {"load": Q(load, "kN"), "size": Q(size, "mm"), "k": k}
         for load, size, k in (
@@ -233,8 +235,8 @@ TORQUE = Question(
 LOAD = Question(
     id="rating.load",
     kind="number",
-    text="The torque on the sheet is meant for dry bolts, K {k1}, and gives {load} in each. The bolts were greased, K {k2}, and pulled to "
-    "that torque. What load do they have?",
+    text="The torque on the sheet is meant for dry bolts, K {k1}, and gives {load} in each. But the bolts were greased, K {k2}, and tightened to "
+    "that torque. What load does each of them have?",
     variants=tuple(
         {"load": Q(load, "kN"), "k1": k1, "k2": k2}
         for load, k1, k2 in (
@@ -245,25 +247,25 @@ LOAD = Question(
     key=lambda n: n.load * n.k1 / n.k2,
     unit="kN",
     mistakes=(
-        Mistake("turned_round", lambda n: n.load * n.k2 / n.k1, "You made it less. Grease takes away friction: more of the torque "
+        Mistake("turned_round", lambda n: n.load * n.k2 / n.k1, "You made it smaller. Grease takes away friction, so more of the torque "
                 "is left to stretch the bolt."),
     ),
     working=("load * k1 / k2",),
     names=BOLT,
-    idea="The same torque: K × load stays the same. So where K falls, the load rises.",
-    step="{load} times {k1}, divided by {k2}.",
-    why="Bolts that yield, or a gasket crushed flat, do not show it at once. They leak after the first warm-up.",
+    idea="With the same torque, K × load stays the same. So where K falls, the load rises.",
+    step="Multiply {load} by {k1}, and divide by {k2}.",
+    why="Bolts that have yielded and gaskets that are crushed flat do not show it at once. They leak after the first warm-up.",
     plausible=(0.0, 1000.0),
     source="NASA RP-1228, from memory, not read: T = K·D·F twice, with the same T",
 )  # fmt: skip
 
 _STEPS = (
-    Option("clean", "Clean both faces, look for cuts across them; look at studs and nuts"),
-    Option("new", "Lay in the new gasket of the kind on the sheet, dry, in the middle"),
-    Option("grease", "Put the lubricant of the sheet on threads and nut faces, and nothing else"),
-    Option("hand", "All nuts on by hand; is the gap the same all round?"),
-    Option("rounds", "Crosswise in three rounds: 30, 60 and 100 % of the torque"),
-    Option("last", "Once more round the circle at full torque, until no nut turns"),
+    Option("clean", "Clean both faces and look for cuts across them; look at studs and nuts"),
+    Option("new", "Lay in the new gasket dry and centred, of the kind on the sheet"),
+    Option("grease", "Put the lubricant named on the sheet on threads and nut faces, and nothing else"),
+    Option("hand", "Put all nuts on by hand; see that the gap is the same all round"),
+    Option("rounds", "Tighten crosswise in three rounds: 30, 60 and 100 % of the torque"),
+    Option("last", "Go once more round the circle at full torque, until no nut turns"),
     Option("write", "Write down torque, lubricant and wrench"),
 )
 _KEY = tuple(step.name for step in _STEPS)
@@ -271,20 +273,20 @@ _KEY = tuple(step.name for step in _STEPS)
 BOLT_UP = Question(
     id="rating.order",
     kind="order",
-    text="The bonnet of {tag} goes on. In which order do you close the joint?",
+    text="The bonnet of {tag} goes back on. In which order do you close the joint?",
     variants=tuple({"tag": tag} for tag in BUILDS if tag[0] != "X"),
     key=lambda _: _KEY,
     options=_STEPS,
     mistakes=(
         Mistake("late_grease", lambda _: ("clean", "new", "hand", "grease", "rounds", "last", "write"), "You greased when the nuts were on. "
-                "Then it does not reach the threads."),
+                "By then the grease does not reach the threads."),
         Mistake("last_first", lambda _: ("clean", "new", "grease", "hand", "last", "rounds", "write"), "You went round the circle first. One "
                 "side is pulled down before the other has begun, and the gasket is pinched."),
     ),
-    idea="Clean, new, greased as said, even by hand; then crosswise, then round.",
-    step="No wrench before all nuts are on by hand and the gap is even.",
-    example="A wheel of a car: all nuts by hand, crosswise, and once more round.",
-    why="Lesson 12 showed what each nut does to its neighbours. Maker and site say torque and rounds.",
+    idea="Clean faces, a new gasket, the right grease, nuts on by hand and even. Then crosswise, then round.",
+    step="Touch no wrench before all nuts are on by hand and the gap is even.",
+    example="It is like the wheel of a car: all nuts on by hand, then crosswise, then once more round.",
+    why="Lesson 12 showed what each nut does to its neighbours. The maker and the site give the torque and the rounds.",
     source="ASME PCC-1, from memory; new gaskets: NAVFAC MO-209",
 )  # fmt: skip
 
@@ -293,8 +295,8 @@ BOLT_UP = Question(
 SHELL = Question(
     id="rating.shell",
     kind="number",
-    text="A body such as that of {tag} may hold {at} when cold. Its wall was repaired by welding, and the shell is to be tested. At what pressure, before "
-    "it is rounded up?",
+    text="A body such as that of {tag} may hold {at} when cold. Its wall was repaired by welding, and the shell is to be tested. At what pressure? Give it "
+    "before it is rounded up.",
     variants=tuple(
         {"tag": tag, "at": Q({"carbon steel": {"150": 19.6, "300": 51.1}, "316 stainless steel": {"300": 49.6}}[b.material][b.pressure_class], "bar")}
         for tag, b in BUILDS.items() if tag[0] != "X"
@@ -302,14 +304,14 @@ SHELL = Question(
     key=lambda n: 1.5 * n.at,
     unit="bar",
     mistakes=(
-        Mistake("as_rated", lambda n: n.at, "That is what it may hold every day. The test goes higher, once, with nobody near."),
+        Mistake("as_rated", lambda n: n.at, "That is what it may hold every day. The test goes higher, just once, with nobody near."),
     ),
     working=("half_more * at",),
     given=lambda _: {"half_more": 1.5},
     names={"half_more": "factor of the test", "at": "cold rating"},
     idea="The shell is tested with 1.5 times the cold rating, whatever the service.",
     step="Multiply the rating, {at}, by 1.5.",
-    why="Water, the valve part open, the ends shut off, all air out: water springs back little when something gives. " + safety.LEAK_TEST,
+    why="The body is full of water, with all air out, the valve part open and the ends closed. Water springs back very little if something gives way. " + safety.LEAK_TEST,
     plausible=(1.0, 500.0),
     source="ASME B16.34: 1.5 times the rating at 38 °C, second-hand",
 )  # fmt: skip
@@ -325,22 +327,22 @@ _SERVICES = {
 SERVICE = Question(
     id="rating.service",
     kind="choice",
-    text="A valve for {service}. What has to be asked before it is built in, besides its class?",
+    text="A valve is for {service}. Besides its class, what has to be asked before it is built in?",
     variants=tuple({"service": service, "right": right} for k in range(3) for right, each in _SERVICES.items() for service in each[k : k + 1]),
     key=lambda n: n.right,
     options=(
-        Option("sour", "Are body, trim, bolts and welds soft enough for it, with papers that say so?", "That is asked where there is hydrogen "
+        Option("sour", "Are body, trim, bolts and welds soft enough, and do papers say so?", "That is asked where there is hydrogen "
                "sulphide: hard steel cracks in it."),
-        Option("oxygen", "Was every part freed of oil and grease, and kept so since?", "That is asked for oxygen: oil burns in it like powder."),
-        Option("cold", "Is the metal still tough that cold, and is the bonnet long enough to keep the packing from freezing?",
+        Option("oxygen", "Was every part cleaned of oil and grease, and kept clean since?", "That is asked for oxygen: oil burns in it like powder."),
+        Option("cold", "Is the metal still tough at that cold, and is the bonnet long enough to keep the packing from freezing?",
                "That is asked for very cold fluids: ordinary steel turns brittle."),
-        Option("hot", "What does the body hold at that temperature, and does the packing stand it?", "That is asked for hot fluids: rating and "
-               "packing fall short first."),
+        Option("hot", "What may the body hold at that temperature, and can the packing take it?", "That is asked for hot fluids: rating and "
+               "packing are the first to fall short."),
     ),
     idea="Each of these services has a way of its own to break a good valve.",
     step="What would {service} do to steel, to grease, to packing?",
-    example="Hydrogen sulphide and hard bolts: they can crack overnight, at a load they carried for years.",
-    why="Site and licensed people decide. NACE MR0175 (ISO 15156) is the standard for sour, ASTM G93 for oxygen cleanliness.",
+    example="Hard bolts in hydrogen sulphide can crack overnight, at a load they have carried for years.",
+    why="The site and licensed people decide. NACE MR0175 (ISO 15156) is the standard for sour service, ASTM G93 for cleaning for oxygen.",
     source="NACE MR0175 and ASTM G93, from memory; the rest: common practice, no source",
 )  # fmt: skip
 

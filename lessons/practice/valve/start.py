@@ -55,7 +55,7 @@ READ = Question(
         Mistake(
             "air_off",
             lambda n: n.p - 101325.0,
-            "You took the pressure of the air off. A gauge shows nothing at the pressure of the air, so there is nothing to take off.",
+            "You took the pressure of the atmosphere off. A gauge shows nothing at atmospheric pressure, so there is nothing to take off.",
         ),
     ),
     idea="Nothing to work out here: type the number you see and its unit.",

@@ -11,18 +11,18 @@ from valvecalc.plug_forces import circle_area
 
 LESSON = "16_installing_and_starting_up"
 TERMS: dict[str, str] = {
-    "flow arrow": "The arrow on the body: which way the fluid has to come. It is part of how the valve works.",
+    "flow arrow": "The arrow on the body. It shows which way the fluid has to flow for the valve to work as it should.",
     "strainer": "A basket in the line that catches dirt before it reaches the trim.",
     "reducer": "A cone between the pipe and a smaller valve.",
-    "flushing": "Washing a new or opened line with fast clean water, its dirt out before the trim goes in.",
-    "spool": "A plain piece of pipe with flanges that stands in for a valve.",
+    "flushing": "Washing the dirt out of a new or opened line with fast clean water, before the trim goes in.",
+    "spool": "A plain piece of pipe with flanges that takes the place of a valve.",
     "extended bonnet": "A bonnet with a long neck, which keeps the packing away from a hot or very cold body.",
-    "handing over": "Giving the valve back to operations, with papers that say what was done and what was measured.",
+    "handing over": "Giving the valve back to operations, with papers that say what was done and measured.",
 }
 IDEAS = {
-    "What stands round a valve is part of how it works.": "parts arrow support level w1 w3 w5",
-    "Heat, dirt and weight come to a valve from its line.": "predict cover flush strained support level w2 w3",
-    "Dirt out, moved dry, then pressure, then heat.": "flush order handed w4 stroke.order",
+    "What is around a valve is part of how it works.": "parts arrow support level w1 w3 w5",
+    "Heat, dirt and weight reach a valve from its line.": "predict cover flush strained support level w2 w3",
+    "First the dirt goes out, then the valve is stroked dry, then comes pressure, then heat.": "flush order handed w4 stroke.order",
 }
 TAGS = tuple(tag for tag in VALVES if tag[0] in "FLPT")
 DRIVEN = tuple(tag for tag in TAGS if VALVES[tag].drive)
@@ -30,8 +30,8 @@ DRIVEN = tuple(tag for tag in TAGS if VALVES[tag].drive)
 PREDICT = Question(
     id="installing.predict",
     kind="predict",
-    text="FV-2135 passes hot oil of {t}. Its bonnet has a long neck, with PTFE packing on top. Body and neck are wrapped in insulation right "
-    "up to the gland. The packing gets …",
+    text="FV-2135 passes hot oil at {t}. Its bonnet has a long neck, with PTFE packing at the top. Body and neck are wrapped in insulation right "
+    "up to the packing. The packing gets …",
     variants=({"t": Q(280, "°C")},),
     options=(
         Option("cooler", "Cooler: insulation keeps the heat away from it"),
@@ -41,7 +41,7 @@ PREDICT = Question(
     why="Now wrap the neck in the picture, from below, and watch its top end.",
 )
 
-# ---- what stands round a valve ---------------------------------------------------------------------------------------
+# ---- what is around a valve -------------------------------------------------------------------------------------------
 
 _LISTS = (
     "upstream block valve, strainer, reducer, drain valve, bypass valve",
@@ -69,13 +69,13 @@ PARTS = Question(
     key=drawn_parts.key,
     options=drawn_parts.part_options(5, 2),
     places=drawn_parts.part_numbers(5),
-    idea="Follow the flow from the left, part by part. The bypass goes over all of them.",
+    idea="Follow the flow from the left, part by part. The bypass runs above all of them.",
     step="Start with the part the fluid meets first.",
-    example="A leg with a cap that hangs down before the valve: there the dirt stays.",
+    example="The leg with a cap that hangs down before the valve is where the dirt stays.",
     why="Each part is there so that the valve can work, or can be worked on.",
     source="common practice, no source, in a schematic drawing",
     figure=drawn_parts.figure,
-    alt="A control valve in its pipe from the side, with valves before, behind, above and below it; its parts carry numbers.",
+    alt="A control valve in its pipe, seen from the side, with valves before, behind, above and below it. The parts have numbers.",
 )
 
 _THINGS = {
@@ -92,14 +92,14 @@ COVER = Question(
     variants=tuple({"thing": thing, "right": right} for k in range(3) for right, each in _THINGS.items() for thing in each[k : k + 1]),
     key=lambda n: n.right,
     options=(
-        Option("cover", "Yes: it should keep its heat, and nothing on it has to be seen or reached", "It has a job that insulation would spoil."),
-        Option("heat", "No: it has to give its heat to the air", "It need not cool. Ask what else insulation would do to it."),
-        Option("seen", "No: it has to be read", "Nobody has to read it. Ask what else insulation would do to it."),
-        Option("moves", "No: it moves, or breathes", "It neither moves nor breathes. Ask what else insulation would do to it."),
+        Option("cover", "Yes: it should keep its heat, and nothing on it has to be seen or reached", "This part has a job that insulation would spoil."),
+        Option("heat", "No: it has to give its heat to the air", "This part need not cool. Ask what else insulation would do to it."),
+        Option("seen", "No: it has to be read", "Nobody has to read this part. Ask what else insulation would do to it."),
+        Option("moves", "No: it moves, or breathes", "This part neither moves nor breathes. Ask what else insulation would do to it."),
     ),
-    idea="Insulation keeps heat in. What must lose heat, be read, move or breathe, stays free.",
+    idea="Insulation keeps heat in. Whatever has to lose heat, be read, move or breathe stays free.",
     step="What is {thing} for: to keep heat in, to lose it, to be read, to move?",
-    example="A nameplate under insulation: nobody can hold the valve against its sheet.",
+    example="With the nameplate under insulation, nobody can compare the valve with its sheet.",
     why="The maker's drawing says how far the insulation goes. Mark that line on the bonnet before the insulators come.",
     source="common practice, no source, and the maker's drawing decides; heat along the neck: computed here",
 )  # fmt: skip
@@ -121,17 +121,17 @@ ARROW = Question(
     ),
     key=lambda n: n.right,
     options=(
-        Option("slams", "The line now pushes the plug shut: near its seat it slams, and opening it takes more air", "Ask which way the line pushed "
-               "before. Turned round it pushes the other way."),
-        Option("lifts", "The line now pushes the plug open: it may not shut tight", "Ask which way the line pushed before. Turned round it pushes the "
+        Option("slams", "The fluid now pushes the plug shut: near its seat it slams, and opening it takes more air", "Ask which way the fluid pushed "
+               "before. Turned round, it pushes the other way."),
+        Option("lifts", "The fluid now pushes the plug open: it may not shut tight", "Ask which way the fluid pushed before. Turned round, it pushes the "
                "other way."),
-        Option("less", "Only the capacity: it passes less", "Capacity and recovery change too. But first of all the force on the plug turns round."),
-        Option("nothing", "Nothing: the seat is the same from both sides", "The seat is. The force on the plug is not."),
+        Option("less", "Only the capacity: it passes less", "Capacity and recovery change too. But above all, the force on the plug turns round."),
+        Option("nothing", "Nothing: the seat is the same from both sides", "The seat is the same. The force on the plug is not."),
     ),
-    idea="Lesson 08: the line pushes on the plug. From the other side it pushes the other way.",
-    step="It is flow-to-{way}. Which way does the line push its plug, then, and which way when the body is turned round?",
-    example="A door in the wind: from one side the wind opens it, from the other it slams it.",
-    why="The force balance of the sheet was reckoned for the arrow. FL changes too: 0.90 to open, 0.80 to close for a contoured plug.",
+    idea="The fluid pushes on the plug (lesson 08). From the other side it pushes the other way.",
+    step="It is flow-to-{way}. So which way does the fluid push its plug, and which way when the body is turned round?",
+    example="Think of a door in the wind. From one side the wind opens it; from the other it slams it.",
+    why="The force balance on the sheet was worked out for the arrow. FL changes too: 0.90 to open, 0.80 to close for a contoured plug.",
     source="worked by hand: the unbalance turns its sign; FL: IEC 60534-2-1:2011, table D.2",
 )  # fmt: skip
 
@@ -153,12 +153,12 @@ SUPPORT = Question(
     unit="N",
     mistakes=(
         Mistake("other_side", lambda n: n.weight * n.a / (n.a + n.b), "That is the right one's share. The nearer support carries more."),
-        Mistake("half", lambda n: n.weight / 2, "You gave each of them half. That is so only in the middle."),
+        Mistake("half", lambda n: n.weight / 2, "You gave each of them half. That is right only if the valve hangs in the middle."),
     ),
     working=("both [mm] = a + b", "weight * b / both"),
     names={"weight": "weight", "a": "distance from the left support", "b": "distance from the right support", "both": "distance between the supports"},
-    idea="Turn about the right support: weight × its distance from there = left share × the whole distance.",
-    step="{weight} times {b}, divided by the sum of {a} and {b}.",
+    idea="Take moments about the right support: weight × its distance from there = left share × the whole distance.",
+    step="Multiply {weight} by {b}, and divide by the sum of {a} and {b}.",
     why="Without a support near the valve, flanges and bonnet joint carry what the pipe cannot.",
     plausible=(0.0, 50000.0),
     source="worked by hand: moments about one support",
@@ -167,7 +167,7 @@ SUPPORT = Question(
 LEVEL = Question(
     id="installing.level",
     kind="number",
-    text="A valve stands with its stem level. The actuator weighs {weight}, its middle {arm} from the bonnet joint. With what moment does it "
+    text="A valve is installed with its stem level. The actuator weighs {weight}, and its middle is {arm} from the bonnet joint. With what moment does it "
     "bend that joint?",
     variants=tuple(
         {"weight": Q(weight, "N"), "arm": Q(arm, "mm")}
@@ -183,9 +183,9 @@ LEVEL = Question(
     ),
     working=("weight * arm",),
     names={"weight": "weight of the actuator", "arm": "arm"},
-    idea="Moment = weight × arm. Upright the arm is zero.",
+    idea="Moment = weight × arm. With the stem upright the arm is zero.",
     step="Multiply {weight} by {arm}, in metres (or feet).",
-    why="Upright the weight goes straight down into the body. Level, it wants a support of its own, as the maker says.",
+    why="With the stem upright the weight goes straight down into the body. With the stem level the actuator needs a support of its own, as the maker says.",
     plausible=(0.0, 5000.0),
     source="worked by hand: statics",
 )  # fmt: skip
@@ -193,7 +193,7 @@ LEVEL = Question(
 FLUSH = Question(
     id="installing.flush",
     kind="number",
-    text="The site's procedure has a line flushed with water at {speed}. The pipe is {d} inside. What flow has the pump to give?",
+    text="By the site's procedure a line is flushed with water at {speed}. The pipe is {d} inside. What flow does the pump have to give?",
     variants=tuple(
         {"speed": Q(speed, "m/s"), "d": Q(d, "mm")}
         for speed, d in (
@@ -208,7 +208,7 @@ FLUSH = Question(
     working=("speed * circle(d)",),
     names={"speed": "speed", "d": "inside diameter"},
     idea="Flow is speed times the area of the bore.",
-    step="Area: π/4 times {d} squared. Times {speed}. Then for an hour.",
+    step="The area is π/4 times {d} squared. Multiply it by {speed}, and then turn it into the flow of an hour.",
     why="With the trim in, the water would have to squeeze through the seat, and the dirt would stay in it.",
     plausible=(0.1, 5000.0),
     source="worked by hand: flow = speed × area",
@@ -217,7 +217,7 @@ FLUSH = Question(
 STRAINED = Question(
     id="installing.strained",
     kind="number",
-    text="A strainer is half clogged: its flow coefficient is down to {kv}. It passes {flow} of water. How much pressure does it take?",
+    text="A strainer is half clogged: its flow coefficient is down to {kv}. It passes {flow} of water. How much pressure drop does it cause?",
     variants=tuple(
         {"kv": Q(kv, "Kv"), "flow": Q(flow, "m³/h")}
         for kv, flow in (
@@ -229,8 +229,8 @@ STRAINED = Question(
     working=("(flow / kv)**2",),
     names={"kv": "flow coefficient of the strainer", "flow": "flow"},
     idea="Drop = (flow ÷ flow coefficient)², for water.",
-    step="{flow} divided by {kv}, squared.",
-    why="The valve opens further to make up for it, until it is open and the flow falls. It looks like a valve that is too small.",
+    step="Divide {flow} by {kv}, and square the result.",
+    why="The valve opens further to make up for it, until it is wide open and the flow falls. Then it looks as if the valve were too small.",
     plausible=(0.0, 50.0),
     source="IEC 60534-2-1, equation 1 solved for the drop, water in line-size pipe",
 )  # fmt: skip
@@ -241,9 +241,9 @@ START_UP = (
     Option("flush", "Flush the line with a spool in place of the valve, or with the trim out"),
     Option("trim", "Valve in, arrow with the flow, new gaskets; trim in"),
     Option("air", "Air and signal on; stroke it in the line, dry, at five points"),
-    Option("leak", "Let the pressure in slowly, through a block valve cracked open; look at every joint"),
+    Option("leak", "Let the pressure in slowly, through a block valve just cracked open; look at every joint"),
     Option("warm", "Bring it to its temperature; look at every joint again"),
-    Option("over", "Hand over: block valves wide, bypass shut, records signed, loop to the board"),
+    Option("over", "Hand over: block valves wide open, bypass shut, records signed, loop to the board"),
 )
 _KEY = tuple(step.name for step in START_UP)
 
@@ -258,12 +258,12 @@ ORDER = Question(
         Mistake("flushed_late", lambda _: ("trim", "flush", "air", "leak", "warm", "over"), "You flushed with the trim in. Weld beads and scale are "
                 "now in its seat."),
         Mistake("stroked_late", lambda _: ("flush", "trim", "leak", "air", "warm", "over"), "You let the pressure in before the stem had moved once. "
-                "If it sticks or goes the wrong way, the process finds out."),
+                "If it sticks or goes the wrong way, the process will be the first to notice."),
     ),
-    idea="Dirt out, valve in, moved dry, then pressure, then heat, then the board.",
-    step="What can be tried without pressure is tried first.",
-    example="A new car: brakes tried in the yard, then on the road.",
-    why="Each step is the last cheap moment to find what the next one would find dearly. " + safety.STROKE,
+    idea="First the dirt goes out and the valve goes in. Then it is stroked dry. Then come pressure, heat and the board.",
+    step="Try first whatever can be tried without pressure.",
+    example="You try the brakes of a new car in the yard before you take it on the road.",
+    why="A fault found in one step costs little. The same fault found in the next step costs far more. " + safety.STROKE,
     source="common practice, no source, and the site's procedure decides",
 )  # fmt: skip
 
@@ -275,16 +275,16 @@ HANDED = Question(
     key=lambda _: {"stroke", "joints", "changed", "positions"},
     options=(
         Option("stroke", "The first stroke in the line, signal against travel, up and down"),
-        Option("joints", "Torque, lubricant and gasket of each joint; joints seen dry, cold and hot"),
+        Option("joints", "Torque, lubricant and gasket of each joint; joints found dry, cold and hot"),
         Option("changed", "What differs from the sheet, and who agreed to it"),
         Option("positions", "How block valves, bypass and drains were left"),
-        Option("tuning", "New settings for the controller, as the fitter liked them", "Tuning belongs to operations and their engineer."),
+        Option("tuning", "New controller settings that the fitter liked better", "Tuning belongs to operations and their engineer."),
         Option("sure", "That it will not leak", "Nobody can sign for that. Say what was seen, and when."),
     ),
-    idea="What was done, what was measured, how it was left, what differs.",
+    idea="Say what was done, what was measured, how the valve was left, and what differs from the sheet.",
     step="Four of the six are facts that somebody saw.",
     example="“Bonnet: 8 studs, 120 N·m with the grease of the sheet; dry at 6 bar cold, dry at 280 °C. Bypass shut and its lock on.”",
-    why="The next one at this valve starts from your figures.",
+    why="The next person at this valve starts from your figures.",
     source="common practice, no source, and the site's form decides",
 )  # fmt: skip
 

@@ -13,8 +13,8 @@ from lessons.refinery import VALVES
 LESSON = "14_papers"
 TERMS: dict[str, str] = {
     "P&ID": "Piping and instrumentation diagram: every pipe, valve and instrument of a plant, and what is joined to what.",
-    "loop number": "The number that all instruments of one loop share; it stands after the letters of their tags.",
-    "data sheet": "All that was asked for when a valve was bought, line by line; only its owner changes it.",
+    "loop number": "The number that all instruments of one loop share. It follows the letters of their tags.",
+    "data sheet": "Everything that was asked for when a valve was bought, line by line. Only its owner may change it.",
     "nameplate": "The plate on a valve that says what was built and how it was set.",
     "body marks": "What is cast or stamped on the body itself: size, class, metal, maker's mark, arrow.",
 }
@@ -66,7 +66,7 @@ LETTERS = Question(
         Option("send", "It measures and sends the value on", "That is a transmitter: T after the first letter."),
         Option("control", "It shows the value and controls it", "That is an indicating controller: I and C."),
         Option("convert", "It turns one signal into another", "That is a relay or converter: Y."),
-        Option("throttle", "It is the valve", "That is V."),
+        Option("throttle", "It is the valve", "That is a valve: V after the first letter."),
     ),
     idea="The first letter says what is measured. The letters after it say what the instrument does.",
     step="Cover the first letter of {tag}. What is left: T, IC, Y or V?",
@@ -127,10 +127,10 @@ SYMBOLS = Question(
     key=symbols_key,
     options=SYMBOL_OPTIONS,
     places=SYMBOL_PLACES,
-    idea="Circles are instruments, two cones tip to tip are valves, and the kind of line says what runs in it.",
-    step="Sort first: circle, valve symbol or line? Then look at what is drawn in it or across it.",
-    example="Two cones with a black dot between them: a globe valve. A line with pairs of strokes: air.",
-    why="Who reads the sheet can find every valve that has to be shut before the first tool is lifted.",
+    idea="Circles are instruments, two cones tip to tip are valves, and the kind of line says what it carries.",
+    step="First sort them: circle, valve symbol or line? Then look at what is drawn in it or across it.",
+    example="Two cones with a black dot between them are a globe valve. A line with pairs of strokes is air.",
+    why="If you can read the P&ID, you can find every valve that has to be shut before the first tool is lifted.",
     source="ISA-5.1, from memory",
     figure=chart_of("flow_sheet.asked_figure"),
     alt=FLOW_SHEET_ALT,
@@ -159,10 +159,10 @@ FAILS = Question(
             "The two contradict each other: air closes it, so without air it opens, and the arrow points up.",
         ),
     ),
-    idea="The arrow shows where the valve goes without air. “Air to …” says the opposite: what air does.",
+    idea="The arrow shows which way the valve goes without air. “Air to …” says the opposite: what air does.",
     step="Without air it {goes}. So what must air do, and which way does the arrow point?",
-    example="A valve that shuts without air: air has to open it, and the arrow points down to the body.",
-    why="Where two papers contradict each other, nobody guesses: the owner of the sheet is asked.",
+    example="A valve shuts without air. So air has to open it, and the arrow points down to the body.",
+    why="Where two papers contradict each other, do not guess. Ask the owner of the sheet.",
     source="ISA-5.1, arrows, from memory; what each valve does: own choice, no source",
 )
 
@@ -182,7 +182,7 @@ NONE = Option("none", "None: sheet and plate agree", "One line does not agree. G
 HELD = Question(
     id="papers.held",
     kind="choice",
-    text="{tag} needs another valve, and one lies in the store. Hold its plate against the sheet. Which line does it not meet?",
+    text="{tag} needs another valve, and there is one in the store. Compare its plate with the sheet. Which line does it not meet?",
     variants=tuple(
         {"tag": tag, "wrong": wrong}
         for tag, wrong in zip(
@@ -196,7 +196,7 @@ HELD = Question(
     ),
     key=lambda n: n.wrong or "none",
     options=(*(Option(name, *words) for name, words in LINES.items()), NONE),
-    idea="Line by line, not by looks: size, metal, class, trim, action, spring.",
+    idea="Go line by line, not by looks: size, metal, class, trim, action, spring.",
     step="Put a finger on each line of the plate and find its line on the sheet of {tag}.",
     example="Sheet: Kv 40, linear. Plate: Kv 25, linear. The trim is a smaller one; everything else may still agree.",
     why="Two valves can look alike to the last bolt and differ in one line that matters.",
@@ -219,14 +219,16 @@ STAMP = Question(
         Mistake(
             "divided", lambda n: n.cv / KV_PER_CV, "You turned a Kv into a Cv. From Cv to Kv the number gets smaller."
         ),
-        Mistake("as_it_is", lambda n: float(n.cv), "You left it as it is. Cv counts gallons and psi, Kv m³/h and bar."),
+        Mistake(
+            "as_it_is", lambda n: float(n.cv), "You left it as it is. Cv counts in gallons and psi, Kv in m³/h and bar."
+        ),
     ),
     working=("cv * per_cv",),
     given=lambda _: {"per_cv": KV_PER_CV},
     names={"per_cv": "number of Kv to a Cv", "cv": "Cv"},
     idea="Kv is 0.865 times Cv: m³/h at 1 bar against US gallons a minute at 1 psi.",
     step="Multiply the Cv, {cv}, by 0.865.",
-    why="The same trim has two numbers. Before you say that a plate does not agree, see which of the two it gives.",
+    why="The same trim has two numbers. Before you say that a plate does not agree, look which of the two it gives.",
     plausible=(0.0, 5000.0),
     source="computed here from the units of Kv and Cv",
 )
@@ -234,41 +236,43 @@ STAMP = Question(
 MARKS = Question(
     id="papers.marks",
     kind="several",
-    text="You stand before the valve for {tag}, without any paper. What can you read on body and plate?",
+    text="You are standing at the valve for {tag} without any papers. What can you read on its body and plate?",
     variants=tuple({"tag": tag} for tag in TAGS),
     key=lambda _: {"class", "metal", "arrow", "bench"},
     options=(
         Option("class", "Its size and class"),
         Option("metal", "The metal of its body"),
-        Option("arrow", "Which way the fluid has to come"),
+        Option("arrow", "Which way the fluid has to flow"),
         Option("bench", "Its bench set, travel and what air does"),
-        Option("flow", "The flow it has to pass on a quiet day", "That is asked of the valve. It stands on its sheet."),
+        Option(
+            "flow", "The flow it has to pass on a quiet day", "That is what is asked of the valve. It is on the sheet."
+        ),
         Option(
             "hot",
             "How hot its line can get",
-            "The plate may say what the valve stands, not what the line brings. That is on the sheet.",
+            "The plate may say how hot the valve may get, but not how hot the line gets. That is on the sheet.",
         ),
     ),
-    idea="On the valve stands what it is. On the sheet stands what is wanted of it.",
-    step="Ask of each: could the maker know it when the plate was stamped?",
-    example="The maker knows the metal; how hot your line gets is known to the plant.",
+    idea="The valve says what it is. The sheet says what is wanted of it.",
+    step="Ask each time: could the maker know it when the plate was stamped?",
+    example="The maker knows the metal. Only the plant knows how hot your line gets.",
     why="So the plate alone never says that a valve is the right one. You need both.",
     source="MSS SP-25, body marks, from memory; plates: common practice, no source",
 )
 
 _STEPS = (
     Option("tag", "Read the tag on the work order, and on the valve in the line"),
-    Option("sheet", "Get the sheet of that tag, and see that it is the newest"),
-    Option("plate", "Hold plate and body marks against the sheet, line by line"),
-    Option("open", "Look at what no plate tells: packing, flange faces, arrow, test papers"),
-    Option("ask", "Show what does not agree to whoever owns the sheet, and wait for the answer"),
+    Option("sheet", "Get the sheet for that tag, and make sure that it is the newest"),
+    Option("plate", "Compare plate and body marks with the sheet, line by line"),
+    Option("open", "Look at what is on no plate: packing, flange faces, arrow, test papers"),
+    Option("ask", "Show the owner of the sheet what does not agree, and wait for the answer"),
     Option("fit", "Take the valve to the line"),
 )
 
 ORDER = Question(
     id="papers.order",
     kind="order",
-    text="{tag} is to get a valve from the store. In which order do you go about it?",
+    text="{tag} is to get a valve from the store. In which order do you do it?",
     variants=tuple({"tag": tag} for tag in TAGS),
     key=lambda _: tuple(step.name for step in _STEPS),
     options=_STEPS,
@@ -276,17 +280,17 @@ ORDER = Question(
         Mistake(
             "fit_first",
             lambda _: ("tag", "sheet", "plate", "open", "fit", "ask"),
-            "You asked when the valve was at the line already. Then everybody wants it in, right or wrong.",
+            "You asked when the valve was already at the line. By then everybody wants it in, right or wrong.",
         ),
         Mistake(
             "plate_first",
             lambda _: ("tag", "plate", "sheet", "open", "ask", "fit"),
-            "You read the plate before the sheet. Against what did you hold it?",
+            "You read the plate before the sheet. So you had nothing to compare it with.",
         ),
     ),
     idea="First what is wanted, then what is there, then the difference.",
     step="The tag leads to the sheet, and the sheet to the valve.",
-    example="A key for a door: which door, which lock, and only then the box of keys.",
+    example="You need a key for a door. Which door is it, which lock? Only then do you open the box of keys.",
     why="A difference found in the store costs a walk. Found in the line it costs a shutdown.",
     source="common practice, no source, and the site's procedure decides",
 )

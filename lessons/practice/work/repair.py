@@ -147,7 +147,7 @@ CATEGORY = Question(
 
 
 def held_in(n: Any) -> float:
-    """Return how far the spring is still pressed together with the air off [m]."""
+    """Return how far the spring is still compressed with the air off [m]."""
     actuator = actuator_from_bench_set("reverse", 0.05, n.low, n.high, n.travel)  # the area drops out
     return float(actuator.preload / actuator.spring_rate)
 
@@ -156,7 +156,7 @@ SPRING = Question(
     id="repair.spring",
     kind="number",
     text="An actuator: bench set {low} to {high}, travel {travel}. Its air is off and vented. How "
-    "far is the spring still pressed together?",
+    "far is the spring still compressed?",
     variants=tuple(
         {"low": Q(low, "bar"), "high": Q(high, "bar"), "travel": Q(travel, "mm")}
         for low, high, travel in (
@@ -418,7 +418,9 @@ RINGS = Question(
             "That is once round the bore. Bent to a ring, the cord would not close flat.",
         ),
         Mistake(
-            "no_pi", lambda n: (n.stem + n.box) / 2, "That is the diameter of the middle circle, not the way round it."
+            "no_pi",
+            lambda n: (n.stem + n.box) / 2,
+            "That is the diameter of the middle circle, not the distance round it.",
         ),
     ),
     working=("mean [mm] = (stem + box) / 2", "pi * mean"),

@@ -12,22 +12,22 @@ from valvecalc.plug_forces import circle_area
 
 LESSON = "20_a_valve_that_must_move_once"
 TERMS: dict[str, str] = {
-    "failure on demand": "That a valve does not do its duty when it is asked; told as the part of all demands it would miss.",
-    "hidden failure": "A failure that nobody sees until the valve should move.",
-    "proof test": "A test of the whole duty, from the sensor to the shut valve, that finds every hidden failure.",
-    "partial stroke": "A test that moves a standing valve a little and back, with the process running.",
-    "coverage": "The part of all hidden failures that a test finds.",
-    "spurious trip": "The valve moves for nothing, as when a solenoid's coil dies.",
-    "voting": "How many of several solenoids or sensors have to agree before the valve moves: two out of three.",
-    "SIL": "Safety integrity level, 1 to 4: how far a protection has to lower a risk.",
+    "failure on demand": "Not moving when called on to move. It is given as the share of all demands that the valve would miss.",
+    "hidden failure": "A failure that nobody sees until the valve has to move.",
+    "proof test": "A test of everything from the sensor to the shut valve. It finds every hidden failure.",
+    "partial stroke": "A test that moves a standing valve a little and back while the process runs.",
+    "coverage": "The share of all hidden failures that a test finds.",
+    "spurious trip": "A trip for nothing, for example because the coil of a solenoid failed.",
+    "voting": "How many of several solenoids or sensors have to agree before the valve moves, such as two out of three.",
+    "SIL": "Safety integrity level, 1 to 4. It says how far a protection has to lower a risk.",
     "fugitive emission": "What leaks out of the plant at stems, flanges and seals, unseen.",
-    "tightness class": "Largest leak past a stem in a type test, for each length round it: A, B or C.",
+    "tightness class": "A, B or C: the largest leak past a stem in a type test, for each metre round the stem.",
 }
 
 IDEAS = {
     "A valve that stands still fails unseen. Only tests tell.": "predict demand coverage partial bypass w1 w2 w3 w4",
-    "What shuts a trip valve has to be enough, and has to be let act.": "spring vote bypass w2 w3 air.fails actuator.fail",
-    "A packing keeps its load on soft springs, and how tight it is is measured.": "settles load tight friction.material "
+    "The force that shuts a trip valve has to be large enough, and nothing may keep it from acting.": "spring vote bypass w2 w3 air.fails actuator.fail",
+    "Soft springs keep the load on a packing. How tight it is has to be measured.": "settles load tight friction.material "
     "friction.weeps",
 }
 
@@ -39,16 +39,16 @@ PREDICT = Question(
     variants=({},),
     options=(
         Option("gone", "Hardly any chance is left: it has just been seen to move"),
-        Option("part", "It makes a part of the chance smaller"),
+        Option("part", "It makes part of the chance smaller"),
         Option("nothing", "Nothing: only a full stroke proves anything"),
     ),
-    why="Now add partial strokes in the picture, and change what they find.",
+    why="Now add partial strokes in the picture, and change how much they find.",
 )
 
 DEMAND = Question(
     id="trip.demand",
     kind="number",
-    text="Such valves have one hidden failure in {mean}. This one is proof tested every {proof}. What part of its demands would it "
+    text="Valves like this one have one hidden failure in {mean}. It is proof tested every {proof}. What share of its demands would it "
     "miss, on average?",
     variants=tuple(
         {"mean": Q(mean, "years"), "proof": Q(proof, "years")}
@@ -61,12 +61,12 @@ DEMAND = Question(
     working=("proof / mean / 2",),
     names={"mean": "time from one failure to the next", "proof": "time from test to test"},
     mistakes=(
-        Mistake("not_halved", lambda n: n.proof / n.mean, "That is the chance just before a test. Just after it there is none; on "
+        Mistake("not_halved", lambda n: n.proof / n.mean, "That is the chance just before a test. Just after a test it is nothing, so on "
                 "average it is half."),
     ),
-    idea="The chance climbs from nothing to λ × T and falls back at each test: on average half of that.",
+    idea="The chance climbs from nothing to λ × T and falls back at each test. On average it is half of that.",
     step="Here λ is 1 ÷ {mean} and T is {proof}. Multiply them and halve.",
-    why="Twice as many tests, half the chance.",
+    why="With twice as many tests the chance is half as large.",
     plausible=(0.05, 10.0),
     source="IEC 61508-6, one valve, from memory: λ T/2",
 )  # fmt: skip
@@ -83,8 +83,8 @@ COUNTS = ((34, 14, 20, 12), (40, 10, 15, 15), (27, 15, 23, 15), (48, 12, 18, 2),
 COVERAGE = Question(
     id="trip.coverage",
     kind="number",
-    text="On record for such valves: {stuck} times the stem had stuck, {vent} times the solenoid did not vent, {seat} times the seat no "
-    "longer sealed, {late} times it stopped half way. A partial stroke to 10 % would have shown the first two. What is its coverage?",
+    text="The record for such valves says: the stem was stuck {stuck} times, the solenoid did not vent {vent} times, the seat no longer "
+    "sealed {seat} times, and the valve stopped half way {late} times. A partial stroke of 10 % would have shown the first two. What is its coverage?",
     variants=tuple(dict(zip(("stuck", "vent", "seat", "late"), counts, strict=True)) for counts in COUNTS),
     key=coverage_of,
     unit="%",
@@ -92,8 +92,8 @@ COVERAGE = Question(
     names={"stuck": "stuck", "vent": "not vented", "seat": "not sealed", "late": "stopped half way", "shown": "those it shows",
            "every": "all"},
     mistakes=(
-        Mistake("what_is_left", lambda n: 1 - coverage_of(n), "That is the part it does not find."),
-        Mistake("over_rest", lambda n: (n.stuck + n.vent) / (n.seat + n.late), "You divided by the rest. Divide by all of them."),
+        Mistake("what_is_left", lambda n: 1 - coverage_of(n), "That is the share it does not find."),
+        Mistake("over_rest", lambda n: (n.stuck + n.vent) / (n.seat + n.late), "You divided by the other failures. Divide by all of them."),
     ),
     idea="Coverage = failures the test shows ÷ all hidden failures.",
     step="It shows {stuck} + {vent}. Divide by {stuck} + {vent} + {seat} + {late}.",
@@ -105,7 +105,7 @@ COVERAGE = Question(
 PARTIAL = Question(
     id="trip.partial",
     kind="number",
-    text="One hidden failure in {mean}, a proof test every {proof}. A partial stroke every {stroke} finds {found} of the failures. What part "
+    text="A valve has one hidden failure in {mean} and a proof test every {proof}. A partial stroke every {stroke} finds {found} of the failures. What share "
     "of its demands would the valve miss, on average?",
     variants=tuple(
         {"mean": Q(mean, "years"), "proof": Q(proof, "years"), "stroke": Q(stroke, "months"), "found": Q(found, "%")}
@@ -121,14 +121,14 @@ PARTIAL = Question(
            "stroke": "time from stroke to stroke", "found": "coverage", "seen": "share of the partial strokes",
            "unseen": "share of the proof test"},
     mistakes=(
-        Mistake("strokes_find_all", lambda n: n.stroke / n.mean / 2, "You took the partial stroke for a proof test. What it does not find "
-                "waits until the proof test."),
-        Mistake("strokes_ignored", lambda n: n.proof / n.mean / 2, "That is without partial strokes."),
+        Mistake("strokes_find_all", lambda n: n.stroke / n.mean / 2, "You took the partial stroke for a proof test. The failures it does not find "
+                "wait for the proof test."),
+        Mistake("strokes_ignored", lambda n: n.proof / n.mean / 2, "That is the result without partial strokes."),
         Mistake("only_unseen", lambda n: (1 - n.found) * n.proof / n.mean / 2, "You left out what fails between two partial strokes."),
     ),
-    idea="Two saws, one upon the other: the part that strokes find has short teeth, the rest has long ones.",
-    step="{found} of the failures wait {stroke} at most, the rest {proof}. Work out each half λ × time and add.",
-    why="However often it is stroked, the rest stays until the proof test.",
+    idea="Think of two saws, one on top of the other. What the strokes find has short teeth; the rest has long ones.",
+    step="{found} of the failures wait {stroke} at most; the rest wait up to {proof}. Work out half of λ × time for each share, and add the two.",
+    why="However often the valve is stroked, the rest stays until the proof test.",
     plausible=(0.01, 10.0),
     source="as in Lundteigen and Rausand (2007), second-hand",
 )  # fmt: skip
@@ -136,8 +136,8 @@ PARTIAL = Question(
 SPRING = Question(
     id="trip.spring",
     kind="number",
-    text="A trip valve shuts by its spring. Bench set from {low}, effective area {area}; the fluid pushes the plug open with {dp} on a port "
-    "of {port}. How much friction may its packing have, at most, if the plug is still to reach its seat?",
+    text="A trip valve is shut by its spring. Its bench set begins at {low}, and its effective area is {area}. The fluid pushes the plug open with {dp} on a port "
+    "of {port}. How much friction may its packing have at most, so that the plug still reaches its seat?",
     variants=tuple(
         {"low": Q(low, "bar"), "area": Q(area, "cm²"), "dp": Q(dp, "bar"), "port": Q(port, "mm")}
         for low, area, dp, port in (
@@ -150,13 +150,13 @@ SPRING = Question(
     tolerance=0.03,
     working=("spring [N] = low * area", "line [N] = dp * circle(port)", "spring - line"),
     mistakes=(
-        Mistake("sum", lambda n: n.low * n.area + n.dp * float(circle_area(n.port)), "The fluid pushes the plug open here: it takes from what "
-                "the spring has."),
+        Mistake("sum", lambda n: n.low * n.area + n.dp * float(circle_area(n.port)), "Here the fluid pushes the plug open, so it takes away from the force of "
+                "the spring."),
         Mistake("no_line", lambda n: n.low * n.area, "You left out the fluid. It pushes the plug off its seat."),
     ),
-    idea="Shut, the spring has its least force. What the fluid leaves of it is there against friction.",
-    step="Spring: {low} × {area}. Fluid: {dp} × the area of {port}. Take the second from the first.",
-    why="A packing that has stood for years holds harder than a new one. The seat wants its load on top.",
+    idea="With the valve shut, the spring has its smallest force. What the fluid leaves of it can overcome friction.",
+    step="The spring has {low} × {area}. The fluid has {dp} × the area of {port}. Take the second from the first.",
+    why="A packing that has not moved for years grips harder than a new one. And the seat needs its load on top.",
     plausible=(50.0, 20000.0),
     source="statics, worked by hand",
 )  # fmt: skip
@@ -174,7 +174,7 @@ def vote(n: SimpleNamespace) -> str:
 def _vote(how: str, stuck: int, dead: int) -> dict[str, object]:
     demand = dead == 0
     said = {1: "One of them", 2: "Two of them"}[stuck or dead]
-    asked = f"{said} cannot vent any more, and then the trip comes"
+    asked = f"{said} cannot vent any more, and then a trip comes"
     what = asked if demand else f"{said} burn{'s' * (dead == 1)} out; nothing is wrong in the plant"
     return {"how": how, "stuck": stuck, "dead": dead, "demand": demand, "what": what}
 
@@ -182,7 +182,7 @@ def _vote(how: str, stuck: int, dead: int) -> dict[str, object]:
 VOTE = Question(
     id="trip.vote",
     kind="choice",
-    text="The solenoids of a trip valve vote {how}; each vents when its current goes. {what}. What does the valve do?",
+    text="The solenoids of a trip valve vote {how}; each vents when it loses its current. {what}. What does the valve do?",
     variants=tuple(
         _vote(how, stuck, dead)
         for how, stuck, dead in (
@@ -193,20 +193,20 @@ VOTE = Question(
     ),
     key=vote,
     options=(
-        Option("shuts", "It shuts", "Count the solenoids that have vented. For {how} they are too few."),
-        Option("stays", "It stays open", "Count the solenoids that have vented. For {how} they are enough."),
+        Option("shuts", "It shuts", "Count the solenoids that have vented. They are too few for {how}."),
+        Option("stays", "It stays open", "Count the solenoids that have vented. They are enough for {how}."),
     ),
-    idea="“Two out of three” means: two that vent are enough, of three there are.",
+    idea="“Two out of three” means that there are three, and two that vent are enough.",
     step="How many of them vent? Is that as many as {how} asks for?",
     example="Two out of two with one stuck: only one vents, so the valve stays open. That is a failure on demand.",
-    why="One out of two shuts almost always, also for nothing; two out of two never for nothing, but not always.",
+    why="One out of two shuts almost always, but also for nothing. Two out of two hardly ever shuts for nothing, but does not always shut when it has to.",
     source="worked by hand, by counting",
 )  # fmt: skip
 
 BYPASS = Question(
     id="trip.bypass",
     kind="number",
-    text="A proof test of a trip valve takes {hours} with its by-pass open, and is done every {proof}. What part of the time is the plant "
+    text="A proof test of a trip valve takes {hours} with its bypass open. It is done every {proof}. For what share of the time is the plant "
     "without this protection because of the test?",
     variants=tuple(
         {"hours": Q(hours, "h"), "proof": Q(proof, "months")}
@@ -219,12 +219,12 @@ BYPASS = Question(
     working=("whole [h] = proof", "hours / whole"),
     names={"hours": "time of a test", "proof": "time from test to test", "whole": "the same in hours"},
     mistakes=(
-        Mistake("halved", lambda n: n.hours / n.proof / 2, "Nothing is to be halved here: while the by-pass is open there is no protection "
+        Mistake("halved", lambda n: n.hours / n.proof / 2, "Do not halve anything here. While the bypass is open there is no protection "
                 "at all."),
     ),
-    idea="Time without protection ÷ time from test to test; a year has 8766 hours, a month on average 730.5.",
-    step="{hours} ÷ ({proof} in hours).",
-    why="A by-pass that is forgotten open takes all of it.",
+    idea="Divide the time without protection by the time from test to test. A year has 8766 hours, a month on average 730.5.",
+    step="Turn {proof} into hours, and divide {hours} by that.",
+    why="If the bypass is forgotten open, there is no protection at all.",
     plausible=(0.001, 5.0),
     source="worked by hand",
 )  # fmt: skip
@@ -232,7 +232,7 @@ BYPASS = Question(
 PREDICT_LOAD = Question(
     id="trip.settles",
     kind="predict",
-    text="A new packing has its right load from nuts alone, without disc springs. With the months it settles by a tenth of a millimetre "
+    text="A new packing gets its right load from nuts alone, without disc springs. Over the months it settles by a tenth of a millimetre "
     "(0.004 in). What is left of the load?",
     variants=({},),
     options=(
@@ -246,8 +246,8 @@ PREDICT_LOAD = Question(
 SETTLED = Question(
     id="trip.load",
     kind="number",
-    text="On each packing stud stand {count} disc springs one above another; each gives {rate}. The load was {load}. The packing has settled by "
-    "{settled}; nobody has touched the nuts. What load is left on a stud? Take the stud itself as stiff.",
+    text="Each packing stud has a stack of {count} disc springs; the stiffness of one is {rate}. The load was {load}. The packing has settled by "
+    "{settled}, and nobody has touched the nuts. What load is left on a stud? Take the stud itself as stiff.",
     variants=tuple(
         {"count": count, "rate": Q(rate, "N/mm"), "load": Q(load, "N"), "settled": Q(settled, "mm")}
         for count, rate, load, settled in (
@@ -263,9 +263,9 @@ SETTLED = Question(
     mistakes=(
         Mistake("lost", lambda n: n.rate / n.count * n.settled, "That is what is lost. Take it from the load."),
     ),
-    idea="One above another, springs share the way: the stack is as many times softer as there are discs.",
-    step="The stack gives {rate} ÷ {count}. Times {settled} is what is lost; take it from {load}.",
-    why="A soft stack loses little when the packing sinks: that is live loading.",
+    idea="In a stack the springs share the travel. The stack is as many times softer as it has discs.",
+    step="The stiffness of the stack is {rate} ÷ {count}. Multiply it by {settled} to get the load lost, and take that from {load}.",
+    why="A soft stack loses little load when the packing sinks. That is live loading.",
     plausible=(10.0, 20000.0),
     source="statics, worked by hand",
 )  # fmt: skip
@@ -282,8 +282,8 @@ def tightness(n: SimpleNamespace) -> str:
 CLASS = Question(
     id="trip.tight",
     kind="choice",
-    text="In a type test with helium, {leak} millionths of a milligram a second leak past a stem that measures {rim} all the way round. For each "
-    "metre (39.4 in) round a stem class A allows 10 of them, class B 100, class C 10 000. Which is the tightest class it meets?",
+    text="In a type test with helium, {leak} millionths of a milligram a second leak past a stem. The stem measures {rim} all the way round. For each "
+    "metre (39.4 in) round a stem, class A allows 10 millionths, class B 100 and class C 10 000. Which is the tightest class that this stem meets?",
     variants=tuple(
         {"leak": leak, "rim": Q(rim, "mm")}
         for leak, rim in (
@@ -297,10 +297,10 @@ CLASS = Question(
         Option("CH", "Class C", "Work out the leak for each metre: {leak} ÷ {rim} in metres. Class C goes from 100 to 10 000."),
         Option("none", "None of them", "Work out the leak for each metre: {leak} ÷ {rim} in metres. Class C goes up to 10 000."),
     ),
-    idea="The classes count the leak for each metre round the stem, so that thick and thin stems compare.",
-    step="Divide {leak} by {rim} in metres, and look where it lies.",
-    example="1.2 round a stem of 40 mm (1.57 in): 1.2 ÷ 0.040 = 30 for each metre, class B.",
-    why="A class says nothing without its test gas, its number of cycles and its temperature.",
+    idea="The classes count the leak for each metre round the stem, so that thick and thin stems can be compared.",
+    step="Divide {leak} by {rim} in metres, and see in which class it falls.",
+    example="A leak of 1.2 round a stem of 40 mm (1.57 in): 1.2 ÷ 0.040 = 30 for each metre. That is class B.",
+    why="A class means nothing without its test gas, its number of cycles and its temperature.",
     source="ISO 15848-1:2015, second-hand",
 )  # fmt: skip
 

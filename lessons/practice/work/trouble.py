@@ -340,7 +340,7 @@ MATCH = Question(
 STEPS = (
     Option("ask", "Ask the operator: since when, what was done before, what does it do in manual?"),
     Option("look", "Walk there and look: air supply, gauges, leaks, pointer, packing; touch nothing"),
-    Option("permit", "Get the permit for a stroke test: loop in manual, by-pass, hands out of the yoke"),
+    Option("permit", "Get the permit for a stroke test: loop in manual, bypass, hands out of the yoke"),
     Option("stroke", "Stroke it slowly up and down and write down as found"),
     Option("half", "Compare with the last as left: which half is it?"),
     Option("mend", f"Mend the one cause that is left. Isolation first: {safety.IN_SHORT}"),

@@ -119,7 +119,7 @@ def _other_powers(tree: Tree, piece: ast.BinOp) -> Iterator[Wrong]:
 
 
 def circles(tree: Tree) -> Iterator[Wrong]:
-    """Take the diameter for the radius, leave out π or π/4, take the area for the way round or the other way."""
+    """Take the diameter for the radius, leave out π or π/4, take the area for the circumference or the other way."""
     yield from _all_areas(tree)
     for piece in pieces(tree):
         if d := inside(piece, "circle"):
@@ -148,7 +148,7 @@ def _areas(tree: Tree, piece: Tree, d: Tree) -> Iterator[Wrong]:
          "You squared the diameter but left out π/4. That is the area of a square, not of a circle."),
         ("half_diameter", joined(piece, OVER, constant(4)),
          "You halved the diameter and then still took π/4. With the radius, the area is π times its square."),
-        ("rim_for_area", way, "You took the way round the circle. Its area is wanted."),
+        ("rim_for_area", way, "You worked out the distance round the circle. Its area is needed."),
         ("not_squared", joined(way, OVER, constant(4)), "You did not square the diameter."),
     ):  # fmt: skip
         yield _wrong(tree, piece, wrong, tag, says)
@@ -157,18 +157,18 @@ def _areas(tree: Tree, piece: Tree, d: Tree) -> Iterator[Wrong]:
 def _ways_round(tree: Tree, piece: Tree, d: Tree) -> Iterator[Wrong]:
     area = joined(call("circle", d), OVER, call("unit_of", d))
     for tag, wrong, says in (
-        ("no_pi", d, "You left out π. The way round is π times the diameter."),
+        ("no_pi", d, "You left out π. The distance round is π times the diameter."),
         (
             "radius",
             joined(constant(2), TIMES, piece),
-            "You took the diameter for the radius. The way round is π times the diameter, not twice that.",
+            "You took the diameter for the radius. The distance round is π times the diameter, not twice that.",
         ),
         (
             "half_rim",
             joined(piece, OVER, constant(2)),
-            "You took π times the radius. The way round is π times the diameter.",
+            "You took π times the radius. The distance round is π times the diameter.",
         ),
-        ("area_for_rim", area, "You took the area of the circle. The way round it is wanted."),
+        ("area_for_rim", area, "You worked out the area of the circle. The distance round it is needed."),
     ):
         yield _wrong(tree, piece, wrong, tag, says)
 
@@ -237,9 +237,9 @@ def air_pressure(tree: Tree) -> Iterator[Wrong]:
     for piece in pieces(tree):
         if isinstance(piece, ast.Name) and piece.id in PRESSURES:
             what, air = called(piece), constant(ATMOSPHERE)
-            says = f"You added the pressure of the air to {what}. Work with the number as it is given."
+            says = f"You added the pressure of the atmosphere to {what}. Work with the number as it is given."
             yield _wrong(tree, piece, joined(piece, PLUS, air), tag_of("air_added", piece), says)
-            says = f"You took the pressure of the air off {what}. Work with the number as it is given."
+            says = f"You took the pressure of the atmosphere off {what}. Work with the number as it is given."
             yield _wrong(tree, piece, joined(piece, MINUS, air), tag_of("air_off", piece), says)
 
 

@@ -180,3 +180,21 @@ def test_variant_depends_on_badge_and_question_and_on_nothing_else() -> None:
 def test_same_badge_same_sheet() -> None:
     question = numeric().question
     assert pose(question, "7") == pose(question, "7")
+
+
+@pytest.mark.parametrize(
+    ("kind", "key", "typed_names", "said"),
+    [
+        ("order", ("p", "q", "r", "s"), ("p", "r", "q", "s"), "1 step is in place"),
+        ("order", ("p", "q", "r", "s"), ("p", "q", "s", "r"), "2 steps are in place"),
+        ("several", {"p", "q", "r"}, ("p", "q"), "Still missing: 1 option."),
+        ("several", {"p", "q", "r"}, ("p",), "Still missing: 2 options."),
+    ],
+)
+def test_what_is_counted_fits_its_number(kind: str, key: object, typed_names: tuple[str, ...], said: str) -> None:
+    posed = with_options(kind, key)
+    assert said in judge(posed, typed(posed, *typed_names)).means
+
+
+def test_one_word_is_no_words() -> None:
+    assert judge(with_options("written", ""), "Stuck.").read == "Read: 1 word."

@@ -50,7 +50,7 @@ QUICK_EXHAUST = Drawing(
     ),
     (-50, -60, 72, 66),
     1.7,
-    says("the line has let go: vented here", "on its way", "air comes: the actuator fills"),
+    says("no air from the line: vented here", "on its way", "air comes: the actuator fills"),
     bar=0,
 )
 

@@ -12,7 +12,7 @@ LINE_PICTURES: dict[str, Cutaway] = {
         "Four flanged joints, cut through one bolt: a full-face gasket as wide as the flange, a ring gasket inside the "
         "bolts, a spiral-wound gasket between two steel rings, and a ring joint gasket in grooves.",
         gaskets.GASKET_KINDS,
-        slides="how far the nuts are drawn",
+        slides="how far the nuts are tightened",
         starts=0.0,
     ),
     "installation": Cutaway(

@@ -120,7 +120,7 @@ def _lines(run: AirTrace, name: str) -> dict[str, Any]:
     says = (
         f"moves after {first:.1f} s, {done} after {last:.1f} s"
         if last < np.inf
-        else f"never full {done}: too little air"
+        else f"never fully {done}: too little air"
     )
     inside = run.time <= END
     time, gauge, travel = (np.where(inside, part, np.nan) for part in (run.time, run.pressure_gauge, run.travel))

@@ -20,7 +20,7 @@ REACH = (-17500.0, 7000.0)  # N, beyond what the sliders can make
 ALT = (
     f"Sketch of {TAG}, an air-to-close valve with full air supply, and beside it the forces on its stem as"
     " arrows, each starting where the last one ended: air shuts; spring, line pressure and friction hold "
-    "it open. Where the chain ends tells whether the plug stays off its seat, rests on it too lightly, or"
+    "it open. The end of the chain shows whether the plug stays off its seat, rests on it too lightly, or"
     " is pressed hard enough."
 )
 

@@ -20,7 +20,7 @@ REACH = (-4900.0, 3300.0)  # N, beyond what the sliders can make
 ALT = (
     f"Sketch of {TAG}, an air-to-open valve without air, and beside it the forces on its stem as arrows, "
     "each starting where the last one ended: the spring shuts, line pressure under the plug and packing "
-    "friction hold it open. Where the chain ends tells whether the plug stays off its seat, rests on it "
+    "friction hold it open. The end of the chain shows whether the plug stays off its seat, rests on it "
     "too lightly, or is pressed hard enough."
 )
 

@@ -29,7 +29,7 @@ EFFICIENCY, STROUHAL = -3.8, 0.2  # of a cage with windows: IEC 60534-8-3:2010, 
 ALT = (
     "Above, the wall of a cage rolled out flat, with its holes: few and large or many and small, their open area "
     "always the same. Below, the sound by its frequency: one curve for inside the pipe, whose top moves to the right "
-    "as the holes get smaller, and one for one metre beside the pipe, which sinks."
+    "as the holes get smaller, and one for one metre beside the pipe, which falls."
 )
 
 

@@ -21,7 +21,7 @@ YIELD = 720e6 * float(stress_area(SIZE, PITCH))  # N: bolt steel B7 of ASTM A193
 MOST = 140e3  # N, end of the axis
 PARTS = (("stretching", BLUE, ""), ("thread", YELLOW, "///"), ("nut face", ORANGE, "\\\\\\"))
 ALT = (
-    "Above, a bar shows where the torque on a nut goes: a small part stretches the bolt, the rest rubs off in the "
+    "Above, a bar shows where the torque on a nut goes: a small part stretches the bolt, the rest is friction in the "
     "thread and under the nut. Below, a bar shows the load in the bolt against the load wanted and the load that "
     "stretches it for good. With less friction the same torque gives a larger load."
 )

@@ -14,7 +14,7 @@ from lessons.live.axis_units import unit_axis
 from lessons.live.engine import LivePicture
 from lessons.live.sliders import Slider
 from lessons.pictures.style import CYCLE, LOOKS, VERMILION
-from lessons.units.readout import to_decimals, to_digits
+from lessons.units.readout import counted, to_decimals, to_digits
 from valvecalc.packing import load_left
 
 LOAD = 3000.0  # N on each stud when the nuts were tightened; own choice, no source
@@ -55,7 +55,7 @@ def live_loading(units: str = "si") -> LivePicture:
             "line": np.column_stack([SETTLED, load_on_stud(round(discs), SETTLED)]),
             "dot": [(settled, left)],
             "bare_dot": [(settled, bare)],
-            "says": f"{discs:.0f} discs: {left / LOAD:.0%} of the load left".replace("%", " %"),
+            "says": f"{counted(round(discs), 'disc')}: {left / LOAD:.0%} of the load left".replace("%", " %"),
             "force": f"{to_decimals(left, 'N', units)} on each stud",
             "bare": f"nuts alone: {bare / LOAD:.0%} left".replace("%", " %"),
             "gone": f"their load is gone after {to_digits(LOAD / STUD, 'mm', units, 2)}",

@@ -19,7 +19,7 @@ RATE = 1 / MEAN_TIME
 SHOWN = 10 * YEAR
 ALT = (
     "The probability that the valve has failed and nobody knows, over ten years: a saw. It climbs, and falls to zero "
-    "at each proof test; each partial stroke takes a part of it off, a small tooth. A dashed line marks its mean."
+    "at each proof test; each partial stroke takes part of it off, a small tooth. A dashed line marks its mean."
 )
 
 
@@ -28,7 +28,7 @@ def ready_or_not(units: str = "si") -> LivePicture:
     sliders = (
         Slider("proof", "proof test every", 0.5 * YEAR, 5 * YEAR, 0.5 * YEAR, 2 * YEAR, "years"),
         Slider("strokes", "partial strokes a year", 0, 12, 1, 0),
-        Slider("coverage", "they find of all failures", 0.0, 0.9, 0.05, 0.6, "%"),
+        Slider("coverage", "share of failures they find", 0.0, 0.9, 0.05, 0.6, "%"),
     )
     return LivePicture(_draw, _move, sliders, alt=ALT, units=units)
 
@@ -57,7 +57,7 @@ def _move(proof: float, strokes: float, coverage: float) -> dict[str, Any]:
         "saw": saw(proof, strokes, coverage),
         "mean": [(0, mean), (SHOWN, mean)],
         "says": f"on average {100 * mean:.2f} %",
-        "one_in": f"one demand in {1 / mean:.0f} not met",
+        "one_in": f"one demand in {1 / mean:.0f} missed",
         "worst": f"just before a test {100 * worst:.1f} %",
         "bare": f"without them {100 * bare:.2f} %" if partial else "no partial strokes",
         "level": f"range of {_level(mean)}",

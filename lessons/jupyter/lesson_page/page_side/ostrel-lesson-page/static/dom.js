@@ -16,6 +16,11 @@ export function button(words, onclick, attributes = {}) {
   return make("button", { type: "button", onclick, ...attributes }, words);
 }
 
+// Says how many there are, in words that fit the number.
+export function counted(number, thing, things = `${thing}s`) {
+  return `${number} ${number === 1 ? thing : things}`;
+}
+
 let count = 0;
 
 export function newId(name) {

@@ -7,7 +7,7 @@ import { drawingIn } from "./drawing.js";
 import { note, replies } from "./reply.js";
 
 const NOTHING = "There is no answer yet.";
-const HELD = "Your answer is kept. It goes in as soon as the lesson runs.";
+const HELD = "Your answer is kept. It will be checked as soon as the lesson is running.";
 
 // `on` is told what the reader wants: check(), hint(), renew() for new numbers, changed() with each change, calculate(insert).
 export function questionCard(id, on) {
@@ -63,7 +63,7 @@ export function questionCard(id, on) {
     held: () => tell(note(HELD)),
     nothing() {
       const open = answering.missing?.() ?? [];
-      tell(note(open.length ? `Choose something for ${open.join(", ")} too.` : NOTHING));
+      tell(note(open.length ? `Choose something for ${open.join(", ")} as well.` : NOTHING));
       answering.focus();
     },
     busy(yes) {

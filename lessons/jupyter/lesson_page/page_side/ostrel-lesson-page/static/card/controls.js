@@ -1,7 +1,7 @@
 // What a question is answered with. Each control gives the answer as the text that is kept in the lesson's file, the same
 // that can be typed there by hand, and can be filled from such a text.
 
-import { make, newId } from "../dom.js";
+import { counted, make, newId } from "../dom.js";
 import { lettersOf } from "./letters.js";
 import { matching } from "./match.js";
 import { ordering } from "./order.js";
@@ -16,7 +16,7 @@ function number({ unit, units, digits }) {
   const choice = units.length > 1
     ? make("select", { class: "ostrel-unit", "aria-label": "Unit" }, ...units.map((each) => make("option", {}, each)))
     : make("span", { class: "ostrel-unit" }, unit);
-  const enough = digits ? make("span", { class: "ostrel-enough" }, digits === 1 ? "1 digit is enough" : `${digits} digits are enough`) : "";
+  const enough = digits ? make("span", { class: "ostrel-enough" }, `${counted(digits, "digit")} will do`) : "";
   const picked = () => (units.length > 1 ? choice.value : unit);
   return {
     node: make("div", { class: "ostrel-numbers" }, box, choice, enough),

@@ -1,4 +1,4 @@
-// Steps to bring into order: by buttons, by the arrow keys on a step, or by dragging it with the mouse, or with a finger on its number.
+// Steps to put in order: by buttons, by the arrow keys on a step, or by dragging it with the mouse, or with a finger on its number.
 
 import { button, make } from "../dom.js";
 import { lettersOf } from "./letters.js";
@@ -28,7 +28,7 @@ export function ordering({ options: given }) {
   changed();
   return {
     node: make("div", {},
-      make("p", { class: "ostrel-how" }, "Bring the steps into order: drag a step by its number, or use the arrows."), list),
+      make("p", { class: "ostrel-how" }, "Put the steps in order: drag a step by its number, or use the arrows."), list),
     text: () => [...list.children].map((step) => step.dataset.letter).join(" "),
     fill(text) {
       const letters = lettersOf(text, given);

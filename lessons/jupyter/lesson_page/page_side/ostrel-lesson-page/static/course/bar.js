@@ -4,7 +4,7 @@ import { button, make } from "../dom.js";
 
 const LOST = {
   kernel: "The lesson has stopped. What you answered is kept.",
-  server: "The program that runs the lessons does not answer. What you answered is kept.",
+  server: "The program that runs the lessons is not answering. What you answered is kept.",
   file: "The lesson's file cannot be written. What you answered is kept here. Leave the page open.",
 };
 const UNITS = { si: "bar, m³/h, mm", us: "psi, gpm, in" };
@@ -50,7 +50,7 @@ export class Bar {
 
   starting(yes) {
     this.state.classList.toggle("ostrel-runs", yes);
-    this.state.setAttribute("aria-label", yes ? "The lesson starts" : "The lesson is ready");
+    this.state.setAttribute("aria-label", yes ? "The lesson is starting" : "The lesson is ready");
   }
 
   lost(why, again, sentence = LOST[why]) {

@@ -1,4 +1,4 @@
-// A small calculator to open beside a question. It reckons what is typed; nothing typed is run.
+// A small calculator to open beside a question. It works out what is typed; nothing typed is run as code.
 
 import { button, make } from "../dom.js";
 import { reckon, written } from "./reckon.js";
@@ -40,7 +40,7 @@ export function calculator(parent) {
     line, result, make("div", { class: "ostrel-keys" }, ...keys),
     make("div", { class: "ostrel-actions" }, button("=", equals, { "aria-label": "equals", class: "ostrel-quiet" }),
       button("C", () => { line.value = ""; show(); line.focus(); }, { "aria-label": "Clear", class: "ostrel-quiet" }),
-      button("Take as answer", take, { class: "ostrel-check" })));
+      button("Use as answer", take, { class: "ostrel-check" })));
   line.addEventListener("input", show);
   function keyed(event) {
     event.stopPropagation();

@@ -2,7 +2,7 @@
 
 import { button, make } from "../dom.js";
 
-const NOTHING = "Questions you have answered come back here, the first time a day later. Go on with a lesson meanwhile.";
+const NOTHING = "Questions you have answered come back here, for the first time a day later. Carry on with a lesson until then.";
 
 export function ending(page) {
   const said = make("div", {});
@@ -18,8 +18,8 @@ export function ending(page) {
     const orders = page.lesson.orders();
     const open = page.lesson.unsolved();
     said.replaceChildren(
-      make("h2", {}, here.solved === here.asked && !open.length ? "This lesson is done" : "How far you are"),
-      make("p", {}, `${here.solved} of ${here.asked} practice questions are solved.${orders.length ? ` ${orders.filter(({ answered }) => answered).length} of ${orders.length} work order questions are answered.` : ""}`),
+      make("h2", {}, here.solved === here.asked && !open.length ? "This lesson is done" : "How far you have got"),
+      make("p", {}, `Practice questions solved: ${here.solved} of ${here.asked}.${orders.length ? ` Work order questions answered: ${orders.filter(({ answered }) => answered).length} of ${orders.length}.` : ""}`),
       open.length ? make("p", {}, "Still open: ", ...open.flatMap((each, k) => [k ? ", " : "", to(each)]), ".") : "");
     actions.replaceChildren(
       ...(orders.length ? [button("Hand in", () => page.handIn(), { class: "ostrel-check" })] : []),

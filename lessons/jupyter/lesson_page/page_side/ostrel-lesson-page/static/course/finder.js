@@ -21,7 +21,7 @@ export function finder(page, instead) {
     if (!text) { shown.replaceChildren(); return; }
     const found = await page.ask(`find(${JSON.stringify(text)})`);
     if (mine !== asked) return; // something else has been typed meanwhile
-    shown.replaceChildren(...(found === null ? [make("p", {}, "The lesson has to run before it can search.")]
+    shown.replaceChildren(...(found === null ? [make("p", {}, "Searching works as soon as the lesson is running.")]
       : found.length ? found.flatMap(group)
       : [make("p", {}, `Nothing was found for “${text}”. Try one plain word, such as leak, stem or noise.`)]));
   }

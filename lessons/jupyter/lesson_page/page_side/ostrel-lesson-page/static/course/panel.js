@@ -1,6 +1,6 @@
-// The course beside a lesson: every lesson with what is done and comes back, what deserves a second look, and a search.
+// The course beside a lesson: every lesson with what is done and comes back, what needs another look, and a search.
 
-import { button, make } from "../dom.js";
+import { button, counted, make } from "../dom.js";
 import { finder } from "./finder.js";
 
 const WIDE = "(min-width: 1240px)"; // room for panel and lesson side by side
@@ -59,7 +59,7 @@ export class Panel {
     const again = lessons.flatMap((lesson) => lesson.again.map((each) => ({ ...each, lesson })));
     this.again.replaceChildren(...(again.length ? [make("h2", {}, "Look at these again"), make("ul", {}, ...again.map((each) => this.second(each)))] : []));
     const back = this.link("Refresher", refresher);
-    if (due) back.append(make("small", {}, due === 1 ? "1 question comes back today" : `${due} questions come back today`));
+    if (due) back.append(make("small", {}, `Coming back today: ${counted(due, "question")}`));
     this.ways.replaceChildren(back, this.link("Glossary", glossary), this.link("Job cards", cards));
   }
 

@@ -1,4 +1,4 @@
-// Reckons a line such as "100 × 50^(0.6 − 1)" or "√(2.5) + log(40)". Gives a number, or a sentence on what is wrong.
+// Works out a line such as "100 × 50^(0.6 − 1)" or "√(2.5) + log(40)". Gives a number, or a sentence on what is wrong.
 
 const PIECES = /\s*(?:(\d+(?:[.,]\d*)?(?:[eE][-+]?\d+)?|[.,]\d+)|(sqrt|root|log|lg|ln|exp|ans|pi)|([-+−–*×·/÷:^²³√()πe%]))/iy;
 const CALLS = { sqrt: Math.sqrt, root: Math.sqrt, "√": Math.sqrt, log: Math.log10, lg: Math.log10, ln: Math.log, exp: Math.exp };
@@ -30,7 +30,7 @@ function pieces(text) {
   const whole = text.trimEnd();
   while (PIECES.lastIndex < whole.length) {
     const from = PIECES.lastIndex, match = PIECES.exec(whole);
-    if (!match) throw new Slip(`“${whole.slice(from).trim()[0]}” is not known here.`);
+    if (!match) throw new Slip(`“${whole.slice(from).trim()[0]}” means nothing to the calculator.`);
     found.push(match[1] ? Number(match[1].replace(",", ".")) : (match[2]?.toLowerCase() ?? SAME[match[3]] ?? match[3]));
   }
   return found;

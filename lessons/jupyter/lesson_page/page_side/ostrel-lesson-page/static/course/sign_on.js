@@ -9,7 +9,7 @@ export function signOn(page) {
   const said = make("p", { role: "status", class: "ostrel-wrong-badge" });
   const form = make("form", { class: "ostrel-sign-on", onsubmit: (event) => { event.preventDefault(); set(); } },
     make("label", {}, "Badge", badge), make("label", {}, "Units", units), said,
-    make("div", { class: "ostrel-actions" }, button("Sign on", () => set(), { class: "ostrel-check" }), button("Leave it", () => shown.close(), { class: "ostrel-quiet" })));
+    make("div", { class: "ostrel-actions" }, button("Sign on", () => set(), { class: "ostrel-check" }), button("Cancel", () => shown.close(), { class: "ostrel-quiet" })));
   const shown = dialog(page.panel.node, "Badge and units", form);
   async function set() {
     const told = await page.ask(`take_sign_on(${JSON.stringify(badge.value)}, ${JSON.stringify(units.value)})`);

@@ -47,7 +47,7 @@ export class Travel {
     try { sessionStorage.setItem(this.place, String(this.page.scroller.scrollTop)); } catch { /* keeps nothing */ }
   }
 
-  // After a reload the reader is where he was; a lesson opened anew stays at its top.
+  // After a reload readers are where they were; a lesson that was opened again stays at its top.
   arrived() {
     const place = Number(sessionStorage.getItem(this.place) ?? 0);
     if (!this.been && place && this.page.scroller.scrollTop < 5) this.page.scroller.scrollTop = place;

@@ -6,8 +6,8 @@ const LESSON = /^from lessons\.notebook import \*/m;
 const ASKS = /^ask\("([^"]+)"\)\s*$/;
 const BOX = /^%%answer[ \t]+(\S+)[ \t]*(?:\n([\s\S]*))?$/;
 const CODE = /^(from|import|ask\(|live\(|picture\(|begin\(|card\(|isolation\(|sign_on\(|dashboard\(|glossary\()/;
-export const MENDED = "The box of this question had lost its first line. It is mended, and what stood in it is kept.";
-export const PUT_BACK = "The box of this question had gone from the file. There is a new one.";
+export const MENDED = "The answer box of this question had lost its first line. It has been put right, and what was in it is kept.";
+export const PUT_BACK = "The answer box of this question was missing from the file. Here is a new one.";
 
 // An author's own notebook has no locks; it stays a notebook.
 export function isLesson(model) {
@@ -49,7 +49,7 @@ export function put(model, id, text) {
   if (box && box.text !== text) box.cell.sharedModel.setSource(`%%answer ${id}\n${text}`);
 }
 
-// Sees to it that each question is followed by its box. Returns question -> what was done.
+// Makes sure that each question is followed by its box. Returns question -> what was done.
 export function mend(model) {
   const done = new Map();
   for (let k = model.cells.length - 1; k >= 0; k -= 1) {

@@ -6,9 +6,9 @@ import { drafts } from "./drafts.js";
 import { run, runText, startAgain, serverAnswers, watch } from "./kernel.js";
 import { careful } from "./saving.js";
 
-const OTHER_NUMBERS = "The numbers of this question have changed meanwhile. Look at them, then check your answer again.";
-const NOT_YET = "The lesson does not run just now. Try again when it does.";
-const SERVER_AWAY = "The program that runs the lessons is not there. Start it as you did before, then press the button.";
+const OTHER_NUMBERS = "The numbers in this question have changed since then. Look at them, and check your answer again.";
+const NOT_YET = "The lesson is not running just now. Try again when it is.";
+const SERVER_AWAY = "The program that runs the lessons has stopped. Start it again as you did before, then press the button.";
 
 // `page` shows what is around the lesson: starting(yes), lost(why, again), header(data), ready().
 export class Lesson {
