@@ -155,8 +155,8 @@ def _option(asked: GivenQuestion, words: str) -> str:
     if len(same) != 1:
         shown = "; ".join(each.text for each in asked.options)
         raise CourseError(
-            f"“{words}” fits {counted(len(same), 'option')} of {asked.id}. Letters differ from badge to badge, so write the "
-            f"words of one option. They are: {shown}. Nothing was changed."
+            f"“{words}” fits {counted(len(same), 'option')} of {asked.id}. Letters differ from badge to badge, so "
+            f"write the words of one option. They are: {shown}. Nothing was changed."
         )
     return same[0]
 
