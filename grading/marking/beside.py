@@ -24,8 +24,13 @@ def beside(mark: Mark) -> dict[str, Any]:
     if mark.asked is None:
         return {"name": "stdout", "output_type": "stream", "text": f"{mark.reply.text}\n"}
     question, key = _both_sides(mark.asked)
-    answer = f"{mark.text[:LONGEST].strip() or '(nothing)'}\n\n{mark.reply.text}"
-    columns = (("The question, with this badge's numbers", question), ("The answer", answer), ("Right answer", key))
+    answer = "\n\n".join(filter(None, (mark.text[:LONGEST].strip() or "(nothing)", mark.reply.read, mark.reply.means)))
+    given = "It waits for you." if mark.waits else f"The program gave {mark.score:g} of {mark.points:g} points."
+    columns = (
+        ("The question, with this badge's numbers", question),
+        ("The answer", f"{answer}\n\n{given}"),
+        ("The right answer, and how the points fall", key),
+    )
     table = (
         f'<table style="width:100%;table-layout:fixed"><tr>{_row("th", [name for name, _ in columns])}</tr>'
         f"<tr>{_row('td', [words for _, words in columns])}</tr></table>"

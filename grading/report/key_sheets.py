@@ -25,7 +25,7 @@ _STYLE = """<style>body{font-size:11px;line-height:1.25;max-width:72em;margin:1e
 .keys{columns:2;column-gap:1.5em}.keys section{border:0;border-top:1px solid #777;border-radius:0;padding:.2em 0;
 margin:0;break-inside:avoid}.keys h2{font-size:1em}.keys p{margin:.15em 0;white-space:pre-wrap}
 .keys p.small{color:#333;font-size:.9em}
-@page{margin:9mm}@media print{body{font-size:8px;margin:0;padding:0}}</style>"""
+@page{margin:9mm}@media print{body{font-size:10.5px;margin:0;padding:0}}</style>"""
 
 
 def write_key_sheets(course: Course, lesson: str, badges: Sequence[str] = ()) -> list[Path]:

@@ -69,6 +69,7 @@ def test_question_answer_and_right_answer_stand_beside_each_other(course: Course
         assert len(columns) == 3
         assert this.sheet.text in columns[0]
         assert "".join(answer).partition("\n")[2].strip() in columns[1]
+        assert re.search(r"The program gave [\d.]+ of [\d.]+ points\.$|It waits for you\.$", columns[1])
         assert right_answer(this) in columns[2]
         assert question.why.format_map(this.words) in columns[2]
 
@@ -106,7 +107,7 @@ def test_the_feedback_of_the_library_leaves_the_key_out(course: Course) -> None:
     plain, _ = WithoutKeys().preprocess(notebook, {})
     key = right_answer(posed(given_out(course, LESSON).latest.questions[0], BEN.badge, "si"))
     left = [str(out) for cell in plain.cells for out in cell.get("outputs", [])]
-    assert not any(key in each or "Right answer" in each for each in left)
+    assert not any(key in each or "right answer" in each for each in left)
     assert "WithoutKeys" in (course.root / "nbgrader_config.py").read_text(encoding="utf-8")
 
 
