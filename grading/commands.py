@@ -139,7 +139,7 @@ _COMMANDS: tuple[tuple[str, Callable[[argparse.Namespace, Say], int], str, dict[
     }),
     ("due", steps.due_step, "set, move or clear when a lesson has to be handed in", {
         "lesson": {"help": "name or number of the lesson, such as 04"},
-        "when": {"help": 'the due time, such as "2030-03-01 16:00", or none'},
+        "when": {"help": 'the due time, such as "2030-03-01 16:00" (a date alone: the end of that day), or none'},
         "--badge": {**_SEVERAL, "help": "only for this apprentice; may be given several times"},
     }),
     ("counts", steps.counts_step, "say which hand-in counts where somebody hands in several times", {

@@ -164,7 +164,7 @@ def _nbgrader(question: Question, is_answer: bool) -> dict[str, Any]:
 
 
 def parse_due(text: str) -> datetime:
-    """Read a due time in this machine's time zone.
+    """Read a due time in this machine's time zone; a date alone is the end of that day.
 
     Raises
     ------
@@ -173,7 +173,8 @@ def parse_due(text: str) -> datetime:
     """
     if not re.fullmatch(r"\d{4}-\d\d-\d\d([ T]\d\d:\d\d)?", text.strip()):
         raise CourseError(f"“{text}” cannot be read as a due time. Write it like this: 2030-03-01 16:00")
+    whole = text.strip() if ":" in text else f"{text.strip()} 23:59"
     try:
-        return datetime.fromisoformat(text.strip()).astimezone()
+        return datetime.fromisoformat(whole).astimezone()
     except (OverflowError, ValueError):
         raise CourseError(f"“{text}” is not a date in the calendar.") from None

@@ -15,6 +15,7 @@ import pytest
 
 from grading.commands import DONE, FAILED, LOOK, main
 from grading.course.course import Course
+from grading.giving_out.give_out import parse_due
 from grading.handins.received import entries
 from tests.grading.classroom import CLASS, LESSON, classroom, full, marks, notebook_of, put, with_cell
 from tests.grading.classroom import QUESTIONS as Q
@@ -122,6 +123,11 @@ def test_a_due_time_set_moved_and_cleared_later_gives_the_right_points_at_once(t
         assert code in (DONE, LOOK), said
         seen.append(marks(course)[ADA.badge].score)
     assert seen == [full(), poorer, full(), poorer, full(), poorer, full(), poorer, poorer]
+
+
+def test_a_date_alone_is_the_end_of_that_day() -> None:
+    assert parse_due("2026-01-10") == datetime(2026, 1, 10, 23, 59).astimezone()
+    assert parse_due(" 2026-01-10 00:00 ") == datetime(2026, 1, 10).astimezone()
 
 
 @pytest.mark.parametrize(
