@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from grading.given_out.judged_answers import WRITTEN
-from lessons.questions.judge import fill, shown_answer
+from lessons.questions.judge import shown_answer
+from lessons.questions.judge_number import fill
 from lessons.questions.question import Mistake, Posed
 from lessons.units.quantities import Q, from_base, rounded_to
 from lessons.units.readout import counted
