@@ -8,6 +8,8 @@ from datetime import datetime
 from pathlib import Path
 
 import pytest
+from nbgrader.auth import Authenticator
+from nbgrader.coursedir import CourseDirectory
 from nbgrader.exchange.default import ExchangeReleaseAssignment
 from traitlets.config import Config
 
@@ -56,7 +58,8 @@ def outbound(tmp_path: Path) -> Path:
     config.CourseDirectory.release_directory = "as_sent"
     config.CourseDirectory.course_id = "valves"
     config.CourseDirectory.assignment_id = LESSON
-    ExchangeReleaseAssignment(config=config).start()
+    here = CourseDirectory(config=config)
+    ExchangeReleaseAssignment(coursedir=here, authenticator=Authenticator(config=config), config=config).start()
     return root / "valves" / "outbound" / LESSON
 
 
