@@ -17,8 +17,10 @@ from lessons.questions import progress
 def listed(counts: Mapping[str, int]) -> list[str]:
     """Return a line for each idea with fewer than enough, the rarest first, and how many have enough."""
     few = sorted((count, idea) for idea, count in counts.items() if count < ENOUGH)
-    return [*(f"{count}  {idea}" for count, idea in few),
-            f"{len(counts) - len(few)} of {len(counts)} ideas have {ENOUGH} opportunities or more."]  # fmt: skip
+    return [
+        *(f"{count}  {idea}" for count, idea in few),
+        f"{len(counts) - len(few)} of {len(counts)} ideas have {ENOUGH} opportunities or more.",
+    ]
 
 
 if __name__ == "__main__":

@@ -75,9 +75,13 @@ class LivePicture(PageWidget):
         frame, words = self._computed(start, units)
         self._drawn = start, units  # the last that could be drawn
         super().__init__(
-            units=units, locked=locked, values=self._values(start), _page=self._page_data(), _frame=frame.tobytes(),
+            units=units,
+            locked=locked,
+            values=self._values(start),
+            _page=self._page_data(),
+            _frame=frame.tobytes(),
             _shown=_message(start, units, words),
-        )  # fmt: skip
+        )
         self.on_msg(self._heard)
         self.observe(self._switch, "units")
 

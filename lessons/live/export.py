@@ -93,5 +93,11 @@ def _frames(
             data.append(np.round(frame * 16) / np.float32(16))  # 1/16 point is not seen, and packs well
     packed = zlib.compress(np.concatenate(data).tobytes(), 6)
     start = [at.index(k) for at, k in zip(kept, shown["positions"], strict=True)]
-    return kept, {"start": start, "units": shown["units"], "sizes": sizes, "words": words, "frames": numbers,
-                  "data": base64.b64encode(packed).decode()}  # fmt: skip
+    return kept, {
+        "start": start,
+        "units": shown["units"],
+        "sizes": sizes,
+        "words": words,
+        "frames": numbers,
+        "data": base64.b64encode(packed).decode(),
+    }

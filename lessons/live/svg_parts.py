@@ -6,14 +6,11 @@ matplotlib would have drawn: points of 1/72 inch, y down.
 
 from __future__ import annotations
 
-import io
-import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from html import escape
 from typing import Any, TypeAlias
 
-import matplotlib as mpl
 import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.collections import PolyCollection
@@ -24,6 +21,8 @@ from matplotlib.path import Path
 from matplotlib.text import Text
 from matplotlib.transforms import Affine2D
 from numpy.typing import ArrayLike, NDArray
+
+from lessons.live.svg_text import svg_text
 
 Place: TypeAlias = ArrayLike | str | tuple[str, ArrayLike]
 Moved: TypeAlias = Mapping[str, Place]
@@ -137,13 +136,9 @@ class MovingSvg:
     def draw(self, moved: Moved) -> str:
         """Draw the picture as SVG, with its parts as given."""
         self.place(moved)
-        drawn = io.StringIO()
-        # Own salt for each picture: the ids of its clip paths must not meet those of another on one page.
-        with mpl.rc_context({"svg.fonttype": "none", "svg.hashsalt": self.alt, "path.simplify": False}):
-            self.figure.savefig(drawn, format="svg", metadata={"Date": None, "Creator": None}, dpi=72)
+        svg = svg_text(self.figure, self.alt, simplify=False)
         self.figure.set_layout_engine("none")  # longer words must not shift the axes under the parts that are placed
-        svg = re.sub(r"^.*?(?=<svg)|<metadata>.*?</metadata>\s*", "", drawn.getvalue(), flags=re.DOTALL)
-        return svg.replace("<svg ", f'<svg role="img" aria-label="{escape(self.alt)}" ', 1)
+        return svg
 
 
 def _part(name: str, artist: Artist | None, place: Place) -> MovingPart:

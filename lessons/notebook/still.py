@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-import io
-from html import escape
 from typing import TYPE_CHECKING
 
-import matplotlib as mpl
-
+from lessons.live.svg_text import svg_text
 from lessons.questions.question import Posed
 
 if TYPE_CHECKING:
@@ -16,13 +13,7 @@ if TYPE_CHECKING:
 
 def svg_of(figure: Figure, alt: str) -> str:
     """Return a matplotlib figure as SVG text that tells screen readers what it shows."""
-    text = io.StringIO()
-    with mpl.rc_context({"svg.fonttype": "none", "svg.hashsalt": alt}):
-        figure.savefig(text, format="svg", metadata={"Date": None, "Creator": None})
-    svg = text.getvalue()
-    start = svg.index("<svg")
-    named = f'<svg role="img" aria-label="{escape(alt)}" style="max-width:100%;height:auto" '
-    return named + svg[start + len("<svg ") :]
+    return svg_text(figure, alt, look="max-width:100%;height:auto")
 
 
 def drawing_of(posed: Posed) -> str:

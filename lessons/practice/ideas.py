@@ -71,4 +71,4 @@ IDEAS: dict[str, str] = {
     "air.w4",
     "Mend the cause that was measured, then test again.": "trouble.checks trouble.order trouble.w5 trouble.w6 repair.causes "
     "repair.w5 stroke.order",
-}  # fmt: skip
+}

@@ -54,9 +54,17 @@ def liquid():
     valve = {"fl": rng.uniform(0.5, 0.95, MANY), **sizes}
     flow = liquid_flow(kv, p1, p2, **fluid, **valve)
     renamed = rows(
-        rho=fluid["rho"], Psat=fluid["pv"], Pc=fluid["pc"], P1=p1, P2=p2, Q=flow,
-        D1=sizes["d1"], D2=sizes["d2"], d=sizes["d"], FL=valve["fl"],
-    )  # fmt: skip
+        rho=fluid["rho"],
+        Psat=fluid["pv"],
+        Pc=fluid["pc"],
+        P1=p1,
+        P2=p2,
+        Q=flow,
+        D1=sizes["d1"],
+        D2=sizes["d2"],
+        d=sizes["d"],
+        FL=valve["fl"],
+    )
     error = np.max(np.abs(liquid_kv(flow, p1, p2, **fluid, **valve) / kv - 1))
     times = per_valve(
         lambda: liquid_kv(flow, p1, p2, **fluid, **valve),

@@ -123,8 +123,10 @@ def report_figures(browser: Browser, folder: Path) -> None:
             print(f"{name}: " + ", ".join(f"{path} {time:.1f} ms" for path, time in times.items()))
             ratio = times["card, slider"] / times["slider alone"]
             say(f"picture of {name} / empty round trip", ratio, f"<= {MOST_RATIO}", ratio <= MOST_RATIO)
-            print(f"{'the same, typed, against a box that only repeats its text':<58} "
-                  f"{times['card, typed'] / times['typed alone']:6.2f}")  # fmt: skip
+            print(
+                f"{'the same, typed, against a box that only repeats its text':<58} "
+                f"{times['card, typed'] / times['typed alone']:6.2f}"
+            )
 
 
 def main() -> None:

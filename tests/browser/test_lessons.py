@@ -25,8 +25,12 @@ BADGE = "4711"
 
 
 def class_room(course: Path, *arguments: str) -> str:
-    ran = subprocess.run([sys.executable, "-m", "grading", "--course", str(course), *arguments],
-                         capture_output=True, text=True, check=False)  # fmt: skip
+    ran = subprocess.run(
+        [sys.executable, "-m", "grading", "--course", str(course), *arguments],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
     assert ran.returncode in (0, 1), ran.stderr
     return ran.stdout
 

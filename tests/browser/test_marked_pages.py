@@ -28,9 +28,18 @@ HANDED_IN = {
     DAN: ("answers as markdown", "cells added"),
 }
 # What runs in the formgrader if a hand-in lies there as it came -> its trace
-RUNS = {"script": "script", "onerror": "onerror", "svg": "svg", "iframe": "iframe", "details": "details",
-        "html output": "html", "javascript output": "javascript", "image": "image.png",
-        "markdown output": "markdown", "code fence": "fence"}  # fmt: skip
+RUNS = {
+    "script": "script",
+    "onerror": "onerror",
+    "svg": "svg",
+    "iframe": "iframe",
+    "details": "details",
+    "html output": "html",
+    "javascript output": "javascript",
+    "image": "image.png",
+    "markdown output": "markdown",
+    "code fence": "fence",
+}
 # Elements and attributes with which words would do something at a click; the formgrader's own are left out.
 DOES_SOMETHING = (
     "#notebook script, #notebook iframe, #notebook object, #notebook form, #notebook svg:not([role=img]), #notebook [onerror],"
@@ -138,7 +147,14 @@ def test_the_same_handin_unmarked_does_run_there(place: Place, seen: Seen) -> No
     assert set(RUNS.values()) <= seen.canaries
 
 
-@pytest.mark.parametrize("path", [f"formgrader/gradebook/{LESSON}/{LESSON}", f"formgrader/manage_submissions/{LESSON}", "formgrader/manage_students"])  # fmt: skip
+@pytest.mark.parametrize(
+    "path",
+    [
+        f"formgrader/gradebook/{LESSON}/{LESSON}",
+        f"formgrader/manage_submissions/{LESSON}",
+        "formgrader/manage_students",
+    ],
+)
 def test_nothing_runs_in_the_formgraders_lists(place: Place, seen: Seen, path: str) -> None:
     seen.page.goto(place.url(path), wait_until="load", timeout=labs.WAIT)
     stay(seen.page)

@@ -117,8 +117,16 @@ def test_a_due_time_set_moved_and_cleared_later_gives_the_right_points_at_once(t
     two(course, tmp_path / "back", ("other",), ())
     poorer = full() - Q[0].points
     seen = [marks(course)[ADA.badge].score]
-    for arguments in ([TEXT], ["2026-02-01 12:00"], [TEXT], ["none"], [TEXT], ["2026-02-01 12:00", "--badge", ADA.badge],
-                      ["none", "--badge", ADA.badge], [TEXT, "--badge", BEN.badge]):  # fmt: skip
+    for arguments in (
+        [TEXT],
+        ["2026-02-01 12:00"],
+        [TEXT],
+        ["none"],
+        [TEXT],
+        ["2026-02-01 12:00", "--badge", ADA.badge],
+        ["none", "--badge", ADA.badge],
+        [TEXT, "--badge", BEN.badge],
+    ):
         code, said = run(course, "due", "04", *arguments)
         assert code in (DONE, LOOK), said
         seen.append(marks(course)[ADA.badge].score)

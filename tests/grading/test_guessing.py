@@ -36,9 +36,11 @@ GUESSES: dict[str, Callable[[Question], str]] = {
     "all ticked": all_ticked,
     "matched in order": in_order,
     **{letter: lambda _q, letter=letter: letter for letter in "abcdef"},  # type: ignore[misc]
-    **{number: lambda _q, number=number: number for number in
-       ("0", "0.1", "0.2", "0.5", "1", "2", "5", "10", "20", "50", "100", "1000")},  # type: ignore[misc]
-}  # fmt: skip
+    **{
+        number: lambda _q, number=number: number
+        for number in ("0", "0.1", "0.2", "0.5", "1", "2", "5", "10", "20", "50", "100", "1000")
+    },  # type: ignore[misc]
+}
 
 
 @pytest.mark.parametrize("guess", GUESSES.values(), ids=GUESSES)

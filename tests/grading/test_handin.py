@@ -34,15 +34,23 @@ FOUND = [
     ("nothing typed", [cell(f"%%answer {W1}")], "", ""),
     ("same words twice", [cell(f"%%answer {W1}\n60 %"), cell(f"%%answer {W1}\n60  %")], "60  %", ""),
     ("other words below", [cell(f"%%answer {W1}\n60 %"), cell(f"%%answer {W1}\n70 %")], "70 %", "the answers differ"),
-    ("own place before a new cell", [cell(f"%%answer {W1}\n60 %", OWN1), cell(f"%%answer {W1}\n70 %")], "60 %",
-     "the answers differ"),
+    (
+        "own place before a new cell",
+        [cell(f"%%answer {W1}\n60 %", OWN1), cell(f"%%answer {W1}\n70 %")],
+        "60 %",
+        "the answers differ",
+    ),
     ("an empty double", [cell(f"%%answer {W1}\n60 %"), cell(f"%%answer {W1}\n ")], "60 %", ""),
-    ("in another's place", [cell(f"%%answer {W1}\n60 %", OWN1), cell(f"%%answer {W1}\n70 %", OWN2)], "60 %",
-     "the answers differ"),
+    (
+        "in another's place",
+        [cell(f"%%answer {W1}\n60 %", OWN1), cell(f"%%answer {W1}\n70 %", OWN2)],
+        "60 %",
+        "the answers differ",
+    ),
     ("first line lost", [cell("60 %", OWN1)], "60 %", "first line"),
     ("first line garbled", [cell("%answer inherent\n60 %", OWN1)], "60 %", "first line"),
     ("cell deleted", [cell("60 %")], "", "missing"),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("cells", "text", "remark"), [row[1:] for row in FOUND], ids=[row[0] for row in FOUND])

@@ -165,10 +165,16 @@ def test_a_folder_in_submitted_that_is_not_utf8(course: Course, tmp_path: Path) 
 
 
 DATES = [
-    "Mon, 01 Jan 0001 00:00:00 +1400", "Fri, 31 Dec 9999 23:59:59 -1200", "Mon, 01 Jan 99999 00:00:00 +0000",
-    "Mon, 01 Jan 2030 00:00:00 +9999", "Mon, 01 Jan 2030 00:00:00 -999999999", "Mon, 45 Foo 2030 99:99:99 +0000",
-    "Mon, 01 Jan " + "9" * 5_000 + " 00:00:00 +0000", "x", "\udcff",
-]  # fmt: skip
+    "Mon, 01 Jan 0001 00:00:00 +1400",
+    "Fri, 31 Dec 9999 23:59:59 -1200",
+    "Mon, 01 Jan 99999 00:00:00 +0000",
+    "Mon, 01 Jan 2030 00:00:00 +9999",
+    "Mon, 01 Jan 2030 00:00:00 -999999999",
+    "Mon, 45 Foo 2030 99:99:99 +0000",
+    "Mon, 01 Jan " + "9" * 5_000 + " 00:00:00 +0000",
+    "x",
+    "\udcff",
+]
 ZONES = ["Pacific/Kiritimati", "Etc/GMT+12", "UTC"]
 
 
@@ -257,9 +263,20 @@ def test_folders_may_lie_as_deep_as_a_path_is_long(course: Course, tmp_path: Pat
 
 
 @pytest.mark.parametrize(
-    "record", [b"", b"{", b"[]", b"null", b"\xff", b"[" * 50_000, b'{"sha256": 5}', b'{"when": "9999-99-99", "sha256": "", "origin": ""}',
-               b'{"when": "0001-01-01T00:00:00+14:00", "sha256": "x", "origin": "", "other": [], "new": 1}', b" " * 1_000_000],
-)  # fmt: skip
+    "record",
+    [
+        b"",
+        b"{",
+        b"[]",
+        b"null",
+        b"\xff",
+        b"[" * 50_000,
+        b'{"sha256": 5}',
+        b'{"when": "9999-99-99", "sha256": "", "origin": ""}',
+        b'{"when": "0001-01-01T00:00:00+14:00", "sha256": "x", "origin": "", "other": [], "new": 1}',
+        b" " * 1_000_000,
+    ],
+)
 def test_a_damaged_record_is_made_again_and_said(course: Course, tmp_path: Path, record: bytes) -> None:
     for person in (MALLORY, CLEO):
         put(tmp_path / "back", f"{person.badge}.ipynb", notebook_of(course, person))
@@ -361,9 +378,11 @@ def test_a_large_mailbox_takes_little_memory(tmp_path: Path, line: bytes, size: 
     path = tmp_path / "export.mbox"
     with path.open("wb") as file:
         for _ in range(5):
-            file.write(b"From x Fri Jan  2 10:00:00 2026\nSubject: 4711\nContent-Type: multipart/mixed; boundary=b\n\n--b\n"
-                       b"Content-Type: application/zip\nContent-Transfer-Encoding: base64\n"
-                       b"Content-Disposition: attachment; filename=a.ipynb\n\n")  # fmt: skip
+            file.write(
+                b"From x Fri Jan  2 10:00:00 2026\nSubject: 4711\nContent-Type: multipart/mixed; boundary=b\n\n--b\n"
+                b"Content-Type: application/zip\nContent-Transfer-Encoding: base64\n"
+                b"Content-Disposition: attachment; filename=a.ipynb\n\n"
+            )
             file.writelines(line for _ in range(size // len(line)))
             file.write(b"\n--b--\n\n")
     said = subprocess.run([sys.executable, "-c", _MAILBOX, str(path)], capture_output=True, text=True, check=True)

@@ -80,7 +80,7 @@ def test_a_pattern_does_not_backtrack(pattern: Pattern) -> None:
 @pytest.mark.parametrize(
     ("text", "method"),
     [(r"\s*ask\(\s*[\"']([^\"']+)[\"']\s*\)\s*;?\s*", "fullmatch"), (r"(\w+)+x", "match"), (r"\s+$", "sub")],
-)  # fmt: skip
+)
 def test_one_that_does_is_told(text: str, method: str) -> None:
     """So that the test above can fail: the first is the pattern that took 20 s for 64 kB."""
     assert next(backtracks(Pattern("here", text, 0, method)), None)
@@ -129,7 +129,10 @@ READERS: dict[str, tuple[Callable[[int], Any], int]] = {
     "a first line that is long": (lambda n: handin.unnamed("%" * n + "x" * n), 2_000_000),
     "a notebook of cells": (lambda n: _read_and_mark(_notebook(*[_code("x = 1")] * n)), 500),
     "a notebook of answers": (lambda n: _read_and_mark(_notebook(*[_code(f"%%answer {W1}\n1 %")] * n)), 500),
-    "a notebook of questions": (lambda n: _read_and_mark(_notebook(*[_code(f'ask("{W1}")', outputs=[SHOWN])] * n)), 200),
+    "a notebook of questions": (
+        lambda n: _read_and_mark(_notebook(*[_code(f'ask("{W1}")', outputs=[SHOWN])] * n)),
+        200,
+    ),
     "a cell of lines": (lambda n: _read_and_mark(_notebook(_code("x\n" * n))), 200_000),
     "a cell of blanks": (lambda n: _read_and_mark(_notebook(_code('ask("' + " " * n))), 500_000),
     "an answer of lines": (lambda n: _read_and_mark(_notebook(_code(f"%%answer {W1}\n" + "1 \r" * n))), 200_000),
@@ -164,7 +167,7 @@ READERS: dict[str, tuple[Callable[[int], Any], int]] = {
     "letters": (lambda n: reading.letters("a " * n, "abc"), 100_000),
     "pairs": (lambda n: reading.pairs("1" * n, ("1",), (("a", "A"), ("b", "B"), ("c", "C"))), 500_000),
     "pairs that fit": (lambda n: reading.pairs("1a" * n, ("1",), (("a", "A"), ("b", "B"), ("c", "C"))), 100_000),
-}  # fmt: skip
+}
 
 
 def _refused(data: bytes) -> None:

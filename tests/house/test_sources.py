@@ -127,9 +127,16 @@ def test_refuses(source):
     assert wrong(source)
 
 
-@pytest.mark.parametrize("source", [
-    "IEC 60534-2-1:2011, equation 1", "FCI 70-2 (second-hand): 0.5 %", "statics, worked by hand", "ISA-5.1, from memory",
-    "DOE-HDBK-1018/2-93, module 4, p. 47; names: common practice, no source", "PVS2017-3518, abstract",
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "source",
+    [
+        "IEC 60534-2-1:2011, equation 1",
+        "FCI 70-2 (second-hand): 0.5 %",
+        "statics, worked by hand",
+        "ISA-5.1, from memory",
+        "DOE-HDBK-1018/2-93, module 4, p. 47; names: common practice, no source",
+        "PVS2017-3518, abstract",
+    ],
+)
 def test_lets_pass(source):
     assert not wrong(source)

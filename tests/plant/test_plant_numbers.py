@@ -152,9 +152,14 @@ def pressure_faults(valve: Valve, text: str, has: dict[str, Any]) -> Iterator[st
 def drive_faults(valve: Valve, has: dict[str, Any], variant: dict[str, Any]) -> Iterator[str]:
     drives = [drive for drive in (valve.drive, valve.found) if drive]
     names: dict[str, tuple[str, Callable[[Any], float]]] = {
-        "area": ("area", to_base), "port": ("port", to_base), "supply": ("supply", to_base), "low": ("bench_low", to_base),
-        "high": ("bench_high", to_base), "bottom": ("bench_low", to_base), "top": ("bench_high", to_base),
-    }  # fmt: skip
+        "area": ("area", to_base),
+        "port": ("port", to_base),
+        "supply": ("supply", to_base),
+        "low": ("bench_low", to_base),
+        "high": ("bench_high", to_base),
+        "bottom": ("bench_low", to_base),
+        "top": ("bench_high", to_base),
+    }
     for name, (field, base) in names.items():
         told = variant.get(name)
         asked = isinstance(told, float) or (isinstance(told, Q) and told.unit in ("bar", "cm²", "mm"))

@@ -98,26 +98,39 @@ def test_the_values_of_60_percent_a_tenth_against_the_band():
 SAYINGS = {
     "60 % per 10 %": (
         r"\b60 ?(%|per cent) (more|extra)|(each|every|per) 10 ?% [^.]*\b60 ?%|\b1\.6 to the power|\b1[01]\d (to|:) ?1\b",
-        ("each 10 % more travel gives 60 % more flow", "Ten such steps multiply to 1.6 to the power 10 = 110",
-         "Ten steps of 60 % more would imply about 110 to 1.")),
+        (
+            "each 10 % more travel gives 60 % more flow",
+            "Ten such steps multiply to 1.6 to the power 10 = 110",
+            "Ten steps of 60 % more would imply about 110 to 1.",
+        ),
+    ),
     "62.5 % at 90 %": (r"\b62[.,]5 ?%|\b0\.625 of", ("At 90 % lift it passes 62.5 % of its flow",)),
     "30 % lift, 60 % flow": (
         r"\b30 ?% (of (its|the) )?(travel|lift)[^.]{0,60}\b60 ?%|first third of (its|the) (travel|lift)",
-        ("30 % of the lift gives about 60 % of the flow", "most of it comes in the first third of the travel")),
+        ("30 % of the lift gives about 60 % of the flow", "most of it comes in the first third of the travel"),
+    ),
     "5 % double-seated": (
         r"double-\W{0,3}seated[^.]{0,80}(?<![\d.,])5 ?%|(?<![\d.,])5 ?% [^.]{0,60}double-seated|\b2 to 5 ?%",
-        ("A double-seated valve leaks up to 5 % of its full flow.", "old saying, double-\nseated: 2 to 5 %")),
+        ("A double-seated valve leaks up to 5 % of its full flow.", "old saying, double-\nseated: 2 to 5 %"),
+    ),
     "butterfly twice a double-seated": (
         r"butterfly[^.]*\b(twice|double|two times)\b(?!-)[^.]*double-seated|\btwice [^.]*double-seated",
-        ("A butterfly passes about twice as much as a double-seated valve of its size.",)),
+        ("A butterfly passes about twice as much as a double-seated valve of its size.",),
+    ),
     "weir diaphragm 200 °F": (
-        r"\b200 ?°F|\b93(\.3)? ?°C|\b366\.5\b", ("Good up to 200 °F (93 °C), says the trade", "93 °C at most")),
-    "5 % dead band": (r"(?<![\d.,])5 ?% (of )?(dead band|and more)|dead band[^.]{0,30}(?<![\d.,])5 ?% ",
-                      ("Tight packing without a positioner: 5 % dead band and more",)),
+        r"\b200 ?°F|\b93(\.3)? ?°C|\b366\.5\b",
+        ("Good up to 200 °F (93 °C), says the trade", "93 °C at most"),
+    ),
+    "5 % dead band": (
+        r"(?<![\d.,])5 ?% (of )?(dead band|and more)|dead band[^.]{0,30}(?<![\d.,])5 ?% ",
+        ("Tight packing without a positioner: 5 % dead band and more",),
+    ),
     "1 to 2 % of travel": (r"1 to ±?2 ?%", ("±1 to ±2 % is common practice with a positioner.",)),
-    "any saying": (r"rules? of thumb|old (saying|hand|rule)\b",
-                   ("> **A rule of thumb, checked.** You may hear", "old saying", "An old hand says")),
-}  # fmt: skip
+    "any saying": (
+        r"rules? of thumb|old (saying|hand|rule)\b",
+        ("> **A rule of thumb, checked.** You may hear", "old saying", "An old hand says"),
+    ),
+}
 
 
 @pytest.mark.parametrize("saying", SAYINGS)

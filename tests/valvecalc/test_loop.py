@@ -179,8 +179,15 @@ def test_noise_is_seeded_and_parameter_sets_run_at_once():
 @given(st.floats(0, 50), st.floats(0.05, 20), st.floats(0, 0.3), st.floats(0, 0.4), st.floats(1, 100))
 def test_nothing_leaves_its_range(gain, reset, band, jump, positioner):
     time = np.arange(0, 60, 0.1)
-    trace = run(0.2 + 0.7 * (time > 5), time=time, proportional_gain=gain, reset_time=reset, stick_band=band,
-                slip_jump=jump, positioner_gain=positioner)  # fmt: skip
+    trace = run(
+        0.2 + 0.7 * (time > 5),
+        time=time,
+        proportional_gain=gain,
+        reset_time=reset,
+        stick_band=band,
+        slip_jump=jump,
+        positioner_gain=positioner,
+    )
     for part in (trace.flow, trace.output, trace.travel):
         assert np.isfinite(part).all() and part.min() >= -1e-12 and part.max() <= 1 + 1e-12
 

@@ -78,12 +78,39 @@ def test_agrees_with_the_reference_library(x, gamma, fl, fd, d, wider):
     p2 = p1 * (1 - x)
     # A flow that leaves at Mach 0.15, so that neither the outlet nor its expander counts.
     flow = 0.15 * float(sound_speed(p1, rho, gamma)) / float(gas_velocity(1.0, p1, p2, rho, d))
-    ours = gas_noise(flow, p1, p2, rho=rho, gamma=gamma, kv=50, fl=fl, fd=fd, efficiency=-3.8, strouhal=0.2, d=d,
-                     d2=d * wider, wall=0.006)  # fmt: skip
+    ours = gas_noise(
+        flow,
+        p1,
+        p2,
+        rho=rho,
+        gamma=gamma,
+        kv=50,
+        fl=fl,
+        fd=fd,
+        efficiency=-3.8,
+        strouhal=0.2,
+        d=d,
+        d2=d * wider,
+        wall=0.006,
+    )
     theirs = control_valve_noise_g_2011(
-        m=flow, P1=p1, P2=p2, T1=temperature, rho=rho, gamma=gamma, MW=mass, Kv=50, d=d, Di=d * wider, t_pipe=0.006, Fd=fd,
-        FL=fl, rho_pipe=8000.0, An=-3.8, Stp=0.2,
-    )  # fmt: skip
+        m=flow,
+        P1=p1,
+        P2=p2,
+        T1=temperature,
+        rho=rho,
+        gamma=gamma,
+        MW=mass,
+        Kv=50,
+        d=d,
+        Di=d * wider,
+        t_pipe=0.006,
+        Fd=fd,
+        FL=fl,
+        rho_pipe=8000.0,
+        An=-3.8,
+        Stp=0.2,
+    )
     assert float(ours.level) == pytest.approx(theirs, abs=0.02)
 
 

@@ -8,9 +8,16 @@ from valvecalc.positioner import real_travel, reported_travel, terminal_voltage
 
 
 # real travel, ends found, reported: (h − h0)/(h1 − h0)
-@pytest.mark.parametrize(("real", "low", "high", "reported"), [
-    (0.08, 0.08, 1.0, 0.0), (1.0, 0.08, 1.0, 1.0), (0.54, 0.08, 1.0, 0.5), (0.25, 0.0, 0.5, 0.5), (0.0, 0.08, 1.0, -0.086957),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("real", "low", "high", "reported"),
+    [
+        (0.08, 0.08, 1.0, 0.0),
+        (1.0, 0.08, 1.0, 1.0),
+        (0.54, 0.08, 1.0, 0.5),
+        (0.25, 0.0, 0.5, 0.5),
+        (0.0, 0.08, 1.0, -0.086957),
+    ],
+)
 def test_ends_as_they_were_found(real, low, high, reported):
     assert float(reported_travel(real, low, high)) == pytest.approx(reported, abs=1e-6)
     assert float(real_travel(reported, low, high)) == pytest.approx(real, abs=1e-6)

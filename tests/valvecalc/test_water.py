@@ -19,9 +19,14 @@ def test_water_against_iapws(ours, theirs, tolerance):
     assert ours(kelvin) == pytest.approx([theirs(t) for t in kelvin], rel=tolerance)
 
 
-@pytest.mark.parametrize(("low", "high", "pressure", "density"), [
-    (273.16, 453.15, 2e-4, 1e-4), (453.15, 620.0, 2e-4, 4e-4), (620.0, 647.0, 2e-4, 3e-3),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("low", "high", "pressure", "density"),
+    [
+        (273.16, 453.15, 2e-4, 1e-4),
+        (453.15, 620.0, 2e-4, 4e-4),
+        (620.0, 647.0, 2e-4, 3e-3),
+    ],
+)
 def test_from_the_triple_point_to_the_critical_one(low, high, pressure, density):
     kelvin = np.linspace(low, high, 80)
     assert vapour_pressure(kelvin) == pytest.approx(

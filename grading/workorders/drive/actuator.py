@@ -70,10 +70,18 @@ BENCH_END = Question(
     key=lambda n: n.low + n.k * n.travel / n.area,
     unit="bar",
     mistakes=(
-        Mistake("span_only", lambda n: n.k * n.travel / n.area, "That is the span. The stroke starts from the low end, so "
-                "add it.", credit=0.5),
-        Mistake("low_taken_off", lambda n: n.k * n.travel / n.area - n.low, "The low end was taken off instead of added.",
-                credit=0.25),
+        Mistake(
+            "span_only",
+            lambda n: n.k * n.travel / n.area,
+            "That is the span. The stroke starts from the low end, so add it.",
+            credit=0.5,
+        ),
+        Mistake(
+            "low_taken_off",
+            lambda n: n.k * n.travel / n.area - n.low,
+            "The low end was taken off instead of added.",
+            credit=0.25,
+        ),
         Mistake("twice_low", lambda n: 2 * n.low + n.k * n.travel / n.area, "The low end was added twice."),
     ),
     working=("span [bar] = k * travel / area", "low + span"),
@@ -83,7 +91,7 @@ BENCH_END = Question(
     plausible=(0.0, 6.0),
     points=2.0,
     source="worked by hand: Hooke's law and F = p·A, p_high = p_low + k·X/A",
-)  # fmt: skip
+)
 
 DIAGNOSE = Question(
     id="actuator.w3",
@@ -125,8 +133,13 @@ FULL_OPEN = Question(
     "plug down with {load}, and the packing grips with {friction}. What air pressure holds it full open in the line, "
     "coming from below?",
     variants=tuple(
-        {"low": Q(low, "bar"), "high": Q(high, "bar"), "area": Q(area, "cm²"), "load": Q(load, "N"),
-         "friction": Q(friction, "N")}
+        {
+            "low": Q(low, "bar"),
+            "high": Q(high, "bar"),
+            "area": Q(area, "cm²"),
+            "load": Q(load, "N"),
+            "friction": Q(friction, "N"),
+        }
         for low, high, area, load, friction in zip(
             (0.2, 0.2, 0.4, 0.3, 0.2, 0.4, 0.2, 0.3, 0.2, 0.4, 0.3, 0.2),
             (1.0, 1.0, 1.2, 1.1, 1.0, 1.2, 1.0, 1.1, 1.0, 1.2, 1.1, 1.0),
@@ -141,8 +154,12 @@ FULL_OPEN = Question(
     tolerance=0.015,
     mistakes=(
         Mistake("bench_end", lambda n: n.high, "That is the bench set: the line adds its load and its friction."),
-        Mistake("from_low", lambda n: n.low + (n.load + n.friction) / n.area, "That starts from the low end. Full open, the "
-                "spring has its force of the high end.", credit=0.5),
+        Mistake(
+            "from_low",
+            lambda n: n.low + (n.load + n.friction) / n.area,
+            "That starts from the low end. Full open, the spring has its force of the high end.",
+            credit=0.5,
+        ),
         Mistake("no_friction", lambda n: n.high + n.load / n.area, "The packing friction is missing.", credit=0.5),
     ),
     working=("extra [bar] = (load + friction) / area", "high + extra"),
@@ -153,7 +170,7 @@ FULL_OPEN = Question(
     plausible=(0.0, 6.0),
     points=2.0,
     source="worked by hand: force balance on the stem, p = p_high + (F_fluid + F_friction)/A",
-)  # fmt: skip
+)
 
 CLOSING = Question(
     id="actuator.w5",

@@ -28,12 +28,21 @@ SHARE = Question(
     unit="%",
     tolerance=0.03,
     mistakes=(
-        Mistake("before_over_total", lambda n: n.before / n.total, "The pressure before the valve was taken for the "
-                "drop across it.", credit=0.25),
-        Mistake("over_before", lambda n: (n.before - n.after) / n.before, "The drop was divided by the pressure before "
-                "the valve and not by the line's total.", credit=0.25),
-        Mistake("pipe_share", lambda n: 1 - (n.before - n.after) / n.total, "That is the share of the pipework.",
-                credit=0.5),
+        Mistake(
+            "before_over_total",
+            lambda n: n.before / n.total,
+            "The pressure before the valve was taken for the drop across it.",
+            credit=0.25,
+        ),
+        Mistake(
+            "over_before",
+            lambda n: (n.before - n.after) / n.before,
+            "The drop was divided by the pressure before the valve and not by the line's total.",
+            credit=0.25,
+        ),
+        Mistake(
+            "pipe_share", lambda n: 1 - (n.before - n.after) / n.total, "That is the share of the pipework.", credit=0.5
+        ),
     ),
     working=("drop [bar] = before - after", "drop / total"),
     idea="The ratio is the valve's drop divided by the whole drop.",
@@ -42,7 +51,7 @@ SHARE = Question(
     plausible=(0.0, 100.0),
     points=1.0,
     source="common practice, no source: drop across the open valve over the total dynamic drop",
-)  # fmt: skip
+)
 
 FLOW = Question(
     id="installed.w2",

@@ -16,30 +16,38 @@ PARTS = Question(
         for picture, lists, spare in (
             (
                 "globe_double",
-                ("upper plug, lower seat ring, lower guide bushing, stem, bonnet",
-                 "lower plug, upper seat ring, guide bushing, bottom flange, body",
-                 "upper plug, lower plug, lower seat ring, packing rings, bottom flange"),
+                (
+                    "upper plug, lower seat ring, lower guide bushing, stem, bonnet",
+                    "lower plug, upper seat ring, guide bushing, bottom flange, body",
+                    "upper plug, lower plug, lower seat ring, packing rings, bottom flange",
+                ),
                 "weir, disc",
             ),
             (
                 "angle",
-                ("inlet flange, outlet flange, plug, seat ring, bonnet",
+                (
+                    "inlet flange, outlet flange, plug, seat ring, bonnet",
                     "inlet flange, seat ring, guide bushing, stem, body",
-                 "outlet flange, plug, packing rings, guide bushing, yoke"),
+                    "outlet flange, plug, packing rings, guide bushing, yoke",
+                ),
                 "web, bottom flange",
             ),
             (
                 "weir_diaphragm",
-                ("weir, valve diaphragm, compressor, stem, body",
+                (
+                    "weir, valve diaphragm, compressor, stem, body",
                     "compressor, weir, bonnet, stem bushing, yoke",
-                 "valve diaphragm, weir, compressor, body studs, bonnet"),
+                    "valve diaphragm, weir, compressor, body studs, bonnet",
+                ),
                 "seat ring, plug",
             ),
             (
                 "eccentric_plug",
-                ("plug, plug arm, seat ring, shaft, body",
+                (
+                    "plug, plug arm, seat ring, shaft, body",
                     "plug arm, seat retainer, shaft bearing, packing rings, flange",
-                 "plug, seat ring, seat retainer, mounting flange, shaft"),
+                    "plug, seat ring, seat retainer, mounting flange, shaft",
+                ),
                 "disc, V-notch",
             ),
         )
@@ -56,7 +64,7 @@ PARTS = Question(
     why="With these names you can order a part of each of these bodies.",
     points=2.0,
     source="names of parts: common practice, no source",
-)  # fmt: skip
+)
 
 SERVICE = service_question(
     "bodies.w2",

@@ -23,9 +23,14 @@ def _reading(tag: str, share: float) -> dict[str, Any]:
     flow, drop = to_base(valve.line.full_flow) * share if valve.line else 0.0, pressures[0] - pressures[1]
     kv = math.sqrt(valve_resistance(1.0, WATER_DENSITY) / (drop * BAR)) * flow
     return {
-        "tag": tag, "what": valve.service, "q": Q(rounded_to(flow * 3600, 2), "m³/h"), "dp": Q(round(drop, 1), "bar"),
-        "p1": Q(pressures[0], "bar"), "p2": Q(pressures[1], "bar"), "kv": Q(rounded_to(kv, 2), "Kv"),
-    }  # fmt: skip
+        "tag": tag,
+        "what": valve.service,
+        "q": Q(rounded_to(flow * 3600, 2), "m³/h"),
+        "dp": Q(round(drop, 1), "bar"),
+        "p1": Q(pressures[0], "bar"),
+        "p2": Q(pressures[1], "bar"),
+        "kv": Q(rounded_to(kv, 2), "Kv"),
+    }
 
 
 PARTS = Question(
@@ -45,7 +50,8 @@ PARTS = Question(
                     "air connection, yoke, packing flange, plug, body",
                     "spring, travel pointer, stem, bonnet, plug",
                     "diaphragm, actuator stem, packing flange, yoke, seat ring",
-                    "vent, air connection, travel scale, stem, body", "diaphragm, spring, yoke, bonnet, plug",
+                    "vent, air connection, travel scale, stem, body",
+                    "diaphragm, spring, yoke, bonnet, plug",
                     "diaphragm plate, stem connector, stem, body, seat ring",
                     "spring, actuator stem, yoke, bonnet, plug",
                 ),
@@ -66,7 +72,7 @@ PARTS = Question(
     why="With the right name the storeman finds the right part at once.",
     points=2.0,
     source="names of parts: common practice, no source",
-)  # fmt: skip
+)
 
 GAUGES = Question(
     id="drop.w2",
@@ -79,7 +85,9 @@ GAUGES = Question(
     tolerance=0.0244,
     mistakes=(
         Mistake("no_root", by_family, "The root of the drop was left out.", credit=0.5),
-        Mistake("left_out_p2", by_family, "The pressure before the valve was taken for the drop across it.", credit=0.25),
+        Mistake(
+            "left_out_p2", by_family, "The pressure before the valve was taken for the drop across it.", credit=0.25
+        ),
         Mistake("wrong_sign_p2", by_family, "The two pressures were added. The drop is their difference."),
     ),
     working=("drop [bar] = p1 - p2", "kv * sqrt(drop)"),
@@ -89,7 +97,7 @@ GAUGES = Question(
     plausible=(0.0, 2000.0),
     points=2.0,
     source="IEC 60534-2-1, liquid equation, water, not choked: Q = Kv·√Δp",
-)  # fmt: skip
+)
 
 COEFFICIENT = Question(
     id="drop.w3",
@@ -102,7 +110,9 @@ COEFFICIENT = Question(
     tolerance=0.02,
     mistakes=(
         Mistake("no_root", by_family, "The flow was divided by the drop, not by its root.", credit=0.5),
-        Mistake("wrong_way_sqrt_dp", by_family, "The flow was multiplied by the root of the drop. Divide.", credit=0.25),
+        Mistake(
+            "wrong_way_sqrt_dp", by_family, "The flow was multiplied by the root of the drop. Divide.", credit=0.25
+        ),
     ),
     working=("q / sqrt(dp)",),
     idea="The flow is the coefficient times the root of the drop. So divide the flow by the root.",
@@ -111,7 +121,7 @@ COEFFICIENT = Question(
     plausible=(0.0, 5000.0),
     points=2.0,
     source="IEC 60534-2-1, liquid equation, water, not choked: Kv = Q/√Δp",
-)  # fmt: skip
+)
 
 CHANGES = Question(
     id="drop.w4",
@@ -161,11 +171,10 @@ TAGS = Question(
     places=tuple(Option(f"{k}", f"{{tag{k}}}") for k in range(1, 5)),
     options=tuple(Option(f"says{k}", f"{{says{k}}}") for k in range(1, 7)),
     idea="First letter: what is measured. The letters after it: what the instrument does.",
-    step="F flow, L level, P pressure, T temperature. Then T transmitter, I indicator, C controller, V "
-    "valve.",
+    step="F flow, L level, P pressure, T temperature. Then T transmitter, I indicator, C controller, V valve.",
     example="LIC: level, indicates, controls.",
     why="The tag tells you which instrument you have to walk to.",
     source="ISA-5.1, identification letters, from memory",
-)  # fmt: skip
+)
 
 QUESTIONS = (PARTS, GAUGES, COEFFICIENT, CHANGES, TAGS)

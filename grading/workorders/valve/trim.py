@@ -101,11 +101,18 @@ TRAVEL = Question(
     unit="%",
     mistakes=(
         Mistake("rectangle", lambda n: n.share, "That would be so for a rectangle.", credit=0.25),
-        Mistake("squared", lambda n: v_share(n.share), "It was squared. From travel to area square, from "
-            "area to travel take the root.", credit=0.5),
-        Mistake("upside_down", lambda n: 1 - math.sqrt(1 - n.share),
+        Mistake(
+            "squared",
+            lambda n: v_share(n.share),
+            "It was squared. From travel to area square, from area to travel take the root.",
+            credit=0.5,
+        ),
+        Mistake(
+            "upside_down",
+            lambda n: 1 - math.sqrt(1 - n.share),
             "That is a V standing on its head, wide below.",
-                credit=0.25),
+            credit=0.25,
+        ),
     ),
     working=("sqrt(share)",),
     idea="The area goes with the square of the travel, so the travel with the root of the area.",
@@ -114,7 +121,7 @@ TRAVEL = Question(
     plausible=(0.0, 100.0),
     points=2.0,
     source="worked by hand: similar triangles",
-)  # fmt: skip
+)
 
 PICK = pick_question(
     "trim.w4",

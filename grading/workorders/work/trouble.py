@@ -18,9 +18,13 @@ from lessons.questions.question import Mistake, Option, Question
 from lessons.units.quantities import Q
 
 SIZES: dict[str, tuple[float, ...]] = {
-    "leak": (0.25, 0.18), "seat": (0.10, 0.13), "play": (0.12, 0.09), "friction": (270.0, 210.0),
-    "zero": (0.09, -0.08), "bench": (0.12e5, 0.15e5),
-}  # fmt: skip
+    "leak": (0.25, 0.18),
+    "seat": (0.10, 0.13),
+    "play": (0.12, 0.09),
+    "friction": (270.0, 210.0),
+    "zero": (0.09, -0.08),
+    "bench": (0.12e5, 0.15e5),
+}
 
 DIAGNOSE = Question(
     id="trouble.w1",
@@ -173,11 +177,13 @@ REMEDIES = (
     Option("repack", "Valve out of service, isolated, locked, depressurised and proved: reset the packing or repack"),
     Option("calibrate", "Calibrate the converter with a reference"),
     Option("fittings", "Air shut and vented first: make tubing and fittings tight"),
-    Option("adjuster", "Isolated and locked, air vented, proved: set the spring adjuster to the nameplate, only as its maker "
-           "says"),
+    Option(
+        "adjuster",
+        "Isolated and locked, air vented, proved: set the spring adjuster to the nameplate, only as its maker says",
+    ),
     Option("clean", "Isolated, locked, drained and proved: take down, clean and look at plug and seat"),
     Option("tighten", "Isolated, locked, vented and proved, spring load off it: align and tighten the stem connector"),
-)  # fmt: skip
+)
 
 MEND = Question(
     id="trouble.w5",
@@ -185,7 +191,11 @@ MEND = Question(
     text="Found on {tag} and four others, {when}. What mends each? One remedy is left over.",
     variants=tuple({"tag": tag, "when": when} for tag in TAGS for when in ("this week", "last month")),
     key=lambda _: {
-        "rubs": "repack", "drifted": "calibrate", "hisses": "fittings", "loose": "tighten", "scale": "clean",
+        "rubs": "repack",
+        "drifted": "calibrate",
+        "hisses": "fittings",
+        "loose": "tighten",
+        "scale": "clean",
     },
     places=(
         Option("rubs", "Friction four times that of the last as left"),
@@ -201,6 +211,6 @@ MEND = Question(
     why="One cause, one remedy, then stroke again: that proves it. " + safety.PACKING,
     points=2.0,
     source="common practice, no source, and the maker's instruction decides",
-)  # fmt: skip
+)
 
 QUESTIONS = (DIAGNOSE, FRICTION, SHIFT, TABLE, MEND)

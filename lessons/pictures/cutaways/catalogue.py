@@ -29,7 +29,6 @@ _LOWER = (("plug", "seat-lower-left"), ("plug", "seat-lower-right"))
 
 PICTURES: dict[str, Cutaway] = {
     "control_valve": Cutaway(
-        whole.control_valve,
         "A control valve from flange to air connection",
         "Cut through a whole control valve. Below, a globe body with plug and seat ring; in the middle "
         "the bonnet and the yoke with stem connector; on top an actuator whose diaphragm is pushed up by "
@@ -38,7 +37,6 @@ PICTURES: dict[str, Cutaway] = {
         _PLUG,
     ),
     "globe_single": Cutaway(
-        globe.globe_single,
         "Globe valve, single-seated",
         "Cut through a single-seated globe body. The fluid comes in from the left, goes down below the "
         "web, up through the seat ring round the plug, and out to the right; the stem leaves the bonnet "
@@ -47,7 +45,6 @@ PICTURES: dict[str, Cutaway] = {
         _PLUG,
     ),
     "globe_double": Cutaway(
-        double_seated.globe_double,
         "Globe valve, double-seated",
         "Cut through a double-seated globe body. The fluid comes in between two webs and leaves through "
         "the upper seat ring and the lower seat ring at once; upper plug and lower plug are one piece, "
@@ -56,7 +53,6 @@ PICTURES: dict[str, Cutaway] = {
         (*_UPPER, *_LOWER),
     ),
     "cage_unbalanced": Cutaway(
-        cage.cage_unbalanced,
         "Cage-guided globe valve, unbalanced",
         "Cut through a cage-guided globe body. A closed plug slides in a cage that stands on the seat "
         "ring; the fluid comes up through the seat ring and out through each cage window that the plug "
@@ -65,7 +61,6 @@ PICTURES: dict[str, Cutaway] = {
         _PLUG,
     ),
     "cage_balanced": Cutaway(
-        cage.cage_balanced,
         "Cage-guided globe valve, balanced",
         "Cut through a cage-guided globe body with a balanced plug. Each balance hole leads the pressure "
         "from below the plug to the room above it, and a plug seal at the top keeps it from leaking past "
@@ -74,7 +69,6 @@ PICTURES: dict[str, Cutaway] = {
         _PLUG,
     ),
     "low_noise_cage": Cutaway(
-        low_noise_cage.low_noise_cage,
         "Cage-guided globe valve with a drilled cage",
         "Cut through a cage-guided globe body with a balanced plug. In place of a few windows the drilled cage has "
         "many rows of small holes; out of each drilled hole that the plug has uncovered goes a small jet.",
@@ -82,7 +76,6 @@ PICTURES: dict[str, Cutaway] = {
         _PLUG,
     ),
     "angle": Cutaway(
-        angle.angle,
         "Angle valve",
         "Cut through an angle body. The fluid comes in at the inlet flange on the left, turns, goes down "
         "round the plug through the seat ring and leaves by the outlet flange at the bottom.",
@@ -90,7 +83,6 @@ PICTURES: dict[str, Cutaway] = {
         _PLUG,
     ),
     "three_way_mixing": Cutaway(
-        three_way.three_way_mixing,
         "Three-way valve, mixing",
         "Cut through a three-way mixing body. One plug stands between an upper seat ring that throttles "
         "inlet A and a lower seat ring that throttles inlet B; both streams leave together by outlet AB "
@@ -100,7 +92,6 @@ PICTURES: dict[str, Cutaway] = {
         _UPPER,
     ),
     "three_way_diverting": Cutaway(
-        three_way.three_way_diverting,
         "Three-way valve, diverting",
         "Cut through a three-way diverting body. The stream comes in by inlet AB on the left between two "
         "seat rings; the upper plug throttles what goes to outlet A, the lower plug what goes to outlet "
@@ -110,7 +101,6 @@ PICTURES: dict[str, Cutaway] = {
         _LOWER,
     ),
     "butterfly": Cutaway(
-        butterfly.butterfly,
         "Butterfly valve",
         "A lined butterfly valve between pipe flanges, seen along the pipe and cut along it. The disc "
         "turns with its shaft in the liner: across the pipe it is closed, along the pipe it is open.",
@@ -118,7 +108,6 @@ PICTURES: dict[str, Cutaway] = {
         (("disc", "seat-top"), ("disc", "seat-bottom")),
     ),
     "double_offset_butterfly": Cutaway(
-        double_offset.double_offset_butterfly,
         "Butterfly valve, double-offset",
         "A double-offset butterfly valve between pipe flanges, seen along the pipe and cut along it. The shaft stands "
         "behind the seat ring and beside the pipe's axis. So the disc leaves the seat ring all round at once.",
@@ -126,14 +115,12 @@ PICTURES: dict[str, Cutaway] = {
         (("disc", "seat-top"), ("disc", "seat-bottom")),
     ),
     "full_bore_ball": Cutaway(
-        full_bore_ball.full_bore_ball,
         "Full-bore ball valve",
         "A full-bore ball valve, seen along the pipe and cut along it. The ball turns between two seat rings; across "
         "the pipe its bore is shut off, and along the pipe it is as wide as the pipe itself.",
         full_bore_ball.FULL_BORE_BALL,
     ),
     "segmented_ball": Cutaway(
-        segmented_ball.segmented_ball,
         "Segmented ball valve with V-notch",
         "A segmented ball valve, seen along the pipe and cut along it. The ball segment turns up past the "
         "seat ring, and its V-notch frees a small triangle first and then more and more of the bore.",
@@ -141,7 +128,6 @@ PICTURES: dict[str, Cutaway] = {
         (("ball", "seat-bottom"),),
     ),
     "eccentric_plug": Cutaway(
-        eccentric_plug.eccentric_plug,
         "Eccentric rotary plug valve",
         "An eccentric rotary plug valve, seen along the pipe and cut along it. The plug sits on a plug "
         "arm whose shaft lies beside the pipe's axis, so that it lifts off the seat ring at once and then "
@@ -150,7 +136,6 @@ PICTURES: dict[str, Cutaway] = {
         (("plug", "seat-top"), ("plug", "seat-bottom")),
     ),
     "weir_diaphragm": Cutaway(
-        weir.weir_diaphragm,
         "Weir diaphragm valve",
         "Cut through a diaphragm valve. The compressor on the stem presses a rubber valve diaphragm down "
         "on the weir, a sill across the body; lifted, the diaphragm forms a dome and the fluid passes "
@@ -159,21 +144,18 @@ PICTURES: dict[str, Cutaway] = {
         (("diaphragm", "weir"),),
     ),
     "actuator_direct": Cutaway(
-        actuators.actuator_direct,
         "Spring-and-diaphragm actuator, direct: air pushes down",
         "Cut through a direct actuator. Air above the diaphragm pushes diaphragm plate and actuator stem "
         "down; the spring in the barrel below pushes them up again.",
         actuators.DIRECT,
     ),
     "actuator_reverse": Cutaway(
-        actuators.actuator_reverse,
         "Spring-and-diaphragm actuator, reverse: air pushes up",
         "Cut through a reverse actuator. Air below the diaphragm pushes diaphragm plate and actuator stem "
         "up against a spring in the can on top; a stem seal keeps the air in.",
         actuators.REVERSE,
     ),
     "actuator_piston": Cutaway(
-        piston.actuator_piston,
         "Piston actuator, double-acting",
         "Cut through a piston actuator. A piston with piston seal slides in a cylinder; air from the "
         "lower air connection pushes it up, air from the upper air connection pushes it down, and there "
@@ -181,7 +163,6 @@ PICTURES: dict[str, Cutaway] = {
         piston.PISTON,
     ),
     "positioner": Cutaway(
-        positioner.positioner,
         "Positioner with feedback linkage",
         "An opened pneumatic positioner beside a valve stem. The signal bellows pushes a beam down, the "
         "feedback spring pushes it up; a pin on the stem turns the feedback lever with the cam, whose cam "
@@ -189,7 +170,6 @@ PICTURES: dict[str, Cutaway] = {
         positioner.POSITIONER,
     ),
     "solenoid_voting": Cutaway(
-        voting.solenoid_voting,
         "Solenoids that vote, as blocks",
         "Block diagram of four arrangements: one out of one is a block A between two points; one out of two has A and "
         "B on ways side by side. Two out of two has A and B in a row on one way; two out of three has three ways, with "
@@ -199,7 +179,6 @@ PICTURES: dict[str, Cutaway] = {
         starts=0.0,
     ),
     "body_styles": Cutaway(
-        family.body_styles,
         "Body styles of one line size, to the same scale",
         "Eleven bodies for a 2 in (DN 50) pipe drawn to one scale: single-seated globe, double-seated "
         "globe, cage-guided globe, angle body, three-way body, weir diaphragm body, full-bore ball, segmented ball, "

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from matplotlib.figure import Figure
-
 from lessons.pictures.cutaways.bodies import (
     angle,
     butterfly,
@@ -20,7 +18,7 @@ from lessons.pictures.cutaways.bodies import (
 )
 from lessons.pictures.cutaways.labels import NamedPart
 from lessons.pictures.cutaways.parts import shift
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw
+from lessons.pictures.cutaways.sheet import Drawing, Shape
 
 # Name, drawing, where its axis and its pipe's centre line go, and how far below that its number stands [mm].
 MEMBERS = (
@@ -63,8 +61,3 @@ FAMILY = Drawing(
     0.475,
     bar=200.0,
 )
-
-
-def body_styles(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw all body styles of one line size to the same scale."""
-    return draw(FAMILY, travel, names)

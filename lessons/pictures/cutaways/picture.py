@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import functools
-from collections.abc import Callable
 from typing import Any, NamedTuple
 
 from matplotlib.figure import Figure
@@ -19,7 +18,6 @@ from lessons.pictures.cutaways.words import WORDS
 class Cutaway(NamedTuple):
     """One picture: how to draw and move it, its title, and what it says to those who cannot see it."""
 
-    draw: Callable[..., Figure]
     title: str
     alt: str
     drawing: Drawing
@@ -31,6 +29,10 @@ class Cutaway(NamedTuple):
     def parts(self) -> list[tuple[int, str, str]]:
         """Return number, name and one sentence on what it does, for every numbered part."""
         return [(c.number, c.part.name, WORDS[c.part.name]) for c in sheet.callouts(self.drawing)]
+
+    def draw(self, travel: float = 0.5, names: bool = True) -> Figure:
+        """Draw it at a travel, with numbers and names or with numbers only."""
+        return sheet.draw(self.drawing, travel, names)
 
     def move(self, travel: float) -> dict[str, Points | str]:
         """Return where the moving parts are at a travel: what a live picture needs."""

@@ -69,21 +69,36 @@ PARTS = Question(
     variants=tuple(
         drawn_parts.variant(box, asked, spare, travel)
         for box, spare, lists in (
-            ("packing_box", "disc springs, packing spring", (
-                "packing flange, packing follower, packing rings, lantern ring, bottom ring",
-                "packing nut, packing follower, packing rings, lantern ring, leak-off plug",
-                "packing studs, packing flange, lantern ring, bottom ring, packing box",
-                "packing nut, packing rings, bottom ring, packing box, stem")),
-            ("v_ring_packing", "disc springs, die-formed rings", (
-                "packing flange, packing follower, V-rings, packing spring, upper adapter",
-                "packing nut, V-rings, packing spring, lower adapter, packing follower",
-                "upper adapter, lower adapter, V-rings, packing box, stem",
-                "packing studs, packing follower, V-rings, lower adapter, packing spring")),
-            ("graphite_packing", "V-rings, packing spring", (
-                "disc springs, packing flange, end rings, die-formed rings, spacer bushing",
-                "disc springs, packing nut, packing follower, die-formed rings, spacer bushing",
-                "packing flange, packing follower, end rings, die-formed rings, packing box",
-                "disc springs, packing studs, end rings, die-formed rings, stem")),
+            (
+                "packing_box",
+                "disc springs, packing spring",
+                (
+                    "packing flange, packing follower, packing rings, lantern ring, bottom ring",
+                    "packing nut, packing follower, packing rings, lantern ring, leak-off plug",
+                    "packing studs, packing flange, lantern ring, bottom ring, packing box",
+                    "packing nut, packing rings, bottom ring, packing box, stem",
+                ),
+            ),
+            (
+                "v_ring_packing",
+                "disc springs, die-formed rings",
+                (
+                    "packing flange, packing follower, V-rings, packing spring, upper adapter",
+                    "packing nut, V-rings, packing spring, lower adapter, packing follower",
+                    "upper adapter, lower adapter, V-rings, packing box, stem",
+                    "packing studs, packing follower, V-rings, lower adapter, packing spring",
+                ),
+            ),
+            (
+                "graphite_packing",
+                "V-rings, packing spring",
+                (
+                    "disc springs, packing flange, end rings, die-formed rings, spacer bushing",
+                    "disc springs, packing nut, packing follower, die-formed rings, spacer bushing",
+                    "packing flange, packing follower, end rings, die-formed rings, packing box",
+                    "disc springs, packing studs, end rings, die-formed rings, stem",
+                ),
+            ),
         )
         for asked, travel in zip(lists, (0.0, 0.3, 0.7, 1.0), strict=True)
     ),
@@ -98,7 +113,7 @@ PARTS = Question(
     example="The sleeve between flange and rings is the packing follower, in every box.",
     why="On the bench you now know which part presses on which.",
     source="names of parts: common practice, no source",
-)  # fmt: skip
+)
 
 
 def friction_of(n: SimpleNamespace) -> float:
@@ -253,13 +268,24 @@ READ = Question(
 )
 
 CAUSES = (
-    Option("sticky", "The valve sticks", "A stem that sticks makes a signal of straight slopes, like the teeth of a saw, and "
-           "a flow that jumps between two levels. Here all lines are smooth."),
-    Option("tuned", "The controller is set too sharp", "A controller that is too sharp makes smooth waves round a set point "
-           "that stands still. Look at the shape of the signal, and at the set point."),
-    Option("setpoint", "The swing comes from outside: another controller moves the set point", "The set point stands still "
-           "here but for one step."),
-)  # fmt: skip
+    Option(
+        "sticky",
+        "The valve sticks",
+        "A stem that sticks makes a signal of straight slopes, like the teeth of a saw, and "
+        "a flow that jumps between two levels. Here all lines are smooth.",
+    ),
+    Option(
+        "tuned",
+        "The controller is set too sharp",
+        "A controller that is too sharp makes smooth waves round a set point "
+        "that stands still. Look at the shape of the signal, and at the set point.",
+    ),
+    Option(
+        "setpoint",
+        "The swing comes from outside: another controller moves the set point",
+        "The set point stands still here but for one step.",
+    ),
+)
 
 TRACE = Question(
     id="friction.trace",
@@ -297,19 +323,29 @@ SIGNS = Question(
         Option("flat", "The travel stands still while the signal runs on, then jumps"),
         Option("saw", "The signal looks like a saw: straight up, straight down"),
         Option("small_step", "In manual, a signal step of 2 % moves nothing; one of 10 % does"),
-        Option("smooth", "Signal and travel are smooth waves, one just behind the other", "Smooth waves in which the stem "
-               "follows the signal point to the tuning, not to the stem."),
-        Option("stops", "The swing stops when the controller is put in manual", "Any swing made by controller and valve "
-               "together stops in manual, a tuning swing too. It does not tell the two apart."),
-        Option("dies", "With half the controller gain the swing dies away", "That is a controller set too sharp. A sticky "
-               "valve keeps swinging, only slower: try it in the picture."),
+        Option(
+            "smooth",
+            "Signal and travel are smooth waves, one just behind the other",
+            "Smooth waves in which the stem follows the signal point to the tuning, not to the stem.",
+        ),
+        Option(
+            "stops",
+            "The swing stops when the controller is put in manual",
+            "Any swing made by controller and valve "
+            "together stops in manual, a tuning swing too. It does not tell the two apart.",
+        ),
+        Option(
+            "dies",
+            "With half the controller gain the swing dies away",
+            "That is a controller set too sharp. A sticky valve keeps swinging, only slower: try it in the picture.",
+        ),
     ),
     idea="Look for what a stuck stem does and a free stem never does.",
     step="Three of the six belong to a stem that rests while it should move.",
     example="In manual there is no controller to blame: whatever the stem then does not do is its own doing.",
     why="Small steps in manual are the quickest test of all, and they need no recorder.",
     source="computed here: the picture of this lesson; the rest: common practice, no source",
-)  # fmt: skip
+)
 
 MATERIAL = Question(
     id="friction.material",
@@ -347,31 +383,46 @@ WEEPS = Question(
     "What does this packing need?",
     variants=tuple(
         {"tag": TAGS[i % 6], "packing": packing, "found": found, "right": right}
-        for i, (packing, found, right) in enumerate((
-            (CUT, "the follower is level, with plenty of way left under its shoulder", "reset"),
-            (VEES, "the follower sits on its stop, both nuts are fast", "renew"),
-            (LIVE, "the disc springs stand higher than on the maker's sheet", "reload"),
-            (CUT, "the shoulder of the follower has come down on the bonnet", "renew"),
-            (VEES, "the shoulder of the follower stands clear of the bonnet, one nut has worked loose", "stop"),
-            (LIVE, "the disc springs are at the height of the maker's sheet", "renew"),
-            (CUT, "the nuts have settled a little, the rings are soft and there is way left", "reset"),
-            (VEES, "the follower sits on its stop, and a lip has a cut from a scratched stem", "renew"),
-            (LIVE, "the disc springs are slack, and there is way left under the follower's shoulder", "reload"),
-            (CUT, "the rings are hard, shiny and crumble at the edge", "renew"),
-            (VEES, "both nuts are loose, and the follower has come up off its stop", "stop"),
-            (LIVE, "the disc springs are slack, and the follower's shoulder has come down on the bonnet", "renew"),
-        ))
+        for i, (packing, found, right) in enumerate(
+            (
+                (CUT, "the follower is level, with plenty of way left under its shoulder", "reset"),
+                (VEES, "the follower sits on its stop, both nuts are fast", "renew"),
+                (LIVE, "the disc springs stand higher than on the maker's sheet", "reload"),
+                (CUT, "the shoulder of the follower has come down on the bonnet", "renew"),
+                (VEES, "the shoulder of the follower stands clear of the bonnet, one nut has worked loose", "stop"),
+                (LIVE, "the disc springs are at the height of the maker's sheet", "renew"),
+                (CUT, "the nuts have settled a little, the rings are soft and there is way left", "reset"),
+                (VEES, "the follower sits on its stop, and a lip has a cut from a scratched stem", "renew"),
+                (LIVE, "the disc springs are slack, and there is way left under the follower's shoulder", "reload"),
+                (CUT, "the rings are hard, shiny and crumble at the edge", "renew"),
+                (VEES, "both nuts are loose, and the follower has come up off its stop", "stop"),
+                (LIVE, "the disc springs are slack, and the follower's shoulder has come down on the bonnet", "renew"),
+            )
+        )
     ),
     key=lambda n: n.right,
     options=(
-        Option("reset", "Set the nuts evenly, a little", "That is for cut rings that still have way left under the follower. "
-               "Read again what packing it is, and what you find."),
-        Option("stop", "Bring the follower down on its stop, level, and no further", "That is for V-rings whose follower has "
-               "come up. Their spring presses them; the nuts only hold the stop."),
-        Option("reload", "Reload: bring the disc springs back to the height on the maker's sheet", "That is for live-loaded "
-               "packing whose springs have gone slack, with way left for the follower."),
-        Option("renew", "Repack: a whole new set", "Something still presses this packing, or could: it has not had its load "
-               "yet."),
+        Option(
+            "reset",
+            "Set the nuts evenly, a little",
+            "That is for cut rings that still have way left under the follower. "
+            "Read again what packing it is, and what you find.",
+        ),
+        Option(
+            "stop",
+            "Bring the follower down on its stop, level, and no further",
+            "That is for V-rings whose follower has come up. Their spring presses them; the nuts only hold the stop.",
+        ),
+        Option(
+            "reload",
+            "Reload: bring the disc springs back to the height on the maker's sheet",
+            "That is for live-loaded packing whose springs have gone slack, with way left for the follower.",
+        ),
+        Option(
+            "renew",
+            "Repack: a whole new set",
+            "Something still presses this packing, or could: it has not had its load yet.",
+        ),
     ),
     idea="What presses this packing: nuts, a spring in the box, or disc springs? And can it still press?",
     step="{packing}: does it lack load, and is there way left to give it? Then give it the load. If not, renew the set.",
@@ -379,7 +430,7 @@ WEEPS = Question(
     "left: reload. All else: repack.",
     why="A packing that has its load and still leaks is worn out; more force only makes more friction.",
     source="common practice, no source, and the packing maker's instruction decides",
-)  # fmt: skip
+)
 
 NUTS = (
     Option("nuts", "Set both packing nuts evenly, a little, as the packing's maker says; or repack"),
@@ -401,16 +452,23 @@ ORDER = Question(
     key=lambda _: _ORDER,
     options=STEPS,
     mistakes=(
-        Mistake("nuts_in_service", lambda _: ("prepare", "shut_down", "nuts", *safety.ORDER[2:], "back"), "You turned the "
-                "nuts with the line pressure still below them. Packing that lets go comes out, and the fluid with it."),
-        Mistake("locked_late", lambda _: safety.swapped("lock", "release", "nuts", "back"), "Locks go on before anything "
-                "is let out."),
+        Mistake(
+            "nuts_in_service",
+            lambda _: ("prepare", "shut_down", "nuts", *safety.ORDER[2:], "back"),
+            "You turned the "
+            "nuts with the line pressure still below them. Packing that lets go comes out, and the fluid with it.",
+        ),
+        Mistake(
+            "locked_late",
+            lambda _: safety.swapped("lock", "release", "nuts", "back"),
+            "Locks go on before anything is let out.",
+        ),
     ),
     idea="The one order of isolation first, to its end; then the nuts; then hand back and look.",
     step="Six steps of isolation, the nuts, and last the valve goes back.",
     example="A new diaphragm, a new plug, a new ring: the six steps before the first nut are always the same.",
     why=safety.PACKING + " The small step of the signal at the end is the one the night shift left out.",
     source=f"{safety.SOURCE}; the nuts: common practice, no source, and the site's own procedure decides",
-)  # fmt: skip
+)
 
 QUESTIONS = (PREDICT, PREDICT_HUNT, PARTS, FORCE, SHARE, READ, TRACE, SIGNS, MATERIAL, WEEPS, ORDER)

@@ -8,7 +8,8 @@ from typing import Any
 
 from lessons.pictures.charts.as_found import SIGNALS, five_points, four_faults_figure, table_figure
 from lessons.pictures.cutaways import sheet
-from lessons.pictures.cutaways.actuators.positioner import POSITIONER, positioner
+from lessons.pictures.cutaways.actuators.positioner import POSITIONER
+from lessons.pictures.cutaways.sheet import draw
 from lessons.pictures.cutaways.words import WORDS
 from lessons.questions.question import Mistake, Option, Question
 from lessons.units.quantities import Q
@@ -87,7 +88,7 @@ PARTS = Question(
     ),
     why="Bellows against spring: the stem stops where the two are in balance.",
     source="names as in common practice, no source",
-    figure=lambda n, _: positioner(n.travel, names=False),
+    figure=lambda n, _: draw(POSITIONER, n.travel, names=False),
     alt="A positioner beside a valve stem, its case open; numbers stand beside the parts.",
 )
 

@@ -35,11 +35,19 @@ CURVES = (
 
 # Relative flow coefficient at 25, 50 and 75 % travel [%]; a test works each row out again from the equations.
 TABLES = (
-    ("linear", 26.5, 51.0, 75.5), ("linear", 27.5, 51.7, 75.8), ("linear", 25.0, 50.0, 75.0),
+    ("linear", 26.5, 51.0, 75.5),
+    ("linear", 27.5, 51.7, 75.8),
+    ("linear", 25.0, 50.0, 75.0),
     ("linear", 28.8, 52.5, 76.3),
-    ("equal", 5.3, 14.1, 37.6), ("equal", 7.8, 18.3, 42.7), ("equal", 10.6, 22.4, 47.3), ("equal", 3.2, 10.0, 31.6),
-    ("quick", 50.0, 70.7, 86.6), ("quick", 63.0, 79.4, 90.9), ("quick", 57.4, 75.8, 89.1), ("quick", 53.6, 73.2, 87.9),
-)  # fmt: skip
+    ("equal", 5.3, 14.1, 37.6),
+    ("equal", 7.8, 18.3, 42.7),
+    ("equal", 10.6, 22.4, 47.3),
+    ("equal", 3.2, 10.0, 31.6),
+    ("quick", 50.0, 70.7, 86.6),
+    ("quick", 63.0, 79.4, 90.9),
+    ("quick", 57.4, 75.8, 89.1),
+    ("quick", 53.6, 73.2, 87.9),
+)
 
 PREDICT = Question(
     id="inherent.predict",

@@ -104,12 +104,19 @@ QUARTER = Question(
     key=lambda n: n.pipe * n.q**2,
     unit="bar",
     mistakes=(
-        Mistake("in_proportion", lambda n: n.pipe * n.q, "You took it in proportion to the flow. Friction in a pipe "
-                "goes with the square of the flow."),
-        Mistake("root", lambda n: n.pipe * math.sqrt(n.q), "You took the root. The flow goes with the root of the "
-                "drop; the drop goes with the square of the flow."),
-        Mistake("lost", lambda n: n.pipe * (1 - n.q**2), "That is how much less it takes. The question asks what is "
-                "left."),
+        Mistake(
+            "in_proportion",
+            lambda n: n.pipe * n.q,
+            "You took it in proportion to the flow. Friction in a pipe goes with the square of the flow.",
+        ),
+        Mistake(
+            "root",
+            lambda n: n.pipe * math.sqrt(n.q),
+            "You took the root. The flow goes with the root of the drop; the drop goes with the square of the flow.",
+        ),
+        Mistake(
+            "lost", lambda n: n.pipe * (1 - n.q**2), "That is how much less it takes. The question asks what is left."
+        ),
     ),
     working=("pipe * q**2",),
     names={"q": "share of full flow"},
@@ -118,7 +125,7 @@ QUARTER = Question(
     why="At low flow the pipe takes less pressure. The valve has to take the rest.",
     plausible=(0.0, 20.0),
     source="Darcy-Weisbach with a constant friction factor, from memory: turbulent friction loss goes with the square of the flow",
-)  # fmt: skip
+)
 
 FLOW = Question(
     id="installed.flow",
@@ -254,8 +261,12 @@ CHOOSE = Question(
     variants=tuple(
         {"service": service, "a": Q(a, "%")}
         for service, a in zip(
-            ("A long line to the tank farm", "A short line between two drums", "Cooling water through a dirty cooler",
-             "A header kept at constant pressure"),
+            (
+                "A long line to the tank farm",
+                "A short line between two drums",
+                "Cooling water through a dirty cooler",
+                "A header kept at constant pressure",
+            ),
             (8, 85, 12, 95),
             strict=True,
         )
@@ -263,16 +274,24 @@ CHOOSE = Question(
     ),
     key=lambda n: "linear" if n.a > 0.5 else "equal",
     options=(
-        Option("linear", "Linear", "With so small a share for the valve, a linear trim gives most of its flow in the "
-               "first part of its travel: look at its curve at a small ratio."),
-        Option("equal", "Equal percentage", "The valve takes nearly all of the drop here, so its flow follows the trim "
-               "itself, and an equal percentage trim stays bent."),
+        Option(
+            "linear",
+            "Linear",
+            "With so small a share for the valve, a linear trim gives most of its flow in the "
+            "first part of its travel: look at its curve at a small ratio.",
+        ),
+        Option(
+            "equal",
+            "Equal percentage",
+            "The valve takes nearly all of the drop here, so its flow follows the trim "
+            "itself, and an equal percentage trim stays bent.",
+        ),
     ),
     idea="Set the slider to this ratio and look which of the two curves is closer to a straight line.",
     step="Set the ratio to {a} and compare both curves with the dotted straight line.",
     example="Where the valve takes most of the drop, linear is straighter; where the pipework does, equal percentage.",
     why="Where the valve takes most of the drop, linear is straighter. Where the pipework takes most, equal percentage is.",
     source="computed here: rms distance from a straight line is equal near a = 0.30 for R = 50",
-)  # fmt: skip
+)
 
 QUESTIONS = (PREDICT, RATIO, QUARTER, FLOW, DROP, PUMP, RANGE, CHOOSE)

@@ -258,10 +258,18 @@ RIG = Question(
         for tag, order in zip(
             ("FV-1204", "FV-2107", "LV-2112", "LV-6120") * 3,
             (
-                "supply gauge plug outlet cylinder", "plug supply outlet gauge cylinder", "outlet cylinder supply gauge plug",
-                "cylinder gauge plug supply outlet", "gauge outlet cylinder plug supply", "plug cylinder gauge outlet supply",
-                "supply outlet gauge cylinder plug", "cylinder plug supply outlet gauge", "gauge supply plug cylinder outlet",
-                "outlet plug cylinder supply gauge", "cylinder supply outlet plug gauge", "outlet gauge supply plug cylinder",
+                "supply gauge plug outlet cylinder",
+                "plug supply outlet gauge cylinder",
+                "outlet cylinder supply gauge plug",
+                "cylinder gauge plug supply outlet",
+                "gauge outlet cylinder plug supply",
+                "plug cylinder gauge outlet supply",
+                "supply outlet gauge cylinder plug",
+                "cylinder plug supply outlet gauge",
+                "gauge supply plug cylinder outlet",
+                "outlet plug cylinder supply gauge",
+                "cylinder supply outlet plug gauge",
+                "outlet gauge supply plug cylinder",
             ),
             strict=True,
         )
@@ -283,7 +291,7 @@ RIG = Question(
     example="The tank gives the water; the round dial is the gauge; the two cones are the valve.",
     why="Pressure on one side, air on the other, and nothing in between but plug and seat.",
     source="procedure 1 (A) of IEC 60534-4 and FCI 70-2 (second-hand), in a drawing of our own",
-)  # fmt: skip
+)
 
 STEPS = ("permit", "connect", "fill", "shut", "press", "wait", "collect", "let_off")
 
@@ -302,7 +310,9 @@ ORDER = Question(
     ),
     key=lambda n: STEPS,  # noqa: ARG005 - the same for all
     options=(
-        Option("permit", f"Permit in hand; the valve came out of its line {safety.DONE}; now it is clamped on the bench"),
+        Option(
+            "permit", f"Permit in hand; the valve came out of its line {safety.DONE}; now it is clamped on the bench"
+        ),
         Option("connect", "Water to the inlet; outlet open, measuring cylinder under it"),
         Option("fill", "Fill body and pipe with water and let the air out"),
         Option("shut", "Stroke the valve shut with its normal closing force, and no more"),
@@ -312,10 +322,16 @@ ORDER = Question(
         Option("let_off", "Let the pressure off, drain, prove that none is left; only then undo a connection"),
     ),
     mistakes=(
-        Mistake("shut_before_filled", lambda n: ("permit", "connect", "shut", "fill", *STEPS[4:]),  # noqa: ARG005
-                "Fill first, then stroke it shut: water behind a shut plug and air in front of it give a false reading."),
-        Mistake("no_patience", lambda n: (*STEPS[:5], "collect", "wait", "let_off"),  # noqa: ARG005
-                "Wait before you collect: at first the leak is not steady."),
+        Mistake(
+            "shut_before_filled",
+            lambda n: ("permit", "connect", "shut", "fill", *STEPS[4:]),  # noqa: ARG005
+            "Fill first, then stroke it shut: water behind a shut plug and air in front of it give a false reading.",
+        ),
+        Mistake(
+            "no_patience",
+            lambda n: (*STEPS[:5], "collect", "wait", "let_off"),  # noqa: ARG005
+            "Wait before you collect: at first the leak is not steady.",
+        ),
     ),
     idea="Safe first; then connect, fill, shut; pressure; patience before the clock; and pressure off before a spanner.",
     step="Permit first. Body filled before it is shut; pressure only when it is shut; the clock only when the leak is steady.",
@@ -323,7 +339,7 @@ ORDER = Question(
     why="Only then does the reading belong to plug and seat. " + safety.LEAK_TEST,
     source="body filled first, then stroked shut, and a steady leak before the clock: FCI 70-2 (second-hand); the rest of the "
     "order: common practice, no source, and the site's procedure decides",
-)  # fmt: skip
+)
 
 DOUBLE = Question(
     id="leakage.double",

@@ -54,19 +54,22 @@ def unpacked(packet: bytes) -> tuple[dict[str, Any], list[bytes]]:
     return head["content"], buffers
 
 
-@pytest.mark.parametrize(("path", "code"), [
-    ("/", 200),
-    ("/?word=leak", 200),
-    *((f"/card/{name}", 200) for name in NAMES),
-    ("/card/nothing", 404),
-    ("/card/../refinery", 404),
-    ("/side/card_page/page_side/card.js", 200),
-    ("/side/live/page_side/requests.js", 200),
-    ("/side/refinery/__init__.py", 404),
-    ("/side/practice/../../grading/__init__.py", 403),
-    ("/side/..%2f..%2fpyproject.toml", 403),
-    ("/side/jupyter/card_server/page_side/index.html", 404),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("path", "code"),
+    [
+        ("/", 200),
+        ("/?word=leak", 200),
+        *((f"/card/{name}", 200) for name in NAMES),
+        ("/card/nothing", 404),
+        ("/card/../refinery", 404),
+        ("/side/card_page/page_side/card.js", 200),
+        ("/side/live/page_side/requests.js", 200),
+        ("/side/refinery/__init__.py", 404),
+        ("/side/practice/../../grading/__init__.py", 403),
+        ("/side/..%2f..%2fpyproject.toml", 403),
+        ("/side/jupyter/card_server/page_side/index.html", 404),
+    ],
+)
 def test_what_is_given_out(tmp_path: Path, path: str, code: int) -> None:
     reply = visit(tmp_path, lambda address: get(address + path))
     assert reply.code == code
@@ -79,11 +82,14 @@ def test_a_word_that_is_markup_stays_a_word(tmp_path: Path) -> None:
     assert "Nothing was found for “&lt;img" in page
 
 
-@pytest.mark.parametrize(("about", "code"), [
-    ({}, 200),
-    ({"headers": {"Host": "localhost:8888"}}, 200),
-    ({"headers": {"Host": "evil.example"}}, 403),  # another site's name that leads to this machine
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("about", "code"),
+    [
+        ({}, 200),
+        ({"headers": {"Host": "localhost:8888"}}, 200),
+        ({"headers": {"Host": "evil.example"}}, 403),  # another site's name that leads to this machine
+    ],
+)
 def test_without_a_token_only_this_machine_is_served(tmp_path: Path, about: dict[str, Any], code: int) -> None:
     assert visit(tmp_path, lambda address: get(address + "/", **about)).code == code
 

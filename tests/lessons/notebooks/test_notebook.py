@@ -96,9 +96,13 @@ def test_hints_climb_cost_nothing_and_are_written_down(run: Run, tmp_path: Path)
     posed = pose(question, "4711", "si")
     box = "inherent.linear"
     first, second, third, last, wrong, right = run(
-        answer(box, "?"), answer(box, "I don't know"), answer(box, "help"), answer(box, "?"), answer(box, "Kv 0.5"),
+        answer(box, "?"),
+        answer(box, "I don't know"),
+        answer(box, "help"),
+        answer(box, "?"),
+        answer(box, "Kv 0.5"),
         answer(box, right_answer(box, "si")),
-    )  # fmt: skip
+    )
     assert question.idea in first
     assert question.step.format_map(posed.words) in second
     assert posed.other_words["working"] in third

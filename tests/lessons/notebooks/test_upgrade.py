@@ -121,9 +121,13 @@ def test_three_versions_one_after_the_other(tmp_path: Path, versions: list[Path]
 
     assert (made.new, made.kept, made.renewed, made.carried, made.homeless, made.aside) == (0, 1, 3, 3, 1, 2)
     assert sources(tmp_path, "01_drop") == [
-        "# Drop of pressure", 'ask("drop.root")', "%%answer drop.root\n3",
-        "New words", 'ask("drop.flow")', "%%answer drop.flow\n60 m³/h\nas read",
-    ]  # fmt: skip
+        "# Drop of pressure",
+        'ask("drop.root")',
+        "%%answer drop.root\n3",
+        "New words",
+        'ask("drop.flow")',
+        "%%answer drop.flow\n60 m³/h\nas read",
+    ]
     assert sources(tmp_path, "02_trim") == ["# Trim", 'ask("trim.jet")', "%%answer trim.jet\nb"]
     assert sources(tmp_path, "job_cards/packing") == ["# Packing, three kinds"]
     assert aside(tmp_path, made) == {"01_drop", "02_trim"}, "nobody touched the card, so it leaves no old file"

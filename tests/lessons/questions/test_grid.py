@@ -12,10 +12,16 @@ from lessons.units.quantities import Q, rounded_to
 
 NUMBERS = [question for question in workorders.questions().values() if question.kind == "number"]
 FORCE = Question(
-    id="x.w1", kind="number", text="{p} on {area}?", unit="N", plausible=(0.0, 20_000.0), tolerance=0.02,
+    id="x.w1",
+    kind="number",
+    text="{p} on {area}?",
+    unit="N",
+    plausible=(0.0, 20_000.0),
+    tolerance=0.02,
     variants=tuple({"p": Q(p, "bar"), "area": Q(area, "cm²")} for p, area in ((1.1, 320), (1.2, 480), (2.5, 640))),
-    key=lambda n: n.p * n.area, mistakes=(Mistake("area_only", lambda n: n.area * 1e5, "The pressure was left out."),),
-)  # fmt: skip
+    key=lambda n: n.p * n.area,
+    mistakes=(Mistake("area_only", lambda n: n.area * 1e5, "The pressure was left out."),),
+)
 
 
 @pytest.mark.parametrize("question", NUMBERS, ids=lambda q: q.id)

@@ -20,8 +20,17 @@ NAMED, UNNAMED, FALSE, ACCEPTED = "named", "unnamed", "false", "accepted"
 
 def typed(posed: Posed, working: str, digits: int) -> str | None:
     """What somebody types who works like this, rounded as people round."""
-    names = {"U": BAR_CM2[posed.units], "V": BAR_MM2[posed.units], "A": ATMOSPHERE[posed.units], "pi": math.pi,
-             "sqrt": math.sqrt, "log": math.log, "log10": math.log10, "max": max, "min": min}  # fmt: skip
+    names = {
+        "U": BAR_CM2[posed.units],
+        "V": BAR_MM2[posed.units],
+        "A": ATMOSPHERE[posed.units],
+        "pi": math.pi,
+        "sqrt": math.sqrt,
+        "log": math.log,
+        "log10": math.log10,
+        "max": max,
+        "min": min,
+    }
     try:
         value = eval(working, names | dict(posed.numbers.in_formulas.trade))  # noqa: S307 - our own rows
     except (ZeroDivisionError, ValueError):

@@ -117,8 +117,16 @@ def test_no_term_is_explained_twice() -> None:
 def times(*events: tuple[float, str] | tuple[float, str, bool]) -> list[Answered]:
     """Answers so many days after a first day."""
     first = NOW - timedelta(days=400)
-    return [Answered(Variant("x"), "1", event[1], (first + timedelta(days=event[0])).isoformat(),
-                     event[2] if len(event) > 2 else None) for event in events]  # fmt: skip
+    return [
+        Answered(
+            Variant("x"),
+            "1",
+            event[1],
+            (first + timedelta(days=event[0])).isoformat(),
+            event[2] if len(event) > 2 else None,
+        )
+        for event in events
+    ]
 
 
 @pytest.mark.parametrize(

@@ -30,9 +30,16 @@ WEIRD = [
 def asks_for(unit: str) -> Question:
     """Ask for 4 of a unit."""
     return Question(
-        "t.w1", "number", "How much is {a}?", ({"a": Q(4, unit)},), key=lambda n: n.a, unit=unit,
-        idea="i", step="s", example="Here {answer}.",
-    )  # fmt: skip
+        "t.w1",
+        "number",
+        "How much is {a}?",
+        ({"a": Q(4, unit)},),
+        key=lambda n: n.a,
+        unit=unit,
+        idea="i",
+        step="s",
+        example="Here {answer}.",
+    )
 
 
 def is_a_sentence(text: str) -> bool:

@@ -6,7 +6,6 @@ Heights are above the actuator's foot, where the yoke legs end; `lift` is the st
 from __future__ import annotations
 
 import numpy as np
-from matplotlib.figure import Figure
 
 from lessons.pictures.cutaways import sheet
 from lessons.pictures.cutaways.actuators.casing import (
@@ -27,7 +26,7 @@ from lessons.pictures.cutaways.actuators.casing import (
 )
 from lessons.pictures.cutaways.labels import NamedPart
 from lessons.pictures.cutaways.parts import bar, flip, rect, round_bar, rounded
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw
+from lessons.pictures.cutaways.sheet import Drawing, Shape
 from lessons.pictures.cutaways.trim import bonnet
 from lessons.pictures.cutaways.trim.bonnet import both
 
@@ -172,13 +171,3 @@ def _drawing(which: str, top: float) -> Drawing:
 
 
 DIRECT, REVERSE = _drawing("direct", 228), _drawing("reverse", 214)
-
-
-def actuator_direct(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw a direct spring-and-diaphragm actuator: air pushes the stem down."""
-    return draw(DIRECT, travel, names)
-
-
-def actuator_reverse(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw a reverse spring-and-diaphragm actuator: air pushes the stem up."""
-    return draw(REVERSE, travel, names)

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from matplotlib.figure import Figure
-
 from lessons.pictures.cutaways.actuators.actuators import FRAME_PARTS, below, frame
 from lessons.pictures.cutaways.actuators.casing import ROD, STROKE, connection
 from lessons.pictures.cutaways.labels import NamedPart
 from lessons.pictures.cutaways.parts import bar, rect, rounded
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw
+from lessons.pictures.cutaways.sheet import Drawing, Shape
 from lessons.pictures.cutaways.trim.bonnet import both
 
 BORE = 75.0  # [mm] radius of the cylinder
@@ -82,8 +80,3 @@ PISTON = Drawing(
     (-138, -110, 138, CEILING + 32),
     1.0,
 )
-
-
-def actuator_piston(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw a double-acting piston actuator."""
-    return draw(PISTON, travel, names)

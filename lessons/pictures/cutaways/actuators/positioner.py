@@ -6,11 +6,10 @@ The valve's stem stands at x = 0; the stem connector is at y = 0 when the valve 
 from __future__ import annotations
 
 import numpy as np
-from matplotlib.figure import Figure
 
 from lessons.pictures.cutaways.labels import NamedPart
 from lessons.pictures.cutaways.parts import Points, circle, coil, rect, rounded, shift, turn
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, flow
+from lessons.pictures.cutaways.sheet import Drawing, Shape, flow
 from lessons.pictures.cutaways.trim.bonnet import TRAVEL, torn
 
 PIVOT = np.array([92.0, 15.0])  # [mm] the lever's shaft, level with the pin at half travel
@@ -186,8 +185,3 @@ POSITIONER = Drawing(
     1.04,
     bar=0,
 )
-
-
-def positioner(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw a positioner with its feedback linkage."""
-    return draw(POSITIONER, travel, names)

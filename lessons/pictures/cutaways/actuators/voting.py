@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
-from matplotlib.figure import Figure
 
 from lessons.pictures.cutaways.labels import NamedPart
 from lessons.pictures.cutaways.parts import Points, circle, rect
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw
+from lessons.pictures.cutaways.sheet import Drawing, Shape
 
 WIDE, HIGH = 12.0, 9.0  # [mm] one block
 GAP = 18.0  # [mm] from block to block, along the way
@@ -104,8 +103,3 @@ SOLENOID_VOTING = Drawing(
     bar=0.0,
     notes=_notes(),
 )
-
-
-def solenoid_voting(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw four ways in which solenoids vote, as blocks."""
-    return draw(SOLENOID_VOTING, travel, names)

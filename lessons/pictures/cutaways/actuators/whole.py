@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from matplotlib.figure import Figure
-
 from lessons.pictures.cutaways.actuators import actuators
 from lessons.pictures.cutaways.bodies import globe
 from lessons.pictures.cutaways.labels import NamedPart, lifted_parts
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, lifted
+from lessons.pictures.cutaways.sheet import Drawing, Shape, lifted
 from lessons.pictures.cutaways.trim import bonnet
 
 FOOT = 312.0  # [mm] where the actuator stands, above the pipe's centre line
@@ -41,8 +39,3 @@ CONTROL_VALVE = Drawing(
     (-138, -86, 138, 522),
     0.92,
 )
-
-
-def control_valve(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw a whole control valve: globe body with air-to-open spring-and-diaphragm actuator."""
-    return draw(CONTROL_VALVE, travel, names)

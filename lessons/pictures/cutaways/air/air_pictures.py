@@ -7,7 +7,6 @@ from lessons.pictures.cutaways.picture import Cutaway
 
 AIR_PICTURES: dict[str, Cutaway] = {
     "air_set": Cutaway(
-        air_set.air_set,
         "Air set: filter and regulator in one",
         "Cut through a filter-regulator. Air from the air inlet goes down into the bowl and inwards through the filter "
         "element, then up past the supply valve to the air outlet. A setting spring above the regulator diaphragm "
@@ -16,7 +15,6 @@ AIR_PICTURES: dict[str, Cutaway] = {
         slides="air taken",
     ),
     "solenoid": Cutaway(
-        solenoid.solenoid,
         "Three-way solenoid valve",
         "Cut through a three-way solenoid valve. Without current the return spring holds the plunger on the supply "
         "seat and the actuator is open to the exhaust port at the top. With current the solenoid coil lifts the "
@@ -26,7 +24,6 @@ AIR_PICTURES: dict[str, Cutaway] = {
         starts=0.0,
     ),
     "quick_exhaust": Cutaway(
-        quick_exhaust.quick_exhaust,
         "Quick exhaust",
         "Cut through a quick exhaust. While air comes from above, the rubber disc lies on the exhaust seat and the air "
         "goes past its rim to the actuator. When the air stops, the disc lifts on to the inlet seat and the actuator "
@@ -36,7 +33,6 @@ AIR_PICTURES: dict[str, Cutaway] = {
         starts=1.0,
     ),
     "converter": Cutaway(
-        converter.converter,
         "Current-to-pressure converter",
         "An opened current-to-pressure converter. A signal coil in a magnet pulls one end of a flapper, whose other "
         "end comes nearer to a nozzle. Air reaches the nozzle through a fixed restriction, and the pilot relay passes "
@@ -45,7 +41,6 @@ AIR_PICTURES: dict[str, Cutaway] = {
         slides="signal",
     ),
     "block_diagram": Cutaway(
-        block_diagram.block_diagram,
         "Blocks of a digital positioner",
         "Block diagram of a digital positioner. The signal goes from the loop terminals by the current meter to the "
         "processor, from there by a converter stage and the pilot relay as air to the actuator; a modem takes digital "

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import numpy as np
-from matplotlib.figure import Figure
 
 from lessons.pictures.cutaways.air.fittings import pair, port, says
 from lessons.pictures.cutaways.labels import NamedPart
 from lessons.pictures.cutaways.parts import Points, coil, flip, rect, rounded
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, flow
+from lessons.pictures.cutaways.sheet import Drawing, Shape, flow
 
 LIFT = 5.0  # [mm] the supply valve opens
 FOLD = 36.0  # [mm] level of the diaphragm's rim
@@ -125,8 +124,3 @@ AIR_SET = Drawing(
     says("no air taken: shut", "air taken", "much air taken: wide open"),
     bar=0,
 )
-
-
-def air_set(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw a filter-regulator at a share of the air it can pass."""
-    return draw(AIR_SET, travel, names)

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import numpy as np
-from matplotlib.figure import Figure
 from numpy.typing import ArrayLike
 
 from lessons.pictures.cutaways.labels import NamedPart
 from lessons.pictures.cutaways.parts import coil, head, rect, rounded
-from lessons.pictures.cutaways.sheet import HEADS, Drawing, Shape, draw
+from lessons.pictures.cutaways.sheet import HEADS, Drawing, Shape
 
 WIDE, HIGH = 64.0, 44.0  # [mm] of a block
 STROKE = 16.0  # [mm]
@@ -90,8 +89,3 @@ BLOCK_DIAGRAM = Drawing(
     bar=0,
     notes=((-25, 93, "4–20 mA"), (347, 46, "air supply")),
 )
-
-
-def block_diagram(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw the blocks of a digital positioner."""
-    return draw(BLOCK_DIAGRAM, travel, names)

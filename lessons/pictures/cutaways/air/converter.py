@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
-from matplotlib.figure import Figure
 
 from lessons.pictures.cutaways.labels import NamedPart
 from lessons.pictures.cutaways.parts import circle, coil, rect, rounded, turn
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, flow
+from lessons.pictures.cutaways.sheet import Drawing, Shape, flow
 
 LEVEL = 40.0  # [mm] of the flapper
 TILT = 2.4  # [degrees] from no current to full current, drawn larger than it is
@@ -101,8 +100,3 @@ CONVERTER = Drawing(
     lambda travel: f"{4 + 16 * travel:.1f} mA",
     bar=0,
 )
-
-
-def converter(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw a current-to-pressure converter at a share of its signal."""
-    return draw(CONVERTER, travel, names)

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import numpy as np
-from matplotlib.figure import Figure
 
 from lessons.pictures.cutaways.air.fittings import pair, port, says
 from lessons.pictures.cutaways.labels import NamedPart
 from lessons.pictures.cutaways.parts import rect, rounded
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, flow
+from lessons.pictures.cutaways.sheet import Drawing, Shape, flow
 
 UP = 12.0  # [mm] the disc moves from the exhaust seat to the inlet seat
 
@@ -53,8 +52,3 @@ QUICK_EXHAUST = Drawing(
     says("no air from the line: vented here", "on its way", "air comes: the actuator fills"),
     bar=0,
 )
-
-
-def quick_exhaust(travel: float = 1.0, names: bool = True) -> Figure:
-    """Draw a quick exhaust, venting (0) to filling (1)."""
-    return draw(QUICK_EXHAUST, travel, names)

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from matplotlib.figure import Figure
-
 from lessons.pictures.cutaways.air.fittings import pair, port, says
 from lessons.pictures.cutaways.labels import NamedPart
 from lessons.pictures.cutaways.parts import coil, rect, rounded
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, flow
+from lessons.pictures.cutaways.sheet import Drawing, Shape, flow
 
 LIFT = 8.0  # [mm] of the plunger
 TOP = 52.0  # [mm] foot of the fixed core
@@ -75,8 +73,3 @@ SOLENOID = Drawing(
     says("no current: the actuator is vented", "on its way", "current: air goes through"),
     bar=0,
 )
-
-
-def solenoid(travel: float = 0.0, names: bool = True) -> Figure:
-    """Draw a three-way solenoid valve, without current (0) to energised (1)."""
-    return draw(SOLENOID, travel, names)

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
-from matplotlib.figure import Figure
 
 from lessons.pictures.cutaways.labels import NamedPart, lifted_parts
 from lessons.pictures.cutaways.parts import bar, rounded
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, flow
+from lessons.pictures.cutaways.sheet import Drawing, Shape, flow
 from lessons.pictures.cutaways.trim import bonnet
 from lessons.pictures.cutaways.trim.bonnet import TRAVEL, both
 from lessons.pictures.cutaways.trim.trim_shapes import contour
@@ -88,8 +87,3 @@ ANGLE = Drawing(
     (-131, -128, 131, JOINT + 239),
     1.05,
 )
-
-
-def angle(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw an angle valve body with the flow over the plug."""
-    return draw(ANGLE, travel, names)

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import numpy as np
-from matplotlib.figure import Figure
 
 from lessons.pictures.cutaways.bodies import rotary
 from lessons.pictures.cutaways.bodies.rotary import FRONT
 from lessons.pictures.cutaways.labels import NamedPart
 from lessons.pictures.cutaways.parts import Points, circle, rounded, shift, turn
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, flow
+from lessons.pictures.cutaways.sheet import Drawing, Shape, flow
 
 RADIUS = 25.0  # [mm] of the disc
 HALF = 21.5  # [mm] half the distance between the pipe flanges
@@ -104,8 +103,3 @@ BUTTERFLY = Drawing(
     lambda travel: f"opened {ANGLE * travel:.0f}°, travel {100 * travel:.0f} %",
     notes=rotary.NOTES,
 )
-
-
-def butterfly(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw a lined butterfly valve, cut along the pipe and seen along the pipe."""
-    return draw(BUTTERFLY, travel, names)

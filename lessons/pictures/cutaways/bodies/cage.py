@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import numpy as np
-from matplotlib.figure import Figure
 
 from lessons.pictures.cutaways.bodies import globe
 from lessons.pictures.cutaways.labels import NamedPart, lifted_parts
 from lessons.pictures.cutaways.parts import Points, bar, flip, rect, rounded, shift
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, flow
+from lessons.pictures.cutaways.sheet import Drawing, Shape, flow
 from lessons.pictures.cutaways.trim import bonnet
 from lessons.pictures.cutaways.trim.bonnet import STEM, TRAVEL, both
 from lessons.pictures.cutaways.trim.trim_shapes import window
@@ -121,13 +120,3 @@ def _drawing(balanced: bool) -> Drawing:
 
 
 CAGE_UNBALANCED, CAGE_BALANCED = _drawing(False), _drawing(True)
-
-
-def cage_unbalanced(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw a cage-guided globe valve body whose plug carries the whole pressure drop."""
-    return draw(CAGE_UNBALANCED, travel, names)
-
-
-def cage_balanced(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw a cage-guided globe valve body whose plug has holes that balance the pressure on it."""
-    return draw(CAGE_BALANCED, travel, names)

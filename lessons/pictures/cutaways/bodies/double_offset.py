@@ -5,13 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
-from matplotlib.figure import Figure
 
 from lessons.pictures.cutaways.bodies import rotary
 from lessons.pictures.cutaways.bodies.rotary import FRONT
 from lessons.pictures.cutaways.labels import NamedPart
 from lessons.pictures.cutaways.parts import Points, circle, rect, rounded, shift, turn
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, flow
+from lessons.pictures.cutaways.sheet import Drawing, Shape, flow
 
 SEAT = -11.0  # [mm] plane of the seat: the first offset
 SHAFT = (0.0, -3.0)  # [mm] and the second, beside the pipe's axis
@@ -118,8 +117,3 @@ DOUBLE_OFFSET = Drawing(
     lambda travel: f"opened {ANGLE * travel:.0f}°, travel {100 * travel:.0f} %",
     notes=rotary.NOTES,
 )
-
-
-def double_offset_butterfly(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw a double-offset butterfly valve, cut along the pipe and seen along the pipe."""
-    return draw(DOUBLE_OFFSET, travel, names)

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
-from matplotlib.figure import Figure
 
 from lessons.pictures.cutaways.labels import NamedPart, lifted_parts
 from lessons.pictures.cutaways.parts import bar, rect, round_bar, rounded, shift
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, flow
+from lessons.pictures.cutaways.sheet import Drawing, Shape, flow
 from lessons.pictures.cutaways.trim import bonnet
 from lessons.pictures.cutaways.trim.bonnet import TRAVEL, both
 from lessons.pictures.cutaways.trim.trim_shapes import contour
@@ -125,8 +124,3 @@ GLOBE_DOUBLE = Drawing(
     (-133, -140, 133, JOINT + 239),
     1.05,
 )
-
-
-def globe_double(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw a double-seated globe valve body, guided at the top and at the bottom."""
-    return draw(GLOBE_DOUBLE, travel, names)

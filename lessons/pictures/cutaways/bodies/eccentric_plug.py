@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import numpy as np
-from matplotlib.figure import Figure
 
 from lessons.pictures.cutaways.bodies import rotary
 from lessons.pictures.cutaways.bodies.rotary import FRONT, segment
 from lessons.pictures.cutaways.labels import NamedPart
 from lessons.pictures.cutaways.parts import Points, circle, rounded, shift, turn
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, flow
+from lessons.pictures.cutaways.sheet import Drawing, Shape, flow
 
 FACE = 33.0  # [mm] radius of the plug's face, a piece of a ball
 PORT = 20.0  # [mm] radius of the seat ring's bore
@@ -90,8 +89,3 @@ ECCENTRIC_PLUG = Drawing(
     lambda travel: f"opened {ANGLE * travel:.0f}°, travel {100 * travel:.0f} %",
     notes=rotary.NOTES,
 )
-
-
-def eccentric_plug(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw an eccentric rotary plug valve, cut along the pipe and seen along the pipe."""
-    return draw(ECCENTRIC_PLUG, travel, names)

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import numpy as np
-from matplotlib.figure import Figure
 
 from lessons.pictures.cutaways.bodies import rotary
 from lessons.pictures.cutaways.bodies.rotary import FRONT
 from lessons.pictures.cutaways.labels import NamedPart
 from lessons.pictures.cutaways.parts import Points, rounded, shift, turn
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, flow
+from lessons.pictures.cutaways.sheet import Drawing, Shape, flow
 
 BALL = 40.0  # [mm] radius
 BORE = 25.0  # [mm] radius of the hole through the ball, and of both seat rings
@@ -84,8 +83,12 @@ def _paths(angle: float) -> list[Shape]:
         x, y = lip + share * (edge - lip)
         before = [(-61, 0.55 * y), (-50, 0.7 * y), (x - 3, 0.97 * y), (x + 8, 0.86 * y)]
         other = lip + (1 - share) * (edge - lip)
-        after = [(-other[0] - 8, -0.86 * other[1]), (-other[0] + 3, -0.97 * other[1]), (50, -0.7 * other[1]),
-                 (61, -0.55 * other[1])]  # fmt: skip
+        after = [
+            (-other[0] - 8, -0.86 * other[1]),
+            (-other[0] + 3, -0.97 * other[1]),
+            (50, -0.7 * other[1]),
+            (61, -0.55 * other[1]),
+        ]
         shapes += flow(f"flow-{name}", [*before, *after], angle > LAP + 1, arrows=(0.14, 1), z=6)
     return shapes
 
@@ -119,8 +122,3 @@ FULL_BORE_BALL = Drawing(
     lambda travel: f"opened {ANGLE * travel:.0f}°, travel {100 * travel:.0f} %",
     notes=rotary.NOTES,
 )
-
-
-def full_bore_ball(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw a full-bore ball valve, cut along the pipe and seen along the pipe."""
-    return draw(FULL_BORE_BALL, travel, names)

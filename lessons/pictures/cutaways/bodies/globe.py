@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import numpy as np
-from matplotlib.figure import Figure
 
 from lessons.pictures.cutaways import labels as numbers
 from lessons.pictures.cutaways.labels import NamedPart
 from lessons.pictures.cutaways.parts import bar, rounded
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, flow
+from lessons.pictures.cutaways.sheet import Drawing, Shape, flow
 from lessons.pictures.cutaways.trim import bonnet
 from lessons.pictures.cutaways.trim.bonnet import TRAVEL, both
 from lessons.pictures.cutaways.trim.trim_shapes import contour
@@ -93,8 +92,3 @@ GLOBE_SINGLE = Drawing(
     (-133, -86, 133, JOINT + 239),
     1.05,
 )
-
-
-def globe_single(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw a single-seated globe valve body with contoured plug."""
-    return draw(GLOBE_SINGLE, travel, names)

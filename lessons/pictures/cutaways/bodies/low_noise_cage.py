@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import numpy as np
-from matplotlib.figure import Figure
 
 from lessons.pictures.cutaways.bodies import cage, globe
 from lessons.pictures.cutaways.labels import NamedPart, lifted_parts
 from lessons.pictures.cutaways.parts import Points, circle, rect
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, flow
+from lessons.pictures.cutaways.sheet import Drawing, Shape, flow
 from lessons.pictures.cutaways.trim import bonnet
 from lessons.pictures.cutaways.trim.bonnet import STEM, TRAVEL, both
 
@@ -82,8 +81,3 @@ LOW_NOISE_CAGE = Drawing(
     (-133, -86, 133, cage.JOINT + 239),
     1.05,
 )
-
-
-def low_noise_cage(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw a cage-guided globe valve body whose cage is drilled full of small holes."""
-    return draw(LOW_NOISE_CAGE, travel, names)

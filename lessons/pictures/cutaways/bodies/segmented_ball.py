@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import numpy as np
-from matplotlib.figure import Figure
 
 from lessons.pictures.cutaways.bodies import rotary
 from lessons.pictures.cutaways.bodies.rotary import FRONT, segment
 from lessons.pictures.cutaways.labels import NamedPart
 from lessons.pictures.cutaways.parts import Points, circle, shift, turn
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, flow
+from lessons.pictures.cutaways.sheet import Drawing, Shape, flow
 
 BALL, SHELL = 36.0, 5.0  # [mm] outer radius and thickness of the ball segment
 PORT = 22.0  # [mm] radius of the seat ring's bore
@@ -95,8 +94,3 @@ SEGMENTED_BALL = Drawing(
     lambda travel: f"opened {ANGLE * travel:.0f}°, travel {100 * travel:.0f} %",
     notes=rotary.NOTES,
 )
-
-
-def segmented_ball(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw a segmented ball valve with V-notch, cut along the pipe and seen along the pipe."""
-    return draw(SEGMENTED_BALL, travel, names)

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
-from matplotlib.figure import Figure
 
 from lessons.pictures.cutaways.labels import NamedPart, lifted_parts
 from lessons.pictures.cutaways.parts import bar, flip, round_bar, rounded, shift
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, flow
+from lessons.pictures.cutaways.sheet import Drawing, Shape, flow
 from lessons.pictures.cutaways.trim import bonnet
 from lessons.pictures.cutaways.trim.bonnet import TRAVEL, both
 
@@ -187,13 +186,3 @@ def _says_dividing(travel: float) -> str:
 
 
 MIXING, DIVERTING = _drawing(True), _drawing(False)
-
-
-def three_way_mixing(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw a three-way body that mixes two streams."""
-    return draw(MIXING, travel, names)
-
-
-def three_way_diverting(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw a three-way body that divides one stream into two."""
-    return draw(DIVERTING, travel, names)

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
-from matplotlib.figure import Figure
 
 from lessons.pictures.cutaways.labels import NamedPart, lifted_parts
 from lessons.pictures.cutaways.parts import Points, rect, round_bar, rounded, shift
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, flow, lifted
+from lessons.pictures.cutaways.sheet import Drawing, Shape, flow, lifted
 from lessons.pictures.cutaways.trim import bonnet
 from lessons.pictures.cutaways.trim.bonnet import STEM, both
 
@@ -125,8 +124,3 @@ WEIR = Drawing(
     (-133, -86, 133, JOINT + 255),
     1.05,
 )
-
-
-def weir_diaphragm(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw a weir diaphragm valve body."""
-    return draw(WEIR, travel, names)

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
-from matplotlib.figure import Figure
 
 from lessons.pictures.cutaways.labels import NamedPart
 from lessons.pictures.cutaways.parts import Points, rect, shift
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw
+from lessons.pictures.cutaways.sheet import Drawing, Shape
 
 WALL, BOLT, OUT = 20.0, 92.0, 122.0  # [mm] from the pipe's bore: pipe wall, bolt, edge of the flange
 RAISED, FACE = 66.0, 3.0  # [mm] edge and height of a raised face
@@ -130,8 +129,3 @@ GASKET_KINDS = Drawing(
     says=lambda travel: f"nuts {'snug' if travel == 0 else f'drawn {100 * travel:.0f} %'}",
     bar=0.0,
 )
-
-
-def gasket_kinds(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw four kinds of flange gasket in their joints."""
-    return draw(GASKET_KINDS, travel, names)

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
-from matplotlib.figure import Figure
 
 from lessons.pictures.cutaways.labels import NamedPart
 from lessons.pictures.cutaways.parts import Points, arc, bar, circle, flip, rect, round_bar, shift, turn
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, flow
+from lessons.pictures.cutaways.sheet import Drawing, Shape, flow
 
 PIPE, SMALL = 13.0, 9.0  # [mm] half of the pipe and of the valve's own bore, on paper
 ENDS, TEE, TOP = 292.0, 236.0, 318.0  # [mm] where the drawing ends, where the bypass leaves, how high it runs
@@ -149,8 +148,3 @@ INSTALLATION = Drawing(
     says=lambda travel: f"travel {100 * travel:.0f} %, a sketch",
     bar=0.0,
 )
-
-
-def installation(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw a control valve installed with block valves, strainer, bypass and drains."""
-    return draw(INSTALLATION, travel, names)

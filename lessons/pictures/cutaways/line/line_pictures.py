@@ -7,7 +7,6 @@ from lessons.pictures.cutaways.picture import Cutaway
 
 LINE_PICTURES: dict[str, Cutaway] = {
     "gasket_kinds": Cutaway(
-        gaskets.gasket_kinds,
         "Four kinds of flange gasket",
         "Four flanged joints, cut through one bolt: a full-face gasket as wide as the flange, a ring gasket inside the "
         "bolts, a spiral-wound gasket between two steel rings, and a ring joint gasket in grooves.",
@@ -16,7 +15,6 @@ LINE_PICTURES: dict[str, Cutaway] = {
         starts=0.0,
     ),
     "installation": Cutaway(
-        installation.installation,
         "A control valve in its line",
         "A control valve in its pipe, its actuator upright. Before it stand the upstream block valve and a "
         "strainer with a blow-off, then a reducer on either side of the valve, behind it a drain valve and the "

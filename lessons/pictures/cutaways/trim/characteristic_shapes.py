@@ -6,11 +6,10 @@ from collections.abc import Callable
 from functools import cache
 
 import numpy as np
-from matplotlib.figure import Figure
 
 from lessons.pictures.cutaways.labels import NamedPart
 from lessons.pictures.cutaways.parts import Points, circle, flip, rect, round_bar, shift
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw
+from lessons.pictures.cutaways.sheet import Drawing, Shape
 from lessons.pictures.cutaways.trim.bonnet import torn
 from lessons.pictures.cutaways.trim.trim_shapes import contour, window
 from valvecalc import trim
@@ -166,13 +165,3 @@ def _drawing(
 
 PLUGS = _drawing("plug", 3, (0, STROKE), _plugs_fixed, _plugs_moving)
 WINDOWS = _drawing("window", SILL + 10, (0, 0), _windows_fixed, _windows_moving)
-
-
-def plug_contours(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw a plug for each of the three characteristics, in its seat."""
-    return draw(PLUGS, travel, names)
-
-
-def cage_windows(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw a cage for each of the three characteristics, seen from outside."""
-    return draw(WINDOWS, travel, names)

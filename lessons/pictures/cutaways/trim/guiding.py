@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import numpy as np
-from matplotlib.figure import Figure
 from numpy.typing import ArrayLike
 
 from lessons.pictures.cutaways.labels import NamedPart
 from lessons.pictures.cutaways.parts import flip, rect, round_bar, shift
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw
+from lessons.pictures.cutaways.sheet import Drawing, Shape
 from lessons.pictures.cutaways.trim.bonnet import torn
 
 PORT, STROKE = 14.0, 18.0  # [mm] radius of the seat's bore; travel
@@ -108,8 +107,3 @@ GUIDING = Drawing(
     1.69,
     bar=20.0,
 )
-
-
-def plug_guiding(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw five ways of guiding a plug."""
-    return draw(GUIDING, travel, names)

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
-from matplotlib.figure import Figure
 
 from lessons.pictures.cutaways.labels import NamedPart
 from lessons.pictures.cutaways.parts import bar, rect, rounded
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw
+from lessons.pictures.cutaways.sheet import Drawing, Shape
 from lessons.pictures.cutaways.trim import bonnet
 from lessons.pictures.cutaways.trim.bonnet import BORE, LOW, STEM, TRAVEL, both, torn
 
@@ -65,8 +64,3 @@ PACKING_BOX = Drawing(
     2.45,
     bar=20.0,
 )
-
-
-def packing_box(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw the packing box of a valve, cut."""
-    return draw(PACKING_BOX, travel, names)

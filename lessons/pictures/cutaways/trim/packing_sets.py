@@ -6,11 +6,10 @@ Heights are above the joint. Sizes are rounded and from memory: good for the eye
 from __future__ import annotations
 
 import numpy as np
-from matplotlib.figure import Figure
 
 from lessons.pictures.cutaways.labels import NamedPart
 from lessons.pictures.cutaways.parts import Points, bar, circle, rect, rounded
-from lessons.pictures.cutaways.sheet import Drawing, Shape, draw, lifted
+from lessons.pictures.cutaways.sheet import Drawing, Shape, lifted
 from lessons.pictures.cutaways.trim.bonnet import BORE, HIGH, LOW, STEM, both, gland, torn
 from lessons.pictures.cutaways.trim.packing_box import BOTTOM, stem_moving
 
@@ -132,13 +131,3 @@ GRAPHITE_PACKING = Drawing(
     2.45,
     bar=20.0,
 )
-
-
-def v_ring_packing(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw a packing box with PTFE V-rings on a coil spring, cut."""
-    return draw(V_RING_PACKING, travel, names)
-
-
-def graphite_packing(travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw a packing box with die-formed graphite rings under disc springs, cut."""
-    return draw(GRAPHITE_PACKING, travel, names)

@@ -7,7 +7,6 @@ from lessons.pictures.cutaways.trim import characteristic_shapes, guiding, packi
 
 TRIM_PICTURES: dict[str, Cutaway] = {
     "packing_box": Cutaway(
-        packing_box.packing_box,
         "Packing box",
         "Cut through the packing box of a bonnet. From the bottom up, round the stem: bottom ring, "
         "packing rings, lantern ring, packing rings, packing follower, and the packing flange with its "
@@ -15,7 +14,6 @@ TRIM_PICTURES: dict[str, Cutaway] = {
         packing_box.PACKING_BOX,
     ),
     "v_ring_packing": Cutaway(
-        packing_sets.v_ring_packing,
         "PTFE V-rings on a spring",
         "Cut through a packing box with four V-rings round the stem, their mouths open downwards to the fluid. "
         "Below them stand the lower adapter and a packing spring, above them the upper adapter and the packing "
@@ -23,7 +21,6 @@ TRIM_PICTURES: dict[str, Cutaway] = {
         packing_sets.V_RING_PACKING,
     ),
     "graphite_packing": Cutaway(
-        packing_sets.graphite_packing,
         "Die-formed graphite, live-loaded",
         "Cut through a packing box with three die-formed rings round the stem between two end rings, on a spacer "
         "bushing. The packing follower presses them, and under each packing nut stands a stack of disc springs "
@@ -31,7 +28,6 @@ TRIM_PICTURES: dict[str, Cutaway] = {
         packing_sets.GRAPHITE_PACKING,
     ),
     "plug_contours": Cutaway(
-        characteristic_shapes.plug_contours,
         "Plugs for the three characteristics",
         "Three plugs in their seat rings, each with its curve of flow against travel. The quick opening "
         "plug is a flat disc, the linear plug a cone with slightly bulging sides, the equal percentage "
@@ -40,7 +36,6 @@ TRIM_PICTURES: dict[str, Cutaway] = {
         tuple((f"plug-{i}", f"seat-{i}-{side}") for i in range(3) for side in ("left", "right")),
     ),
     "cage_windows": Cutaway(
-        characteristic_shapes.cage_windows,
         "Cage windows for the three characteristics",
         "Three cages seen from outside, each with its curve of flow against travel. The quick opening "
         "window is widest at its lower edge, the linear window is a rectangle, the equal percentage "
@@ -48,7 +43,6 @@ TRIM_PICTURES: dict[str, Cutaway] = {
         characteristic_shapes.WINDOWS,
     ),
     "plug_guiding": Cutaway(
-        guiding.plug_guiding,
         "Ways of guiding a plug",
         "Five plugs side by side, each kept in the middle of its seat in another way: top guiding, top "
         "and bottom guiding, cage guiding, port guiding and stem guiding.",

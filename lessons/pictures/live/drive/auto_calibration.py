@@ -97,15 +97,22 @@ def digital_stroke(
     low, high, area, travel, own_supply = _sizes()
     ends = (scale if calibrated else 0.0, 1.0)
     _, once = ramp_signal(200, STEP)
-    signal, cut_off = (np.concatenate([way[once.size // 2 :], rest, way, rest]) for way, rest in (
-        (once, 0 * _CUT_OFF), (0 * once, _CUT_OFF)))  # fmt: skip
+    signal, cut_off = (
+        np.concatenate([way[once.size // 2 :], rest, way, rest])
+        for way, rest in ((once, 0 * _CUT_OFF), (0 * once, _CUT_OFF))
+    )
     asked = ends[0] + (ends[1] - ends[0]) * signal
     run = simulate_stroke(
-        np.arange(signal.size) * STEP, asked - cut_off,
-        actuator_from_bench_set("reverse", area, low + bench_shift, high + bench_shift, travel), low, high,
-        Faults(friction=friction, seat_travel=scale), supply_gauge=supply or own_supply,
-        positioner_gain=GAIN, fill_time=0.4,
-    )  # fmt: skip
+        np.arange(signal.size) * STEP,
+        asked - cut_off,
+        actuator_from_bench_set("reverse", area, low + bench_shift, high + bench_shift, travel),
+        low,
+        high,
+        Faults(friction=friction, seat_travel=scale),
+        supply_gauge=supply or own_supply,
+        positioner_gain=GAIN,
+        fill_time=0.4,
+    )
     keep = slice(-(once.size + 2 * _CUT_OFF.size), None)
     real = run.travel[keep]
     return ReportedStroke(signal[keep], run.pressure_gauge[keep], reported_travel(real, *ends), real)

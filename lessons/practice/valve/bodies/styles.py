@@ -132,22 +132,32 @@ ROTARY = Question(
         for picture, lists, spare in (
             (
                 "butterfly",
-                ("disc, liner, shaft, shaft bearing", "hub, liner, packing rings, flange stud",
-                 "disc, hub, mounting flange, shaft", "liner, shaft bearing, packing follower, body"),
+                (
+                    "disc, liner, shaft, shaft bearing",
+                    "hub, liner, packing rings, flange stud",
+                    "disc, hub, mounting flange, shaft",
+                    "liner, shaft bearing, packing follower, body",
+                ),
                 "ball segment, plug arm",
             ),
             (
                 "segmented_ball",
-                ("V-notch, ball segment, seat ring, shaft",
+                (
+                    "V-notch, ball segment, seat ring, shaft",
                     "ball segment, seat retainer, shaft bearing, body",
-                 "V-notch, seat ring, packing rings, mounting flange",
-                 "shaft, seat retainer, V-notch, flange"),
+                    "V-notch, seat ring, packing rings, mounting flange",
+                    "shaft, seat retainer, V-notch, flange",
+                ),
                 "disc, liner",
             ),
             (
                 "eccentric_plug",
-                ("plug, plug arm, seat ring, shaft", "plug arm, seat retainer, packing rings, body",
-                 "plug, shaft bearing, seat ring, mounting flange", "shaft, plug arm, seat retainer, flange"),
+                (
+                    "plug, plug arm, seat ring, shaft",
+                    "plug arm, seat retainer, packing rings, body",
+                    "plug, shaft bearing, seat ring, mounting flange",
+                    "shaft, plug arm, seat retainer, flange",
+                ),
                 "disc, liner",
             ),
         )
@@ -159,9 +169,8 @@ ROTARY = Question(
     figure=drawn_parts.figure,
     alt="A rotary valve, seen along the pipe and cut along it, with four numbers.",
     idea="What turns is fixed to the shaft; what it closes on stands still in the body.",
-    step="See first which valve it is: a disc in rubber, a piece of a ball with a notch, or a plug on an "
-    "arm.",
+    step="See first which valve it is: a disc in rubber, a piece of a ball with a notch, or a plug on an arm.",
     example="In the butterfly the rubber sleeve is the liner and the thick middle of the disc the hub.",
     why="Three closing parts, one shaft: that is the family of rotary valves.",
     source="names of parts: common practice, no source",
-)  # fmt: skip
+)

@@ -40,24 +40,32 @@ CAUSES = (
     Option("seal", "The plug seal is torn"),
 )
 FINDS = {
-    "grit": ("Long scratches on plug and cage, black grains between them; it hung at one place",
-             "The plug moves again once the gap to the cage is washed out",
-             "Sand packed between skirt and port; plug stuck, metal only scored"),
-    "galling": ("Metal smeared from cage to plug, rough and torn; no grain of dirt; both of the same soft "
-        "stainless steel",
-                "Clean fluid, but plug and bushing have welded together in spots",
-                "New plug and cage of one and the same alloy seized on the first dry stroke"),
-    "wire": ("Fine shiny grooves straight across the seating line",
-             "Plug and seat cut like with a file, at one spot; the recorder shows 3 % travel for weeks",
-             "Small channels across both seating faces; leaks when shut"),
-    "guide": ("Bushing oval, plug rattles, its edge hammered on one side",
-              "The stem can be moved sideways by hand; seat worn on one side only",
-              "Packing always leaks again, and the bushing has play"),
-    "seal": ("Seat and plug like new, yet it leaks when shut; the ring on top of the plug is in pieces",
-             "A balanced plug: fluid slips over its top; seating faces perfect",
-             "Leak test fails, blue marking shows a full ring of contact; the ring in the plug is hard and "
-             "cracked"),
-}  # fmt: skip
+    "grit": (
+        "Long scratches on plug and cage, black grains between them; it hung at one place",
+        "The plug moves again once the gap to the cage is washed out",
+        "Sand packed between skirt and port; plug stuck, metal only scored",
+    ),
+    "galling": (
+        "Metal smeared from cage to plug, rough and torn; no grain of dirt; both of the same soft stainless steel",
+        "Clean fluid, but plug and bushing have welded together in spots",
+        "New plug and cage of one and the same alloy seized on the first dry stroke",
+    ),
+    "wire": (
+        "Fine shiny grooves straight across the seating line",
+        "Plug and seat cut like with a file, at one spot; the recorder shows 3 % travel for weeks",
+        "Small channels across both seating faces; leaks when shut",
+    ),
+    "guide": (
+        "Bushing oval, plug rattles, its edge hammered on one side",
+        "The stem can be moved sideways by hand; seat worn on one side only",
+        "Packing always leaks again, and the bushing has play",
+    ),
+    "seal": (
+        "Seat and plug like new, yet it leaks when shut; the ring on top of the plug is in pieces",
+        "A balanced plug: fluid slips over its top; seating faces perfect",
+        "Leak test fails, blue marking shows a full ring of contact; the ring in the plug is hard and cracked",
+    ),
+}
 FOUR = (
     "grit galling wire guide", "seal wire galling grit", "guide seal grit wire", "galling guide seal wire",
     "wire grit guide seal", "grit seal galling guide", "galling wire seal grit", "guide grit wire galling",

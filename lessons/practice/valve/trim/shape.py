@@ -71,18 +71,26 @@ SHAPES = Question(
 PORT = Question(
     id="trim.port",
     kind="number",
-    text="A cage has V windows, point down. The plug stands at {travel} travel. What share of the window "
-    "area is free?",
+    text="A cage has V windows, point down. The plug stands at {travel} travel. What share of the window area is free?",
     variants=tuple({"travel": Q(travel, "%")} for travel in (15, 20, 25, 30, 50, 55, 60, 65, 70, 75, 80, 85)),
     key=lambda n: v_share(n.travel),
     unit="%",
     mistakes=(
-        Mistake("rectangle", lambda n: n.travel, "That is right for a rectangle. A V is narrow where the "
-            "plug frees it first."),
-        Mistake("root", lambda n: math.sqrt(n.travel), "You took the root. Both width and height of the free "
-            "V grow with the travel: multiply, so square."),
-        Mistake("upside_down", lambda n: 1 - (1 - n.travel) ** 2,
-            "That is a V standing on its head, wide below. Here the point is below."),
+        Mistake(
+            "rectangle",
+            lambda n: n.travel,
+            "That is right for a rectangle. A V is narrow where the plug frees it first.",
+        ),
+        Mistake(
+            "root",
+            lambda n: math.sqrt(n.travel),
+            "You took the root. Both width and height of the free V grow with the travel: multiply, so square.",
+        ),
+        Mistake(
+            "upside_down",
+            lambda n: 1 - (1 - n.travel) ** 2,
+            "That is a V standing on its head, wide below. Here the point is below.",
+        ),
     ),
     working=("travel**2",),
     idea="The free part is a small V, as wide and as high as the travel says: width times height.",
@@ -90,7 +98,7 @@ PORT = Question(
     why="At half travel a V window has a quarter of its area free.",
     plausible=(0.0, 100.0),
     source="worked by hand: similar triangles",
-)  # fmt: skip
+)
 
 WINDOW = Question(
     id="trim.window",
