@@ -1,4 +1,7 @@
-"""Graded questions: one module for each lesson, in the four rooms of the course, found by walking them."""
+"""Graded questions: one module for each lesson, in the four rooms of the course, found by walking them.
+
+No marking is done here, and what came back is never judged by these: it is judged by what was given out.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,7 @@
-"""The job cards, one module each, by name; loaded when asked for."""
+"""The job cards, one module each, by name; loaded when asked for.
+
+What every card shares lies in `lessons/card_page`; no card takes anything from another.
+"""
 
 from __future__ import annotations
 

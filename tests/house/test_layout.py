@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 import shutil
 import subprocess
 import tomllib
@@ -147,14 +148,32 @@ def test_the_search_for_circles_can_fail() -> None:
 ROOMS = sorted({path.parent for path in MODULES if not path.is_relative_to(ROOT / "valvecalc")})
 
 
+FOLDERS = sorted({path.parent for top in ("lessons", "grading") for path in (ROOT / top).rglob("*.*")})
+
+
 @pytest.mark.parametrize("folder", ROOMS, ids=name)
-def test_a_room_has_few_entries_and_says_what_it_is_for(folder: Path) -> None:
-    entries = [
-        each for each in folder.iterdir() if each.suffix != ".ipynb" and not each.name.startswith((".", "__pycache"))
-    ]
-    assert len(entries) < MOST_ENTRIES
+def test_a_room_says_in_two_sentences_what_lives_there_and_what_may_not(folder: Path) -> None:
     said = ast.get_docstring(ast.parse((folder / "__init__.py").read_text(encoding="utf-8"))) or ""
-    assert len(said) > 30
+    assert len(re.findall(r"\.(?=\s|$)", said)) >= 2, said
+
+
+def test_every_folder_has_few_entries_beside_notebooks() -> None:
+    """Those without Python too, such as the scripts of a page."""
+    shown = [
+        each
+        for each in FOLDERS
+        if not any(part.startswith((".", "__pycache")) for part in each.relative_to(ROOT).parts)
+    ]
+    assert len(shown) > len(ROOMS)
+    entries = {
+        name(folder): [
+            each
+            for each in folder.iterdir()
+            if each.suffix != ".ipynb" and not each.name.startswith((".", "__pycache"))
+        ]
+        for folder in shown
+    }
+    assert {room: len(inside) for room, inside in entries.items() if len(inside) >= MOST_ENTRIES} == {}
 
 
 def test_nothing_else_at_the_top() -> None:

@@ -1,1 +1,4 @@
-"""Graded questions on what moves the stem, and what the stem does."""
+"""Graded questions on what moves the stem, and what the stem does.
+
+Each module holds what counts in one lesson, with its points; who gets which variant is no matter of it.
+"""

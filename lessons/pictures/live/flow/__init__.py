@@ -1,1 +1,4 @@
-"""Live pictures on flow: characteristics, capacity, pressure."""
+"""Live pictures on flow: characteristics, capacity, pressure.
+
+Each module draws one picture and moves it; numbers come from valvecalc, looks from `lessons/pictures/style`.
+"""

@@ -1,4 +1,7 @@
-"""Lesson 02: valve bodies and their parts, and which for which service."""
+"""Lesson 02: valve bodies and their parts, and which for which service.
+
+The questions lie in the modules beside it; here they are only put together.
+"""
 
 from __future__ import annotations
 
