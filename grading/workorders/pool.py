@@ -54,8 +54,10 @@ _NEEDED, _MAY = (
 _KINDS: Mapping[str, type | tuple[type, ...]] = {
     **dict.fromkeys(("lesson", "text", "unit", "source", "idea", "step", "why"), str),
     **dict.fromkeys(("tolerance", "points"), (int, float)),
-    "working": list, "mistakes": list, "ranges": dict,
-}  # fmt: skip
+    "working": list,
+    "mistakes": list,
+    "ranges": dict,
+}
 
 
 def _sets(count: int) -> str:
@@ -161,10 +163,19 @@ def _question(name: str, data: Mapping[str, Any], variants: tuple[Mapping[str, A
     mistakes = tuple(_mistake(each, unit, number) for number, each in enumerate(data.get("mistakes", []), start=1))
     said = {each: data[each] for each in ("idea", "step", "why") if each in data}
     return Question(
-        id=name, kind="number", text=data["text"], variants=variants, key=_by_formula(working, unit), unit=unit,
-        working=working, tolerance=float(data.get("tolerance", 0.02)), points=float(data.get("points", 1)),
-        mistakes=mistakes, source=data["source"], **{"idea": "Look at the working once more.", **said},
-    )  # fmt: skip
+        id=name,
+        kind="number",
+        text=data["text"],
+        variants=variants,
+        key=_by_formula(working, unit),
+        unit=unit,
+        working=working,
+        tolerance=float(data.get("tolerance", 0.02)),
+        points=float(data.get("points", 1)),
+        mistakes=mistakes,
+        source=data["source"],
+        **{"idea": "Look at the working once more.", **said},
+    )
 
 
 def _mistake(about: Any, unit: str, number: int) -> Mistake:

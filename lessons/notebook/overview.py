@@ -35,8 +35,10 @@ def _work_orders(hand_in: Mapping[str, datetime], now: datetime) -> str:
 def glossary_text() -> str:
     """Return every word the lessons explain, in Markdown, with a link back to its lesson."""
     words = [(term, said, lesson) for lesson in bank.lessons() for term, said in lesson.terms.items()]
-    lines = [f"**{term}**: {said} ([{lesson.title}]({lesson.notebook}.ipynb))" for term, said, lesson in
-             sorted(words, key=lambda word: word[0].lower())]  # fmt: skip
+    lines = [
+        f"**{term}**: {said} ([{lesson.title}]({lesson.notebook}.ipynb))"
+        for term, said, lesson in sorted(words, key=lambda word: word[0].lower())
+    ]
     return "\n\n".join(lines)
 
 

@@ -119,8 +119,9 @@ def test_the_report_of_a_class(tmp_path: Path) -> None:
     assert "2 of 3 made the same mistake (added)" in page
     assert f"{CLEO.badge} {CLEO.name}:" in page.partition("Who is stuck")[2].partition("Pictures")[0]
     assert page.count("<svg") == 3
-    mistakes = list(csv.DictReader(io.StringIO(
-        (course.root / "tables" / f"{LESSON}_mistakes.csv").read_text("utf-8-sig"))))  # fmt: skip
+    mistakes = list(
+        csv.DictReader(io.StringIO((course.root / "tables" / f"{LESSON}_mistakes.csv").read_text("utf-8-sig")))
+    )
     assert (mistakes[0]["mistake"], mistakes[0]["how many"], mistakes[0]["of"]) == ("added", "2", "3")
 
 

@@ -89,8 +89,9 @@ def test_an_output_that_is_closed_is_a_sentence(course: Course) -> None:
     ran = started(course, writing)
     os.close(writing)
     assert (ran.returncode, ran.stderr) == (
-        FAILED, "What reads the output was closed, so the command stopped. Run it again and it goes on.\n"
-    )  # fmt: skip
+        FAILED,
+        "What reads the output was closed, so the command stopped. Run it again and it goes on.\n",
+    )
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no device that is always full")

@@ -268,8 +268,16 @@ def test_some_question_has_to_stay(tmp_path: Path) -> None:
     assert (code, said) == (FAILED, f"{LESSON} would have no question left. Nothing was changed.")
 
 
-DAMAGED = ["", "[]", "{", '{"decided": []}', '{"decided": {"x": 1}}', '{"decided": {"04": {"q": 1}}}', '{"to_mark": {"04": 7}}',
-           '{"decided": {"04": {"inherent.w1": {"points": "many"}}}}'.replace("04", LESSON)]  # fmt: skip
+DAMAGED = [
+    "",
+    "[]",
+    "{",
+    '{"decided": []}',
+    '{"decided": {"x": 1}}',
+    '{"decided": {"04": {"q": 1}}}',
+    '{"to_mark": {"04": 7}}',
+    '{"decided": {"04": {"inherent.w1": {"points": "many"}}}}'.replace("04", LESSON),
+]
 
 
 @pytest.mark.parametrize("text", DAMAGED)

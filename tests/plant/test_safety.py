@@ -291,12 +291,15 @@ def packing_in_service(words: str) -> list[str]:
     return told(PACKING, words) if not re.search(OUT_OF_SERVICE, words, re.IGNORECASE) else []
 
 
-@pytest.mark.parametrize("words", [
-    "5. FV-1204 did not need tuning. It needed its packing nuts back, as found written down, and a small step in manual.",
-    "Ease the packing within its limits, else repack; stem looked at for scratches.",
-    "Packing is adjusted only where the site allows it in service, with the loop out of automatic.",
-    "Turn both packing nuts by the same small amount.",
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "words",
+    [
+        "5. FV-1204 did not need tuning. It needed its packing nuts back, as found written down, and a small step in manual.",
+        "Ease the packing within its limits, else repack; stem looked at for scratches.",
+        "Packing is adjusted only where the site allows it in service, with the loop out of automatic.",
+        "Turn both packing nuts by the same small amount.",
+    ],
+)
 def test_packing_in_service_is_found(words: str) -> None:
     assert packing_in_service(words), "as it stood before"
 
@@ -310,11 +313,14 @@ def test_packing_is_never_touched_in_service(where: str, words: str) -> None:
 ADJUSTED = r"\b(?:turn|undo|undone|unload|let down|let the spring)\b[^.;:]{0,40}\badjuster\b|\badjuster\b[^.;:]{0,20}\bset (?:back|to)\b"
 
 
-@pytest.mark.parametrize("words", [
-    "An actuator with an adjuster is unloaded there first, as its maker says.",
-    "Never undo casing bolts or a spring adjuster before the spring is let down as its maker's instruction says.",
-    "Actuator only if it must be: unload the spring by its adjuster or the long bolts, evenly;",
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "words",
+    [
+        "An actuator with an adjuster is unloaded there first, as its maker says.",
+        "Never undo casing bolts or a spring adjuster before the spring is let down as its maker's instruction says.",
+        "Actuator only if it must be: unload the spring by its adjuster or the long bolts, evenly;",
+    ],
+)
 def test_an_adjuster_without_vented_air_is_found(words: str) -> None:
     assert adjuster_under_air(words), "as it stood before"
 
@@ -340,11 +346,14 @@ def unsafe_remedy(option: str) -> bool:
     )
 
 
-@pytest.mark.parametrize("option", [
-    "Ease the packing within its limits, else repack; stem looked at for scratches",
-    "Set the spring adjuster, the maker's way, to the nameplate",
-    "Actuator safe: align and tighten the stem connector",
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "option",
+    [
+        "Ease the packing within its limits, else repack; stem looked at for scratches",
+        "Set the spring adjuster, the maker's way, to the nameplate",
+        "Actuator safe: align and tighten the stem connector",
+    ],
+)
 def test_a_remedy_without_isolation_is_found(option: str) -> None:
     assert unsafe_remedy(option), "as trouble.w5 had it before"
 
@@ -354,17 +363,20 @@ def test_a_remedy_to_be_matched_says_its_isolation(question: Question) -> None:
     assert [option.text for option in question.options if unsafe_remedy(option.text)] == []
 
 
-@pytest.mark.parametrize(("caution", "numbers"), [
-    (safety.ADJUSTER, ("07", "08", "12", "13")),
-    (safety.CASING, ("07", "08", "12")),
-    (safety.TRAPPED, ("07", "12")),
-    (safety.HANDS, ("07", "08", "09", "10", "12", "13", "16")),
-    (safety.STROKE, ("10", "13", "16")),
-    (safety.PACKING, ("09", "12", "13")),
-    (safety.NO_ISOLATION, ("08", "10", "11", "12", "16")),
-    (safety.LEAK_TEST, ("11", "15")),
-    (safety.RELEASES_NOTHING, ("07", "08", "09", "10", "11", "12", "13", "15", "16")),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("caution", "numbers"),
+    [
+        (safety.ADJUSTER, ("07", "08", "12", "13")),
+        (safety.CASING, ("07", "08", "12")),
+        (safety.TRAPPED, ("07", "12")),
+        (safety.HANDS, ("07", "08", "09", "10", "12", "13", "16")),
+        (safety.STROKE, ("10", "13", "16")),
+        (safety.PACKING, ("09", "12", "13")),
+        (safety.NO_ISOLATION, ("08", "10", "11", "12", "16")),
+        (safety.LEAK_TEST, ("11", "15")),
+        (safety.RELEASES_NOTHING, ("07", "08", "09", "10", "11", "12", "13", "15", "16")),
+    ],
+)
 def test_the_lessons_say_each_caution_in_the_same_words(caution: str, numbers: tuple[str, ...]) -> None:
     for number in numbers:
         assert caution in " ".join(words for where, words in cells() if where.startswith(number)), number

@@ -81,19 +81,29 @@ QUALITY = Question(
     variants=tuple(
         {"where": where, "coldest": Q(coldest, "°C"), "dew": Q(dew, "°C"), "um": um, "ppm": ppm, "right": right}
         for where, coldest, dew, um, ppm, right in (
-            ("the desalter", -10, -16, 25, 0.3, "dew"), ("the cooler", 5, -2, 10, 0.6, "dew"), ("the flare", 22, 8, 30, 0.1, "dew"),
-            ("the boiler house", -15, -30, 60, 0.4, "dust"), ("the tank farm", 8, -5, 85, 0.8, "dust"),
-            ("the jetty", 3, -12, 50, 0.2, "dust"), ("the debutaniser", -5, -20, 35, 2.5, "oil"),
-            ("the flash drum", 10, -2, 20, 1.6, "oil"), ("the loading bay", -20, -35, 5, 4.0, "oil"),
-            ("the pump house", -12, -24, 38, 0.9, "none"), ("the cooling tower", 0, -14, 15, 0.5, "none"),
+            ("the desalter", -10, -16, 25, 0.3, "dew"),
+            ("the cooler", 5, -2, 10, 0.6, "dew"),
+            ("the flare", 22, 8, 30, 0.1, "dew"),
+            ("the boiler house", -15, -30, 60, 0.4, "dust"),
+            ("the tank farm", 8, -5, 85, 0.8, "dust"),
+            ("the jetty", 3, -12, 50, 0.2, "dust"),
+            ("the debutaniser", -5, -20, 35, 2.5, "oil"),
+            ("the flash drum", 10, -2, 20, 1.6, "oil"),
+            ("the loading bay", -20, -35, 5, 4.0, "oil"),
+            ("the pump house", -12, -24, 38, 0.9, "none"),
+            ("the cooling tower", 0, -14, 15, 0.5, "none"),
             ("the column", 16, 3, 40, 0.7, "none"),
         )
     ),
     key=lambda n: n.right,
     options=(
-        Option("dew", "The dew point", "Take 10 °C (18 °F) from the coldest place. The dew point is at or below "
-        "that, and at or "
-               "below 4 °C (39 °F)."),
+        Option(
+            "dew",
+            "The dew point",
+            "Take 10 °C (18 °F) from the coldest place. The dew point is at or below "
+            "that, and at or "
+            "below 4 °C (39 °F).",
+        ),
         Option("dust", "The particles", "Up to 40 µm is accepted."),
         Option("oil", "The oil", "Up to 1 ppm is accepted."),
         Option("none", "Nothing: all of it is met", "One of the three is not met. Take them one by one."),
@@ -105,7 +115,7 @@ QUALITY = Question(
     why="A device that needs finer air than this gets a finer filter of its own.",
     points=1.0,
     source="ISA-7.0.01-1996: dew point, 40 µm, 1 ppm, second-hand",
-)  # fmt: skip
+)
 
 _LISTS = tuple(
     {"where": where, "shift": shift}
@@ -141,7 +151,7 @@ EACH = Question(
     why="Always note whether the valve stood still or moved when you read the gauge.",
     points=2.0,
     source="common practice, no source",
-)  # fmt: skip
+)
 
 TANK = Question(
     id="air.w5",

@@ -81,9 +81,11 @@ ENDS = Question(
 )  # fmt: skip
 
 _TRACES: dict[str, tuple[float, ...]] = {
-    "friction": (900.0, 1100.0, 1300.0), "scale": (0.08, 0.11, 0.14), "supply": (1.02e5, 1.10e5, 1.18e5),
+    "friction": (900.0, 1100.0, 1300.0),
+    "scale": (0.08, 0.11, 0.14),
+    "supply": (1.02e5, 1.10e5, 1.18e5),
     "bench": (0.12e5, -0.14e5, 0.16e5),
-}  # fmt: skip
+}
 TRACE = Question(
     id="smart.w3",
     kind="choice",
@@ -93,15 +95,28 @@ TRACE = Question(
     variants=tuple({"fault": fault, "size": sizes[k]} for k in range(3) for fault, sizes in _TRACES.items()),
     key=lambda n: n.fault,
     options=(
-        Option("friction", "The packing rubs too hard", "Friction opens a wide loop in B, while A hardly shows it. "
-        "Here B is narrow."),
-        Option("scale", "Something lies on the seat, and the calibration has hidden it", "Then A would lie on its "
-        "line. B would "
-               "begin at more air than the dotted line, and the two would meet at the top."),
-        Option("supply", "The air supply is too low", "Then A would bend off level at the top, and B would stop on "
-        "its line."),
-        Option("bench", "The bench set has moved", "Then B would lie beside its dotted line, by the same distance all the way "
-        "up."),
+        Option(
+            "friction",
+            "The packing rubs too hard",
+            "Friction opens a wide loop in B, while A hardly shows it. Here B is narrow.",
+        ),
+        Option(
+            "scale",
+            "Something lies on the seat, and the calibration has hidden it",
+            "Then A would lie on its "
+            "line. B would "
+            "begin at more air than the dotted line, and the two would meet at the top.",
+        ),
+        Option(
+            "supply",
+            "The air supply is too low",
+            "Then A would bend off level at the top, and B would stop on its line.",
+        ),
+        Option(
+            "bench",
+            "The bench set has moved",
+            "Then B would lie beside its dotted line, by the same distance all the way up.",
+        ),
     ),
     idea="Chart A shows what the positioner was able to correct. Chart B shows how much air it took.",
     step="Look whether B is wide, and whether it is off its dotted line at both ends or at the lower end only. Then "
@@ -113,7 +128,7 @@ TRACE = Question(
     figure=chart_of("digital_traces.digital_figure"),
     alt="Two charts, A travel reported against signal, B travel reported against air, opening and closing; dotted, "
     "as left.",
-)  # fmt: skip
+)
 
 TWICE = Question(
     id="smart.w4",
@@ -151,14 +166,20 @@ WHERE_OFF = replace(
     LOOP,
     id="smart.w5",
     variants=(
-        loop_case("wires", 70, 8.8, 30, 1.7, 0.84, 30), loop_case("positioner", 50, 12.0, 50, 1.7, 1.32, 90),
-        loop_case("air", 85, 17.6, 85, 1.02, 1.0, 50), loop_case("valve", 65, 14.4, 65, 1.7, 1.67, 40),
-        loop_case("wires", 25, 14.4, 65, 1.7, 1.12, 65), loop_case("positioner", 75, 16.0, 75, 1.7, 0.68, 10),
-        loop_case("air", 95, 19.2, 95, 1.25, 1.24, 80), loop_case("valve", 35, 9.6, 35, 1.7, 0.05, 60),
-        loop_case("wires", 90, 11.2, 45, 1.7, 0.96, 45), loop_case("positioner", 30, 8.8, 30, 1.7, 1.0, 50),
-        loop_case("air", 60, 13.6, 60, 0.78, 0.76, 20), loop_case("valve", 80, 16.8, 80, 1.7, 1.69, 70),
+        loop_case("wires", 70, 8.8, 30, 1.7, 0.84, 30),
+        loop_case("positioner", 50, 12.0, 50, 1.7, 1.32, 90),
+        loop_case("air", 85, 17.6, 85, 1.02, 1.0, 50),
+        loop_case("valve", 65, 14.4, 65, 1.7, 1.67, 40),
+        loop_case("wires", 25, 14.4, 65, 1.7, 1.12, 65),
+        loop_case("positioner", 75, 16.0, 75, 1.7, 0.68, 10),
+        loop_case("air", 95, 19.2, 95, 1.25, 1.24, 80),
+        loop_case("valve", 35, 9.6, 35, 1.7, 0.05, 60),
+        loop_case("wires", 90, 11.2, 45, 1.7, 0.96, 45),
+        loop_case("positioner", 30, 8.8, 30, 1.7, 1.0, 50),
+        loop_case("air", 60, 13.6, 60, 0.78, 0.76, 20),
+        loop_case("valve", 80, 16.8, 80, 1.7, 1.69, 70),
     ),
     points=1.0,
-)  # fmt: skip
+)
 
 QUESTIONS = (LONGEST, ENDS, TRACE, TWICE, WHERE_OFF)

@@ -73,23 +73,46 @@ GAUGES = Question(
     text="As found at {tag}: gauge before it {g1}, gauge after it {g2}, air pressure {air}. The water's vapour pressure is "
     "{pv} absolute; for this opening and inlet pressure the maker states xFz = {xfz}. What does the water do?",
     variants=tuple(
-        {"tag": tag, "g1": Q(g1, "bar"), "g2": Q(g2, "bar"), "air": Q(1.0, "bar"), "pv": Q(pv, "bar"),
-         "xfz": VALVES[tag].xfz}
+        {
+            "tag": tag,
+            "g1": Q(g1, "bar"),
+            "g2": Q(g2, "bar"),
+            "air": Q(1.0, "bar"),
+            "pv": Q(pv, "bar"),
+            "xfz": VALVES[tag].xfz,
+        }
         for tag, g1, g2, pv in (
-            ("LV-6120", 6.0, 1.0, 2.70), ("LV-6120", 5.5, 1.0, 1.43), ("FV-1204", 11.2, 8.2, 0.07),
-            ("TV-3301", 3.8, 3.2, 0.03), ("TV-3301", 4.2, 1.6, 0.03), ("LV-6120", 5.8, 1.1, 3.62),
-            ("FV-1204", 11.0, 8.4, 0.07), ("LV-6120", 6.0, 1.0, 1.01), ("LV-3340", 6.4, 0.8, 0.02),
-            ("FV-1204", 10.8, 8.9, 0.07), ("FV-1204", 11.6, 7.2, 0.07), ("LV-6120", 5.4, 1.0, 2.70),
+            ("LV-6120", 6.0, 1.0, 2.70),
+            ("LV-6120", 5.5, 1.0, 1.43),
+            ("FV-1204", 11.2, 8.2, 0.07),
+            ("TV-3301", 3.8, 3.2, 0.03),
+            ("TV-3301", 4.2, 1.6, 0.03),
+            ("LV-6120", 5.8, 1.1, 3.62),
+            ("FV-1204", 11.0, 8.4, 0.07),
+            ("LV-6120", 6.0, 1.0, 1.01),
+            ("LV-3340", 6.4, 0.8, 0.02),
+            ("FV-1204", 10.8, 8.9, 0.07),
+            ("FV-1204", 11.6, 7.2, 0.07),
+            ("LV-6120", 5.4, 1.0, 2.70),
         )
     ),
     key=_absolute,
     options=(
-        Option("none", "No cavitation yet, and no flashing", "xF has come up to the maker's xFz, or the outlet is below the "
-               "vapour pressure."),
-        Option("cavitation", "It cavitates: bubbles form and collapse", "Either xF stays below the maker's xFz, or the outlet "
-               "is below the vapour pressure."),
-        Option("flashing", "It flashes: vapour forms and stays", "With the air pressure added, the outlet is above the "
-               "vapour pressure."),
+        Option(
+            "none",
+            "No cavitation yet, and no flashing",
+            "xF has come up to the maker's xFz, or the outlet is below the vapour pressure.",
+        ),
+        Option(
+            "cavitation",
+            "It cavitates: bubbles form and collapse",
+            "Either xF stays below the maker's xFz, or the outlet is below the vapour pressure.",
+        ),
+        Option(
+            "flashing",
+            "It flashes: vapour forms and stays",
+            "With the air pressure added, the outlet is above the vapour pressure.",
+        ),
     ),
     idea="Gauges count from the air pressure, vapour pressure counts from vacuum. Bring them together first.",
     step="Add {air} to {g1} and {g2}. Compare the outlet with {pv}, then (P1 − P2) ÷ (P1 − {pv}) with {xfz}.",
@@ -97,7 +120,7 @@ GAUGES = Question(
     why="Compare absolute pressures only. Look at the outlet first, then at xF against xFz.",
     points=1.0,
     source="xF and xFz: IEC 60534-8-4, from memory; its values: own choice, no source; P2 against Pv: common practice, no source",
-)  # fmt: skip
+)
 
 ORDER = ("speeds", "falls", "bubbles", "slows", "collapse", "pits")
 
@@ -142,12 +165,20 @@ CURES = Question(
         Option("back", "Raise the pressure after the valve, as with an orifice plate behind it"),
         Option("steps", "A trim that takes the drop in several small steps"),
         Option("onset", "A valve whose xFz is higher at the opening where it will work"),
-        Option("hard", "Harder metal for plug and seat", "Harder metal lasts longer, but the bubbles collapse as before."),
+        Option(
+            "hard", "Harder metal for plug and seat", "Harder metal lasts longer, but the bubbles collapse as before."
+        ),
         Option("lower", "Lower the pressure after the valve", "That takes the jet down further and makes it worse."),
-        Option("muffle", "Lagging round the valve and the pipe behind it", "That muffles the noise; the bubbles collapse as "
-               "before."),
-        Option("stiff", "A stronger actuator, so that the stem stands still", "The plug or disc stands quieter, but the jet is "
-               "as low as before."),
+        Option(
+            "muffle",
+            "Lagging round the valve and the pipe behind it",
+            "That muffles the noise; the bubbles collapse as before.",
+        ),
+        Option(
+            "stiff",
+            "A stronger actuator, so that the stem stands still",
+            "The plug or disc stands quieter, but the jet is as low as before.",
+        ),
     ),
     idea="Cavitation lessens if the jet's pressure comes up, or if the valve stands more before it begins.",
     step="For each, ask whether it lifts the lowest pressure in the valve, or the xF at which cavitation begins. If neither, leave it out.",
@@ -155,6 +186,6 @@ CURES = Question(
     why="Raise the pressure in the jet, or take a valve that begins to cavitate later. Anything else only treats the damage.",
     points=1.0,
     source="common practice, no source; xFz: IEC 60534-8-4, from memory",
-)  # fmt: skip
+)
 
 QUESTIONS = (SIZE, GAUGES, EVENTS, CURES)

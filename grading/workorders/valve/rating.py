@@ -21,17 +21,34 @@ ROOM = Question(
     text="The table gives {cooler} at {t1} and {hotter} at {t2} for a body. Its line can reach {p} at {t}. How much more may the body hold "
     "there than the line can reach?",
     variants=(
-        _room(150, 200, 190, 15.8, 13.8, 8), _room(100, 150, 140, 17.7, 15.8, 10), _room(200, 250, 240, 13.8, 12.1, 5),
-        _room(250, 300, 280, 12.1, 10.2, 6), _room(300, 350, 330, 10.2, 8.4, 5), _room(350, 400, 380, 8.4, 6.5, 4),
-        _room(50, 100, 90, 48.1, 42.2, 30), _room(100, 150, 140, 42.2, 38.5, 25), _room(150, 200, 190, 38.5, 35.7, 24),
-        _room(200, 250, 240, 35.7, 33.4, 22), _room(50, 100, 95, 50.1, 46.6, 32), _room(350, 400, 390, 37.6, 34.7, 22),
+        _room(150, 200, 190, 15.8, 13.8, 8),
+        _room(100, 150, 140, 17.7, 15.8, 10),
+        _room(200, 250, 240, 13.8, 12.1, 5),
+        _room(250, 300, 280, 12.1, 10.2, 6),
+        _room(300, 350, 330, 10.2, 8.4, 5),
+        _room(350, 400, 380, 8.4, 6.5, 4),
+        _room(50, 100, 90, 48.1, 42.2, 30),
+        _room(100, 150, 140, 42.2, 38.5, 25),
+        _room(150, 200, 190, 38.5, 35.7, 24),
+        _room(200, 250, 240, 35.7, 33.4, 22),
+        _room(50, 100, 95, 50.1, 46.6, 32),
+        _room(350, 400, 390, 37.6, 34.7, 22),
     ),
     key=lambda n: between(n) - n.p,
     unit="bar",
     mistakes=(
-        Mistake("cooler_row", lambda n: n.cooler - n.p, "You took the row for the lower temperature. At {t} the body may hold less."),
+        Mistake(
+            "cooler_row",
+            lambda n: n.cooler - n.p,
+            "You took the row for the lower temperature. At {t} the body may hold less.",
+        ),
     ),
-    working=("part [] = (t - t1) / (t2 - t1)", "loss [bar] = part * (cooler - hotter)", "rated [bar] = cooler - loss", "rated - p"),
+    working=(
+        "part [] = (t - t1) / (t2 - t1)",
+        "loss [bar] = part * (cooler - hotter)",
+        "rated [bar] = cooler - loss",
+        "rated - p",
+    ),
     names=NUMBERS | {"rated": "rating at that temperature"},
     idea="First find the rating at the temperature of the line, on a straight line between the rows. Then take off the pressure of the line.",
     step="{t} lies part of the way from {t1} to {t2}. Take that part of the fall from {cooler} to {hotter}, then take off {p}.",
@@ -39,7 +56,7 @@ ROOM = Question(
     plausible=(-100.0, 200.0),
     points=2.0,
     source="ASME B16.34, second-hand; the straight line: worked by hand",
-)  # fmt: skip
+)
 
 
 def _needs(metal: str, bar: float, celsius: float) -> dict[str, object]:
@@ -51,9 +68,18 @@ CLASS = Question(
     kind="choice",
     text="A new valve is wanted, with a body of {metal}, for at most {p} at {t}. Which is the lightest class that may hold this?",
     variants=(
-        _needs(STEEL, 11, 250), _needs(STEEL, 13, 250), _needs(STEEL, 37, 300), _needs(STEEL, 42, 300), _needs(STEEL, 85, 300),
-        _needs(STEEL, 8, 400), _needs(STEEL, 6, 400), _needs(STAINLESS, 9, 300), _needs(STAINLESS, 45, 100), _needs(STAINLESS, 34, 200),
-        _needs(STAINLESS, 65, 300), _needs(STAINLESS, 60, 300),
+        _needs(STEEL, 11, 250),
+        _needs(STEEL, 13, 250),
+        _needs(STEEL, 37, 300),
+        _needs(STEEL, 42, 300),
+        _needs(STEEL, 85, 300),
+        _needs(STEEL, 8, 400),
+        _needs(STEEL, 6, 400),
+        _needs(STAINLESS, 9, 300),
+        _needs(STAINLESS, 45, 100),
+        _needs(STAINLESS, 34, 200),
+        _needs(STAINLESS, 65, 300),
+        _needs(STAINLESS, 60, 300),
     ),
     key=lambda n: lightest_class(n.metal, n.p, n.t) or "none",
     options=CLASS_OPTIONS,
@@ -65,7 +91,7 @@ CLASS = Question(
     source="ASME B16.34, second-hand",
     figure=chart_of("rating_table.rating_figure"),
     alt=TABLE_ALT,
-)  # fmt: skip
+)
 
 
 def left_on_gasket(n: object) -> float:
@@ -105,27 +131,52 @@ LEFT = Question(
 )  # fmt: skip
 
 _FOUND = {
-    "grease": ("the sheet gives a torque for dry bolts, and the bolts had been greased", "threads and nuts were greased, but the torque was the one for dry bolts",
-               "a new grease with half the friction was used, at the old torque"),
-    "old": ("the old gasket looked fine and went in again", "the gasket of the last repair was turned over and used once more",
-            "the old spiral-wound gasket was wiped and laid in"),
-    "once": ("each nut was tightened to full torque, once round the circle", "the nuts were tightened one after the other, and nobody went back",
-             "all nuts got full torque in one go, round the circle"),
-    "rusty": ("rusty nuts on rusty threads were tightened to the torque for greased ones", "threads full of paint were tightened to the torque on the sheet",
-              "dry, scored nuts were tightened to the torque that the sheet gives for the named grease"),
-}  # fmt: skip
+    "grease": (
+        "the sheet gives a torque for dry bolts, and the bolts had been greased",
+        "threads and nuts were greased, but the torque was the one for dry bolts",
+        "a new grease with half the friction was used, at the old torque",
+    ),
+    "old": (
+        "the old gasket looked fine and went in again",
+        "the gasket of the last repair was turned over and used once more",
+        "the old spiral-wound gasket was wiped and laid in",
+    ),
+    "once": (
+        "each nut was tightened to full torque, once round the circle",
+        "the nuts were tightened one after the other, and nobody went back",
+        "all nuts got full torque in one go, round the circle",
+    ),
+    "rusty": (
+        "rusty nuts on rusty threads were tightened to the torque for greased ones",
+        "threads full of paint were tightened to the torque on the sheet",
+        "dry, scored nuts were tightened to the torque that the sheet gives for the named grease",
+    ),
+}
 
 FOUND = Question(
     id="rating.w4",
     kind="choice",
     text="At a flange joint, {found}. What is wrong now?",
-    variants=tuple({"found": found, "right": right} for k in range(3) for right, each in _FOUND.items() for found in each[k : k + 1]),
+    variants=tuple(
+        {"found": found, "right": right}
+        for k in range(3)
+        for right, each in _FOUND.items()
+        for found in each[k : k + 1]
+    ),
     key=lambda n: n.right,
     options=(
         Option("grease", "The bolts are loaded far higher than meant", "Here the friction was not less than meant."),
         Option("rusty", "The bolts are loaded far less than meant", "Here the friction was not more than meant."),
-        Option("once", "The load is uneven: the first bolts went slack as the others were tightened", "Nothing is said here about the order of the nuts."),
-        Option("old", "The gasket was pressed flat once and will not fill the faces again", "Here the gasket is not what is wrong."),
+        Option(
+            "once",
+            "The load is uneven: the first bolts went slack as the others were tightened",
+            "Nothing is said here about the order of the nuts.",
+        ),
+        Option(
+            "old",
+            "The gasket was pressed flat once and will not fill the faces again",
+            "Here the gasket is not what is wrong.",
+        ),
     ),
     idea="Torque, friction, order or gasket: which of the four was not as the sheet asks?",
     step="Less friction than meant gives more load, and more friction gives less. One round only leaves the load uneven.",
@@ -133,7 +184,7 @@ FOUND = Question(
     why="Each of these joints can pass a leak test cold, and weep when the line gets hot.",
     points=1.0,
     source="NASA RP-1228, from memory, not read: load = torque/(K·D); new gaskets: NAVFAC MO-209; rounds: ASME PCC-1, from memory",
-)  # fmt: skip
+)
 
 TESTED = Question(
     id="rating.w5",

@@ -22,7 +22,7 @@ _LISTS = (
     "strainer, upstream block valve, downstream block valve, bypass valve, reducer",
     "flow arrow, actuator, drain valve, pipe support, bypass valve",
     "reducer, flow arrow, downstream block valve, strainer, actuator",
-)  # fmt: skip
+)
 
 PARTS = Question(
     id="installing.w1",
@@ -72,26 +72,47 @@ TOGETHER = Question(
 )  # fmt: skip
 
 _FOUND = {
-    "seat": ("the line was flushed through the valve with the trim in", "the spool was not to be found, so the valve was in when the line was flushed",
-             "weld beads lie in the strainer that was left without its basket"),
-    "packing": ("the insulators wrapped the long neck of a hot valve up to the packing", "a hot valve got a box of insulation round body and bonnet",
-                "somebody filled the yoke of a hot valve with mineral wool"),
-    "force": ("the arrow on the body points against the flow", "the body was turned round so that the plate can be read", "a valve was lifted in "
-              "with inlet and outlet changed over"),
-    "bend": ("the pipe was pulled to the valve with the flange bolts", "the supports beside the valve were left out", "the flanges stood a finger apart, and "
-             "the bolts closed the gap"),
-}  # fmt: skip
+    "seat": (
+        "the line was flushed through the valve with the trim in",
+        "the spool was not to be found, so the valve was in when the line was flushed",
+        "weld beads lie in the strainer that was left without its basket",
+    ),
+    "packing": (
+        "the insulators wrapped the long neck of a hot valve up to the packing",
+        "a hot valve got a box of insulation round body and bonnet",
+        "somebody filled the yoke of a hot valve with mineral wool",
+    ),
+    "force": (
+        "the arrow on the body points against the flow",
+        "the body was turned round so that the plate can be read",
+        "a valve was lifted in with inlet and outlet changed over",
+    ),
+    "bend": (
+        "the pipe was pulled to the valve with the flange bolts",
+        "the supports beside the valve were left out",
+        "the flanges stood a finger apart, and the bolts closed the gap",
+    ),
+}
 
 FOUND = Question(
     id="installing.w3",
     kind="choice",
     text="On the first walk round you find this: {found}. What will happen first?",
-    variants=tuple({"found": found, "right": right} for k in range(3) for right, each in _FOUND.items() for found in each[k : k + 1]),
+    variants=tuple(
+        {"found": found, "right": right}
+        for k in range(3)
+        for right, each in _FOUND.items()
+        for found in each[k : k + 1]
+    ),
     key=lambda n: n.right,
     options=(
         Option("seat", "Dirt in the seat: it is cut and leaks", "Nothing here brings dirt into the seat."),
         Option("packing", "Packing too hot: it hardens and leaks", "Nothing here keeps the heat in at the packing."),
-        Option("force", "The fluid pushes the plug the wrong way: it slams, or does not shut tight", "The flow comes from the right side here."),
+        Option(
+            "force",
+            "The fluid pushes the plug the wrong way: it slams, or does not shut tight",
+            "The flow comes from the right side here.",
+        ),
         Option("bend", "The body is strained: joints weep, the stem may bind", "Nothing here bends the body."),
     ),
     idea="Ask what it changes: dirt, heat, the side the flow comes from, or the forces from the pipe.",
@@ -100,7 +121,7 @@ FOUND = Question(
     why="All four are cheap to put right before the pressure is in.",
     points=1.0,
     source="common practice, no source; heat: computed here; forces: worked by hand",
-)  # fmt: skip
+)
 
 _BACK = (
     Option("manual", "Loop in manual, the valve shut; the bypass carries the flow, watched by somebody with a radio"),
@@ -120,10 +141,16 @@ BACK = Question(
     key=lambda _: _KEY,
     options=_BACK,
     mistakes=(
-        Mistake("wide_first", lambda _: ("manual", "plugs", "wide", "crack", "swap", "auto"), "You opened wide before the piece between the block valves was full. Pressure and "
-                "heat came all at once."),
-        Mistake("auto_first", lambda _: ("manual", "plugs", "crack", "wide", "auto", "swap"), "The loop was in automatic while the bypass still moved. Two "
-                "of you then steer one flow."),
+        Mistake(
+            "wide_first",
+            lambda _: ("manual", "plugs", "wide", "crack", "swap", "auto"),
+            "You opened wide before the piece between the block valves was full. Pressure and heat came all at once.",
+        ),
+        Mistake(
+            "auto_first",
+            lambda _: ("manual", "plugs", "crack", "wide", "auto", "swap"),
+            "The loop was in automatic while the bypass still moved. Two of you then steer one flow.",
+        ),
     ),
     idea="Fill slowly, look, open, and hand the flow over bit by bit. The loop comes last.",
     step="Open nothing wide before the piece between the block valves is full and the joints are dry.",
@@ -131,7 +158,7 @@ BACK = Question(
     why="Shut the bypass too fast and the process is starved; too slowly and it is flooded.",
     points=2.0,
     source="common practice, no source, and the site's procedure decides",
-)  # fmt: skip
+)
 
 PLACE = Question(
     id="installing.w5",

@@ -59,9 +59,18 @@ FOUND = Question(
     variants=tuple(
         {"tag": tag, "kv": Q(kv, "Kv"), "dp": Q(dp, "bar"), "leak": Q(leak, "mL/min")}
         for tag, kv, dp, leak in (
-            ("FV-1204", 25, 3.5, 62), ("FV-1204", 25, 3.5, 300), ("FV-1204", 25, 3.2, 2600), ("FV-1204", 25, 3.4, 5200),
-            ("LV-6120", 36, 3.6, 85), ("LV-6120", 36, 3.5, 640), ("LV-6120", 36, 3.3, 4100), ("LV-6120", 36, 3.4, 7600),
-            ("LV-2112", 40, 3.0, 90), ("LV-2112", 40, 3.2, 820), ("LV-2112", 40, 3.8, 4700), ("LV-2112", 40, 3.6, 9500),
+            ("FV-1204", 25, 3.5, 62),
+            ("FV-1204", 25, 3.5, 300),
+            ("FV-1204", 25, 3.2, 2600),
+            ("FV-1204", 25, 3.4, 5200),
+            ("LV-6120", 36, 3.6, 85),
+            ("LV-6120", 36, 3.5, 640),
+            ("LV-6120", 36, 3.3, 4100),
+            ("LV-6120", 36, 3.4, 7600),
+            ("LV-2112", 40, 3.0, 90),
+            ("LV-2112", 40, 3.2, 820),
+            ("LV-2112", 40, 3.8, 4700),
+            ("LV-2112", 40, 3.6, 9500),
         )
     ),
     key=lambda n: strictest(n.leak, float(water_test_capacity(n.kv, n.dp))),
@@ -72,7 +81,7 @@ FOUND = Question(
     why="Write the strictest class it meets, and never a better one.",
     points=1.0,
     source="FCI 70-2 and GB/T 4213 (second-hand): II 0.5 %, III 0.1 %, IV 0.01 % of rated capacity",
-)  # fmt: skip
+)
 
 SHUT_OFF = Question(
     id="leakage.w3",
@@ -81,7 +90,10 @@ SHUT_OFF = Question(
     variants=tuple(
         {"tag": tag, "what": what, "form": form}
         for (tag, what) in (
-            ("FV-1204", "wash water"), ("LV-6120", "hot condensate"), ("LV-2112", "column bottoms"), ("FV-2107", "reflux"),
+            ("FV-1204", "wash water"),
+            ("LV-6120", "hot condensate"),
+            ("LV-2112", "column bottoms"),
+            ("FV-2107", "reflux"),
         )
         for form in ("II", "III", "IV")
     ),
@@ -91,12 +103,22 @@ SHUT_OFF = Question(
         Option("isolate", "Before its line is opened, the line must be isolated and proved by other means"),
         Option("test_only", "The class tells the leak in that test, not at other pressures or with other fluids"),
         Option("worse", "In service, dirt or a scratch on the seat can make it leak more"),
-        Option("trusted", "Shut and with its air cut off, it may serve as isolation for a short job", "A control valve is "
-               "never an isolation valve, for no job and in no class."),
-        Option("six", "Had it passed class VI, it could be used for isolation", "Class VI is tight in its test. A signal, "
-               "an air failure or a grain of dirt still opens it: it isolates nothing."),
-        Option("harder", "With more closing force than normal the test would be fairer", "The test takes the normal closing "
-               "force and no more; else it flatters the valve."),
+        Option(
+            "trusted",
+            "Shut and with its air cut off, it may serve as isolation for a short job",
+            "A control valve is never an isolation valve, for no job and in no class.",
+        ),
+        Option(
+            "six",
+            "Had it passed class VI, it could be used for isolation",
+            "Class VI is tight in its test. A signal, "
+            "an air failure or a grain of dirt still opens it: it isolates nothing.",
+        ),
+        Option(
+            "harder",
+            "With more closing force than normal the test would be fairer",
+            "The test takes the normal closing force and no more; else it flatters the valve.",
+        ),
     ),
     idea="A class is the result of one test. Isolation protects people.",
     step="For each, ask whether it is about that test on the bench, or trusts the valve with somebody's life.",
@@ -105,7 +127,7 @@ SHUT_OFF = Question(
     points=1.0,
     source="FCI 70-2 (second-hand): classes do not predict service leakage; isolation: common practice, no source, and the site's "
     "procedure decides",
-)  # fmt: skip
+)
 
 SOFT = Question(
     id="leakage.w4",

@@ -87,18 +87,34 @@ DECIDE = Question(
     kind="choice",
     text="A valve from the store meets its sheet, but {what}. What do you do?",
     variants=tuple(
-        {"what": what, "right": right} for pair in zip(_SAME, _OTHER, strict=True) for what, right in zip(pair, ("fit", "ask"), strict=True)
+        {"what": what, "right": right}
+        for pair in zip(_SAME, _OTHER, strict=True)
+        for what, right in zip(pair, ("fit", "ask"), strict=True)
     ),
     key=lambda n: n.right,
     options=(
-        Option("fit", "It may go in: nothing that the sheet asks for differs", "A line of the sheet is not met. Whether that "
-               "does harm is not for the fitter to decide."),
-        Option("ask", "Leave it out, and show the difference to the owner of the sheet", "Work it out first. Either the sheet does not ask about this, or what it asks for is there, "
-               "only written in another way."),
-        Option("better", "Put it in where it is better than asked for", "Better for what? A heavier flange does not fit the "
-               "pipe's, another metal may corrode, and another packing may rub more. The owner of the sheet decides."),
-        Option("note", "Put it in, and correct the sheet by hand", "Only the owner changes a sheet. Your pencil makes a wrong "
-               "valve look right to the next person."),
+        Option(
+            "fit",
+            "It may go in: nothing that the sheet asks for differs",
+            "A line of the sheet is not met. Whether that does harm is not for the fitter to decide.",
+        ),
+        Option(
+            "ask",
+            "Leave it out, and show the difference to the owner of the sheet",
+            "Work it out first. Either the sheet does not ask about this, or what it asks for is there, "
+            "only written in another way.",
+        ),
+        Option(
+            "better",
+            "Put it in where it is better than asked for",
+            "Better for what? A heavier flange does not fit the "
+            "pipe's, another metal may corrode, and another packing may rub more. The owner of the sheet decides.",
+        ),
+        Option(
+            "note",
+            "Put it in, and correct the sheet by hand",
+            "Only the owner changes a sheet. Your pencil makes a wrong valve look right to the next person.",
+        ),
     ),
     idea="Is it a different thing, or the same thing in other words?",
     step="Read it once more: {what}. Convert the units if there are two. Does anything differ that the sheet asks for?",
@@ -106,7 +122,7 @@ DECIDE = Question(
     why="The owner of the sheet may well say yes. But it has to be the owner, and in writing.",
     points=1.0,
     source="common practice, no source; units: worked by hand",
-)  # fmt: skip
+)
 
 WRONG_ACTION = Question(
     id="papers.w4",

@@ -103,16 +103,21 @@ BLIND = Question(
         Option("half", "The plug jams half way down"),
         Option("slow", "It takes too long to shut fully"),
         Option("sensor", "The sensor that should trip it is dead"),
-        Option("stuck", "The stem is stuck where it stands", "The valve has just moved. The stroke would have shown that."),
-        Option("coupling", "The stem connector between actuator and valve stem is broken, and the travel was read on the valve stem",
-               "Then the valve stem would not have moved: the stroke would have shown that."),
+        Option(
+            "stuck", "The stem is stuck where it stands", "The valve has just moved. The stroke would have shown that."
+        ),
+        Option(
+            "coupling",
+            "The stem connector between actuator and valve stem is broken, and the travel was read on the valve stem",
+            "Then the valve stem would not have moved: the stroke would have shown that.",
+        ),
     ),
     idea="A partial stroke shows the first bit of the travel, and no more.",
     step="Each time, ask whether it would have stopped the first {travel} of the travel. If not, the stroke has not shown it.",
     example="A stuck stem shows at once. A worn seat shows only when the valve is shut and tested.",
     why="A pass means that this part works. The rest waits for the proof test.",
     source="common practice, no source",
-)  # fmt: skip
+)
 
 OFTEN = Question(
     id="trip.w4",

@@ -79,9 +79,13 @@ def _run(notebook: Any, lesson: Path) -> None:
     from nbclient import NotebookClient
 
     client = NotebookClient(
-        notebook, timeout=_LONGEST, kernel_name="python3", allow_errors=True, store_widget_state=False,
+        notebook,
+        timeout=_LONGEST,
+        kernel_name="python3",
+        allow_errors=True,
+        store_widget_state=False,
         resources={"metadata": {"path": str(lesson.parent)}},
-    )  # fmt: skip
+    )
     try:
         client.execute(env=os.environ | {"JPY_SESSION_NAME": str(lesson)}, stderr=subprocess.DEVNULL)
     except Exception as problem:
@@ -98,10 +102,17 @@ def _printed(page: Path) -> str:
     pdf = page.with_suffix(".pdf")
     with tempfile.TemporaryDirectory() as profile:
         command = [
-            browser, "--headless", "--disable-gpu", "--no-first-run", "--disable-background-networking",
+            browser,
+            "--headless",
+            "--disable-gpu",
+            "--no-first-run",
+            "--disable-background-networking",
             *(["--no-sandbox"] if hasattr(os, "geteuid") and os.geteuid() == 0 else []),
-            f"--user-data-dir={profile}", "--no-pdf-header-footer", f"--print-to-pdf={pdf}", page.as_uri(),
-        ]  # fmt: skip
+            f"--user-data-dir={profile}",
+            "--no-pdf-header-footer",
+            f"--print-to-pdf={pdf}",
+            page.as_uri(),
+        ]
         try:
             subprocess.run(command, check=True, capture_output=True, timeout=_LONGEST)  # noqa: S603 - a browser found here, a page of ours
         except (OSError, subprocess.SubprocessError):

@@ -120,12 +120,22 @@ FORCE = Question(
     key=lambda n: n.p * n.area,
     unit="N",
     mistakes=(
-        Mistake("supply", lambda n: n.supply * n.area, "You took the supply. What pushes is the pressure that reaches the "
-                "diaphragm."),
-        Mistake("absolute", lambda n: (n.p + ATMOSPHERE) * n.area, "You added the atmosphere. It presses on the other side "
-                "of the diaphragm too, through the vent, so only the gauge pressure counts."),
-        Mistake("divided", lambda n: n.area / n.p * 1e6, "You divided the area by the pressure. More pressure must give "
-                "more force: multiply."),
+        Mistake(
+            "supply",
+            lambda n: n.supply * n.area,
+            "You took the supply. What pushes is the pressure that reaches the diaphragm.",
+        ),
+        Mistake(
+            "absolute",
+            lambda n: (n.p + ATMOSPHERE) * n.area,
+            "You added the atmosphere. It presses on the other side "
+            "of the diaphragm too, through the vent, so only the gauge pressure counts.",
+        ),
+        Mistake(
+            "divided",
+            lambda n: n.area / n.p * 1e6,
+            "You divided the area by the pressure. More pressure must give more force: multiply.",
+        ),
     ),
     working=("p * area",),
     idea="Force is pressure times area. Only the air on the diaphragm counts.",
@@ -133,7 +143,7 @@ FORCE = Question(
     why="On a plate as large as a dinner plate, a few tenths of a bar are enough to lift a man.",
     plausible=(0.0, 20000.0),
     source="worked by hand: F = p·A, gauge pressure because the other side is vented",
-)  # fmt: skip
+)
 
 SPRING = Question(
     id="actuator.spring",
@@ -153,12 +163,22 @@ SPRING = Question(
     key=lambda n: (n.high - n.low) * n.area / n.travel,
     unit="N/mm",
     mistakes=(
-        Mistake("from_zero", lambda n: n.high * n.area / n.travel, "You took the whole high end. Over the stroke the spring "
-                "force grows only from the low end to the high end."),
-        Mistake("low_only", lambda n: n.low * n.area / n.travel, "You took the low end. That gives the preload, not how "
-                "the force grows."),
-        Mistake("no_travel", lambda n: (n.high - n.low) * n.area * 1e3, "You left out the travel: a rate is force for "
-                "each millimetre or inch."),
+        Mistake(
+            "from_zero",
+            lambda n: n.high * n.area / n.travel,
+            "You took the whole high end. Over the stroke the spring "
+            "force grows only from the low end to the high end.",
+        ),
+        Mistake(
+            "low_only",
+            lambda n: n.low * n.area / n.travel,
+            "You took the low end. That gives the preload, not how the force grows.",
+        ),
+        Mistake(
+            "no_travel",
+            lambda n: (n.high - n.low) * n.area * 1e3,
+            "You left out the travel: a rate is force for each millimetre or inch.",
+        ),
     ),
     working=("span [bar] = high - low", "span * area / travel"),
     idea="The spring rate is how much the force grows over the stroke, divided by the travel.",
@@ -166,7 +186,7 @@ SPRING = Question(
     why="On this area and over this travel the spring makes the span of the bench set. The adjuster cannot change it.",
     plausible=(0.0, 1000.0),
     source="worked by hand: Hooke's law and F = p·A, k = (p_high − p_low)·A/X",
-)  # fmt: skip
+)
 
 POSITION = Question(
     id="actuator.position",
@@ -224,12 +244,21 @@ SHIFT = Question(
     key=lambda n: n.low + (n.load + n.friction) / n.area,
     unit="bar",
     mistakes=(
-        Mistake("no_friction", lambda n: n.low + n.load / n.area, "You left out the packing. It holds the stem too, against "
-                "the way it wants to go."),
-        Mistake("friction_helps", lambda n: n.low + (n.load - n.friction) / n.area, "You let the packing help. Friction "
-                "always holds against the way the stem wants to go."),
-        Mistake("no_spring", lambda n: (n.load + n.friction) / n.area, "You left out the spring: the bench set starts at "
-                "{low} even without load."),
+        Mistake(
+            "no_friction",
+            lambda n: n.low + n.load / n.area,
+            "You left out the packing. It holds the stem too, against the way it wants to go.",
+        ),
+        Mistake(
+            "friction_helps",
+            lambda n: n.low + (n.load - n.friction) / n.area,
+            "You let the packing help. Friction always holds against the way the stem wants to go.",
+        ),
+        Mistake(
+            "no_spring",
+            lambda n: (n.load + n.friction) / n.area,
+            "You left out the spring: the bench set starts at {low} even without load.",
+        ),
     ),
     working=("extra [bar] = (load + friction) / area", "low + extra"),
     names={"load": "push of the fluid"},
@@ -238,7 +267,7 @@ SHIFT = Question(
     why="That is the start of the operative range. The bench set is not wrong: the line adds its load.",
     plausible=(0.0, 6.0),
     source="worked by hand: force balance on the stem, p = p_low + (F_fluid + F_friction)/A",
-)  # fmt: skip
+)
 
 FAIL = Question(
     id="actuator.fail",
@@ -247,19 +276,28 @@ FAIL = Question(
     variants=fail_variants(("In the tank farm", "At the loading dock")),
     key=fails,
     options=(
-        Option("closed", "It goes shut", "Go step by step: which way does the stem go without air, and does that way shut "
-               "or open this body?"),
-        Option("open", "It goes open", "Go step by step: which way does the stem go without air, and does that way shut "
-               "or open this body?"),
-        Option("drifts", "It stays or drifts: nothing drives it", "There is a spring in this actuator, and a spring needs "
-               "no air to push."),
+        Option(
+            "closed",
+            "It goes shut",
+            "Go step by step: which way does the stem go without air, and does that way shut or open this body?",
+        ),
+        Option(
+            "open",
+            "It goes open",
+            "Go step by step: which way does the stem go without air, and does that way shut or open this body?",
+        ),
+        Option(
+            "drifts",
+            "It stays or drifts: nothing drives it",
+            "There is a spring in this actuator, and a spring needs no air to push.",
+        ),
     ),
     idea="Without air only the spring is left. It moves the stem against the way the air moved it.",
     step="It has {actuator}. Turn that round for the spring, then see what it does to {trim}.",
     example="Air pushes the stem out, pushing down shuts: without air the spring draws the stem up, and the valve opens.",
     why="Actuator and body together decide. Neither word alone tells the fail position.",
     source="DOE-HDBK-1018/2-93, module 4, p. 47; push-down-to-open bodies turn it round: common practice, no source",
-)  # fmt: skip
+)
 
 SERVICE = Question(
     id="actuator.service",

@@ -138,30 +138,35 @@ LIMIT = Question(
     text="An air set gives {supply}, by its gauge. Up to what pressure in the casing, by gauge, is the air choked in "
     "the small "
     "opening between them? Take the atmosphere as 1.013 bar (14.7 psi).",
-    variants=tuple(
-        {"supply": Q(bar, "bar")} for bar in (1.8, 2.2, 2.4, 2.6, 2.8, 3.2, 3.4, 3.6, 3.8, 4.2, 4.5, 5.0)
-    ),
+    variants=tuple({"supply": Q(bar, "bar")} for bar in (1.8, 2.2, 2.4, 2.6, 2.8, 3.2, 3.4, 3.6, 3.8, 4.2, 4.5, 5.0)),
     key=lambda n: float(choked_below(n.supply + ATMOSPHERE)) - ATMOSPHERE,
     unit="bar",
     tolerance=0.03,
     mistakes=(
-        Mistake("all_gauge", lambda n: 0.5283 * n.supply, "You took 0.528 of the gauge pressure. The ratio is one of "
-        "absolute "
-                "pressures: add the atmosphere first, take it off at the end."),
-        Mistake("stopped_at_limit", by_family, "That is absolute. The gauge on the "
-                "casing shows one atmosphere less."),
+        Mistake(
+            "all_gauge",
+            lambda n: 0.5283 * n.supply,
+            "You took 0.528 of the gauge pressure. The ratio is one of "
+            "absolute "
+            "pressures: add the atmosphere first, take it off at the end.",
+        ),
+        Mistake("stopped_at_limit", by_family, "That is absolute. The gauge on the casing shows one atmosphere less."),
     ),
     working=("before [bar] = supply + open_air", "limit [bar] = ratio * before", "limit - open_air"),
     given=lambda _: {"open_air": OPEN_AIR, "ratio": 0.528},
-    names={"before": "pressure before it, absolute", "limit": "limit, absolute", "open_air": "atmosphere",
-           "ratio": "critical pressure ratio"},
+    names={
+        "before": "pressure before it, absolute",
+        "limit": "limit, absolute",
+        "open_air": "atmosphere",
+        "ratio": "critical pressure ratio",
+    },
     idea="Air is choked while the pressure after the opening is below 0.528 of the pressure before it. Both are "
     "absolute.",
     step="Add the atmosphere to {supply}, take 0.528 of it, and take the atmosphere off again.",
     why="Up to that pressure the casing fills at a steady rate. Above it the filling slows down.",
     plausible=(0.0, 10.0),
     source=CHOKED_SOURCE,
-)  # fmt: skip
+)
 
 
 def stir_time(n: SimpleNamespace) -> float:
@@ -171,21 +176,36 @@ def stir_time(n: SimpleNamespace) -> float:
 
 
 STIR_MISTAKES = (
-    Mistake("left_out_open_air", by_family, "You took the air set's gauge pressure. How much air passes depends on "
-    "the absolute "
-            "pressure before the opening."),
-    Mistake("air_added_low", by_family, "You filled the casing from nothing. One atmosphere is in it from the start, "
-    "so only the "
-            "rise counts."),
-)  # fmt: skip
+    Mistake(
+        "left_out_open_air",
+        by_family,
+        "You took the air set's gauge pressure. How much air passes depends on "
+        "the absolute "
+        "pressure before the opening.",
+    ),
+    Mistake(
+        "air_added_low",
+        by_family,
+        "You filled the casing from nothing. One atmosphere is in it from the start, so only the rise counts.",
+    ),
+)
 STIR_WORKING: dict[str, Any] = {
     "working": (
-        "opening [mm²] = circle(bore)", "before [bar] = supply + open_air", "room * low / (speed * opening * before)",
+        "opening [mm²] = circle(bore)",
+        "before [bar] = supply + open_air",
+        "room * low / (speed * opening * before)",
     ),
     "given": lambda _: {"open_air": OPEN_AIR, "speed": SPEED},
-    "names": {"before": "pressure before it, absolute", "open_air": "atmosphere", "low": "rise", "room": "room",
-              "bore": "bore", "speed": "speed", "opening": "opening"},
-}  # fmt: skip
+    "names": {
+        "before": "pressure before it, absolute",
+        "open_air": "atmosphere",
+        "low": "rise",
+        "room": "room",
+        "bore": "bore",
+        "speed": "speed",
+        "opening": "opening",
+    },
+}
 
 STIR = Question(
     id="air.stir",
@@ -302,7 +322,12 @@ NEEDS = Question(
     text="Here are six wishes from {where}, {day} list. Which device meets each of them? One device is left over.",
     variants=_PLACES,
     key=lambda _: {
-        "trip": "solenoid", "big": "booster", "fast": "quick", "stay": "lockup", "piston": "tank", "sure": "switch",
+        "trip": "solenoid",
+        "big": "booster",
+        "fast": "quick",
+        "stay": "lockup",
+        "piston": "tank",
+        "sure": "switch",
     },
     places=(
         Option("trip", "On a trip the casing has to be vented, whatever the positioner says"),
@@ -317,10 +342,9 @@ NEEDS = Question(
     step="Fast both ways and in small steps is a job for a booster. Fast out only is a job for a quick exhaust. A "
     "trip by losing the current is the solenoid valve's job.",
     example="“Clean air of the right pressure for one valve” would be the air set.",
-    why="None of them can do another's job. A quick exhaust cannot hold the valve, and a lock-up relay cannot trip "
-    "it.",
+    why="None of them can do another's job. A quick exhaust cannot hold the valve, and a lock-up relay cannot trip it.",
     source="common practice, no source",
-)  # fmt: skip
+)
 
 FAILS = Question(
     id="air.fails",
@@ -330,7 +354,12 @@ FAILS = Question(
     "What failed each time? One cause is left over.",
     variants=_PLACES,
     key=lambda _: {
-        "nothing": "supply", "after": "coil", "silent": "quick", "sinks": "filter", "blows": "diaphragm", "one_way": "restriction",
+        "nothing": "supply",
+        "after": "coil",
+        "silent": "quick",
+        "sinks": "filter",
+        "blows": "diaphragm",
+        "one_way": "restriction",
     },
     places=(
         Option("nothing", "It stands open, and the gauge before the air set shows nothing"),
@@ -355,7 +384,7 @@ FAILS = Question(
     example="A valve that stays where it was when the header failed has a lock-up relay that has done its job.",
     why="Whenever the air is lost, the spring opens this valve. That is its fail position.",
     source="common practice, no source",
-)  # fmt: skip
+)
 
 _WAY = ("header", "filter", "regulator", "positioner", "solenoid", "quick", "casing")
 WHERE = Question(
@@ -376,12 +405,18 @@ WHERE = Question(
         Option("casing", "Room at the diaphragm"),
     ),
     mistakes=(
-        Mistake("solenoid_first", lambda _: ("header", "filter", "regulator", "solenoid", "positioner", "quick", "casing"),
-                "There the air from the casing would have to go back through the positioner. The solenoid valve belongs "
-                "between "
-                "positioner and casing."),
-        Mistake("regulator_first", lambda _: ("header", "regulator", "filter", "positioner", "solenoid", "quick", "casing"),
-                "The dirt would reach the regulator's own seat. Clean the air first, then reduce it."),
+        Mistake(
+            "solenoid_first",
+            lambda _: ("header", "filter", "regulator", "solenoid", "positioner", "quick", "casing"),
+            "There the air from the casing would have to go back through the positioner. The solenoid valve belongs "
+            "between "
+            "positioner and casing.",
+        ),
+        Mistake(
+            "regulator_first",
+            lambda _: ("header", "regulator", "filter", "positioner", "solenoid", "quick", "casing"),
+            "The dirt would reach the regulator's own seat. Clean the air first, then reduce it.",
+        ),
     ),
     idea="The air is cleaned, reduced and controlled. After that come the devices that can take it away again.",
     step="The solenoid valve has to overrule the positioner, so it comes after it. The quick exhaust sits right at "
@@ -389,6 +424,6 @@ WHERE = Question(
     example="On the way out the line is far shorter: casing, quick exhaust, open air.",
     why="If you know the way the air goes, you know between which two gauges to look.",
     source="common practice, no source",
-)  # fmt: skip
+)
 
 QUESTIONS = (PREDICT, PARTS, DEW, LIMIT, STIR, EXHAUST, FREE, NEEDS, FAILS, WHERE)

@@ -105,25 +105,32 @@ STATE = Question(
     ),
     key=lambda n: n.right,
     options=(
-        Option("value", "A travel from 0 to 100 %", "It lies outside 4 to 20 mA. Compare with 3.8 and 20.5 mA, then "
-        "with 3.6 and "
-               "21 mA."),
-        Option("beyond", "A travel a little beyond its ends, but still to be believed", "From 3.8 to 20.5 mA it is still "
-        "a value; "
-               "from 4 to 20 mA it is one inside the ends. Look where this one lies."),
-        Option("low", "A fault, sent low", "A fault is sent at 3.6 mA or less. This current is "
-        "higher."),
+        Option(
+            "value",
+            "A travel from 0 to 100 %",
+            "It lies outside 4 to 20 mA. Compare with 3.8 and 20.5 mA, then with 3.6 and 21 mA.",
+        ),
+        Option(
+            "beyond",
+            "A travel a little beyond its ends, but still to be believed",
+            "From 3.8 to 20.5 mA it is still "
+            "a value; "
+            "from 4 to 20 mA it is one inside the ends. Look where this one lies.",
+        ),
+        Option("low", "A fault, sent low", "A fault is sent at 3.6 mA or less. This current is higher."),
         Option("high", "A fault, sent high", "A fault is sent at 21 mA or more. This current is lower."),
-        Option("unsure", "Neither a value nor a fault: not to be believed", "Between 3.6 and 3.8 mA and between 20.5 "
-        "and 21 mA "
-               "nothing is agreed. This current lies elsewhere."),
+        Option(
+            "unsure",
+            "Neither a value nor a fault: not to be believed",
+            "Between 3.6 and 3.8 mA and between 20.5 and 21 mA nothing is agreed. This current lies elsewhere.",
+        ),
     ),
     idea="There are four limits: 3.6 and 21 mA for faults, 3.8 and 20.5 mA for values.",
     step="Compare {current} with 3.6, 3.8, 20.5 and 21 mA, and see between which of them it lies.",
     example="3.4 mA lies below 3.6 mA, so it reports a fault.",
     why="NE 43 is about what a device sends. The manual says what a positioner does when it receives such a current.",
     source="NAMUR NE 43, for the signals of transmitters, from memory",
-)  # fmt: skip
+)
 
 VOLTS = Question(
     id="smart.volts",
@@ -171,14 +178,21 @@ WIRE = Question(
         Option("mean", "The tones swing as much up as down, so the mean of the current stays what the controller gave"),
         Option("load", "The loop needs some resistance, or the tones cannot be heard"),
         Option("write", "Anybody who may also write can change a valve in service"),
-        Option("sensor", "The travel read there is what the travel sensor says, counted from the ends the positioner "
-        "knows"),
-        Option("replace", "While the data are read the valve stands still", "Data and current travel side by side. The "
-        "valve goes on "
-               "following its current."),
-        Option("plug", "The travel read there is where the plug really is", "The sensor feels the stem or the "
-        "feedback arm. Play, "
-               "a loose connector or wrongly found ends lie between that and the plug."),
+        Option(
+            "sensor", "The travel read there is what the travel sensor says, counted from the ends the positioner knows"
+        ),
+        Option(
+            "replace",
+            "While the data are read the valve stands still",
+            "Data and current travel side by side. The valve goes on following its current.",
+        ),
+        Option(
+            "plug",
+            "The travel read there is where the plug really is",
+            "The sensor feels the stem or the "
+            "feedback arm. Play, "
+            "a loose connector or wrongly found ends lie between that and the plug.",
+        ),
     ),
     idea="The data are two tones on top of the current. They do not disturb it, and they can only say what the "
     "positioner itself knows.",
@@ -187,7 +201,7 @@ WIRE = Question(
     why="Reading is harmless. Writing is work on the valve: only when operations agree, and with the permit.",
     source="HART protocol: two tones, mean of zero, resistance in the loop, second-hand; the rest: common practice, "
     "no source",
-)  # fmt: skip
+)
 
 CURVE = Question(
     id="smart.curve",
@@ -323,9 +337,14 @@ def loop_case(
 ) -> dict[str, Any]:
     """Return one set of readings on the way from the board to the stem, and where the fault lies."""
     return {
-        "asked": Q(asked, "%"), "current": Q(current, "mA"), "seen": Q(seen, "%"), "supply": Q(supply, "bar"), "p": Q(p, "bar"),
-        "travel": Q(travel, "%"), "right": right,
-    }  # fmt: skip
+        "asked": Q(asked, "%"),
+        "current": Q(current, "mA"),
+        "seen": Q(seen, "%"),
+        "supply": Q(supply, "bar"),
+        "p": Q(p, "bar"),
+        "travel": Q(travel, "%"),
+        "right": right,
+    }
 
 
 LOOP_TEXT = (
@@ -336,28 +355,46 @@ LOOP_TEXT = (
     "{supply} and gives {p}. The stem stands at {travel}. Where is the fault?"
 )
 LOOP_OPTIONS = (
-    Option("wires", "Before the positioner: output card or wires", "The meter shows the current that belongs to what "
-    "the board asks for: "
-           "4 mA and 0.16 mA for each per cent. The wires have done their job."),
+    Option(
+        "wires",
+        "Before the positioner: output card or wires",
+        "The meter shows the current that belongs to what "
+        "the board asks for: "
+        "4 mA and 0.16 mA for each per cent. The wires have done their job.",
+    ),
     Option("air", "The air supply", "The supply is as it was left. It is not the air that is missing."),
-    Option("positioner", "The positioner itself", "It was asked rightly and answered as it should, or it had too "
-    "little air to answer "
-           "with. Compare its output with the stem."),
-    Option("valve", "The valve: packing, stem or trim", "The stem stands where this air puts it, in the middle of "
-    "its friction: 0.6 "
-           "bar and 0.008 bar (8.7 psi and 0.116 psi) for each per cent. The valve does what it is told."),
-)  # fmt: skip
+    Option(
+        "positioner",
+        "The positioner itself",
+        "It was asked rightly and answered as it should, or it had too "
+        "little air to answer "
+        "with. Compare its output with the stem.",
+    ),
+    Option(
+        "valve",
+        "The valve: packing, stem or trim",
+        "The stem stands where this air puts it, in the middle of "
+        "its friction: 0.6 "
+        "bar and 0.008 bar (8.7 psi and 0.116 psi) for each per cent. The valve does what it is told.",
+    ),
+)
 LOOP = Question(
     id="smart.loop",
     kind="choice",
     text=LOOP_TEXT,
     variants=(
-        loop_case("wires", 60, 9.6, 35, 1.7, 0.88, 35), loop_case("positioner", 60, 13.6, 60, 1.7, 0.76, 20),
-        loop_case("air", 70, 15.2, 70, 0.95, 0.92, 40), loop_case("valve", 50, 12.0, 50, 1.7, 1.68, 30),
-        loop_case("wires", 80, 12.8, 55, 1.7, 1.04, 55), loop_case("positioner", 40, 10.4, 40, 1.7, 1.24, 80),
-        loop_case("air", 90, 18.4, 90, 1.15, 1.12, 65), loop_case("valve", 75, 16.0, 75, 1.7, 1.69, 55),
-        loop_case("wires", 30, 6.4, 15, 1.7, 0.72, 15), loop_case("positioner", 85, 17.6, 85, 1.7, 0.84, 30),
-        loop_case("air", 80, 16.8, 80, 0.85, 0.84, 30), loop_case("valve", 20, 7.2, 20, 1.7, 0.04, 45),
+        loop_case("wires", 60, 9.6, 35, 1.7, 0.88, 35),
+        loop_case("positioner", 60, 13.6, 60, 1.7, 0.76, 20),
+        loop_case("air", 70, 15.2, 70, 0.95, 0.92, 40),
+        loop_case("valve", 50, 12.0, 50, 1.7, 1.68, 30),
+        loop_case("wires", 80, 12.8, 55, 1.7, 1.04, 55),
+        loop_case("positioner", 40, 10.4, 40, 1.7, 1.24, 80),
+        loop_case("air", 90, 18.4, 90, 1.15, 1.12, 65),
+        loop_case("valve", 75, 16.0, 75, 1.7, 1.69, 55),
+        loop_case("wires", 30, 6.4, 15, 1.7, 0.72, 15),
+        loop_case("positioner", 85, 17.6, 85, 1.7, 0.84, 30),
+        loop_case("air", 80, 16.8, 80, 0.85, 0.84, 30),
+        loop_case("valve", 20, 7.2, 20, 1.7, 0.04, 45),
     ),
     key=lambda n: n.right,
     options=LOOP_OPTIONS,
@@ -371,7 +408,7 @@ LOOP = Question(
     "move, so it is the valve.",
     why="Six readings were enough, and nothing was taken apart.",
     source="worked by hand: 4 to 20 mA and Hooke's law",
-)  # fmt: skip
+)
 
 _CHECK = ("word", "wires", "volts", "tag", "five", "dead", "back")
 ORDER = Question(
@@ -385,20 +422,25 @@ ORDER = Question(
         Option("wires", "Before the current is on, compare terminals, polarity and shield with the loop drawing"),
         Option("volts", "Current on: compare the terminal voltage at 20 mA with what the manual asks for"),
         Option("tag", "Read over the wires: is it this valve's tag, range and fail setting?"),
-        Option("five", "0, 25, 50, 75 and 100 % from the board and back: current, stem and travel sent back, in "
-        "writing"),
+        Option(
+            "five", "0, 25, 50, 75 and 100 % from the board and back: current, stem and travel sent back, in writing"
+        ),
         Option("dead", "Take the current away: does the valve go to its fail position, and does the board see it?"),
         Option("back", "Put back what was changed, write the note, hand over"),
     ),
     mistakes=(
-        Mistake("five_first", lambda _: ("word", "wires", "volts", "five", "tag", "dead", "back"), "Five points of "
-        "which valve? "
-                "Read tag, range and fail setting first. Wires do get swapped."),
-        Mistake("no_word", lambda _: ("wires", "word", "volts", "tag", "five", "dead", "back"), "Even a look at the "
-        "terminals is work on a loop. Operations have to agree first."),
+        Mistake(
+            "five_first",
+            lambda _: ("word", "wires", "volts", "five", "tag", "dead", "back"),
+            "Five points of which valve? Read tag, range and fail setting first. Wires do get swapped.",
+        ),
+        Mistake(
+            "no_word",
+            lambda _: ("wires", "word", "volts", "tag", "five", "dead", "back"),
+            "Even a look at the terminals is work on a loop. Operations have to agree first.",
+        ),
     ),
-    idea="Surprise nobody, look before you switch on, and try the failure before "
-    "it is needed.",
+    idea="Surprise nobody, look before you switch on, and try the failure before it is needed.",
     step="First people, then terminals, then power. After that come the tag, the five points, the failure, and "
     "handing over.",
     example="In lesson 10 the five points came between as found and as left. Here they come between the tag and the "
@@ -406,6 +448,6 @@ ORDER = Question(
     why="A loop check goes to the stem and back to the board. A current that arrives does not mean that the valve "
     "moves.",
     source="common practice, no source",
-)  # fmt: skip
+)
 
 QUESTIONS = (PREDICT, BLOCKS, STATE, VOLTS, WIRE, CURVE, REAL, SCALE, ALARM, LOOP, ORDER)

@@ -186,10 +186,19 @@ SPLIT = Question(
 )
 
 _ORDERS = (
-    "zero span friction linkage", "span friction linkage zero", "friction linkage zero span", "linkage zero span friction",
-    "span zero linkage friction", "zero linkage friction span", "linkage friction span zero", "friction span zero linkage",
-    "zero friction span linkage", "friction zero linkage span", "span linkage zero friction", "linkage span friction zero",
-)  # fmt: skip
+    "zero span friction linkage",
+    "span friction linkage zero",
+    "friction linkage zero span",
+    "linkage zero span friction",
+    "span zero linkage friction",
+    "zero linkage friction span",
+    "linkage friction span zero",
+    "friction span zero linkage",
+    "zero friction span linkage",
+    "friction zero linkage span",
+    "span linkage zero friction",
+    "linkage span friction zero",
+)
 
 FOUR = Question(
     id="stroke.faults",

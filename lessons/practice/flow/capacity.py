@@ -239,10 +239,18 @@ POINTS = Question(
         for tag, order, inlet, jet, outlet, vapour in zip(
             ("TV-3301", "LV-3340", "FV-1204") * 4,
             (
-                "inlet vena outlet vapour recovery", "vapour inlet vena recovery outlet", "outlet recovery inlet vena vapour",
-                "vena vapour recovery outlet inlet", "recovery outlet vapour inlet vena", "inlet outlet vena vapour recovery",
-                "outlet vapour recovery vena inlet", "vena inlet vapour recovery outlet", "vapour recovery outlet inlet vena",
-                "recovery vena inlet outlet vapour", "inlet recovery vapour vena outlet", "outlet vena inlet vapour recovery",
+                "inlet vena outlet vapour recovery",
+                "vapour inlet vena recovery outlet",
+                "outlet recovery inlet vena vapour",
+                "vena vapour recovery outlet inlet",
+                "recovery outlet vapour inlet vena",
+                "inlet outlet vena vapour recovery",
+                "outlet vapour recovery vena inlet",
+                "vena inlet vapour recovery outlet",
+                "vapour recovery outlet inlet vena",
+                "recovery vena inlet outlet vapour",
+                "inlet recovery vapour vena outlet",
+                "outlet vena inlet vapour recovery",
             ),
             (0.90, 0.86, 0.92, 0.88) * 3,
             (0.30, 0.26, 0.34) * 4,
@@ -268,7 +276,7 @@ POINTS = Question(
     example="In the picture of the lesson: left level P1, lowest point vena contracta, right level P2.",
     why="A low FL means that the curve dips far and much comes back.",
     source="IEC 60534-2-1 for the terms; the shape of the curve: own choice, no source",
-)  # fmt: skip
+)
 
 HAPPENS = Question(
     id="capacity.happens",
@@ -278,27 +286,44 @@ HAPPENS = Question(
     variants=tuple(
         {"tag": tag, "p1": Q(p1, "bar"), "p2": Q(p2, "bar"), "pv": Q(pv, "bar"), "xfz": VALVES[tag].xfz}
         for tag, p1, p2, pv in (
-            ("TV-3301", 4.8, 4.2, 0.03), ("TV-3301", 5.1, 3.2, 0.03), ("LV-6120", 7.0, 2.0, 2.70),
-            ("FV-1204", 11.6, 10.3, 0.07), ("TV-3301", 5.2, 2.5, 0.03), ("LV-6120", 6.5, 2.1, 3.62),
-            ("FV-1204", 12.0, 9.4, 0.07), ("FV-1204", 12.8, 8.0, 0.07), ("LV-6120", 6.8, 2.0, 2.70),
-            ("FV-1204", 11.9, 9.7, 0.07), ("LV-3340", 7.2, 2.2, 0.02), ("LV-6120", 7.0, 2.0, 1.43),
+            ("TV-3301", 4.8, 4.2, 0.03),
+            ("TV-3301", 5.1, 3.2, 0.03),
+            ("LV-6120", 7.0, 2.0, 2.70),
+            ("FV-1204", 11.6, 10.3, 0.07),
+            ("TV-3301", 5.2, 2.5, 0.03),
+            ("LV-6120", 6.5, 2.1, 3.62),
+            ("FV-1204", 12.0, 9.4, 0.07),
+            ("FV-1204", 12.8, 8.0, 0.07),
+            ("LV-6120", 6.8, 2.0, 2.70),
+            ("FV-1204", 11.9, 9.7, 0.07),
+            ("LV-3340", 7.2, 2.2, 0.02),
+            ("LV-6120", 7.0, 2.0, 1.43),
         )
     ),
     key=happens,
     options=(
-        Option("none", "No cavitation yet, and no flashing", "Work out xF = (P1 − P2) ÷ (P1 − Pv) and compare it with {xfz}; "
-               "look at the outlet too."),
-        Option("cavitation", "It cavitates: bubbles form and collapse", "For that xF must have come up to {xfz}, with the "
-               "outlet still above the vapour pressure. Check both."),
-        Option("flashing", "It flashes: vapour forms and stays", "For that the outlet must be below the vapour pressure. "
-               "Compare {p2} with {pv}."),
+        Option(
+            "none",
+            "No cavitation yet, and no flashing",
+            "Work out xF = (P1 − P2) ÷ (P1 − Pv) and compare it with {xfz}; look at the outlet too.",
+        ),
+        Option(
+            "cavitation",
+            "It cavitates: bubbles form and collapse",
+            "For that xF must have come up to {xfz}, with the outlet still above the vapour pressure. Check both.",
+        ),
+        Option(
+            "flashing",
+            "It flashes: vapour forms and stays",
+            "For that the outlet must be below the vapour pressure. Compare {p2} with {pv}.",
+        ),
     ),
     idea="Two questions. Is the outlet below the vapour pressure? If not: has xF come up to xFz?",
     step="Compare {p2} with {pv}. Then work out ({p1} − {p2}) ÷ ({p1} − {pv}) and compare it with {xfz}.",
     example="Outlet below the vapour pressure: flashing. Outlet above it and xF at xFz or more: cavitation. Neither: not yet.",
     why="Outlet first, then xF against the maker's xFz. Whether it chokes is a third question, with FL.",
     source="xF and xFz: IEC 60534-8-4, from memory; its values: own choice, no source; P2 against Pv: common practice, no source",
-)  # fmt: skip
+)
 
 SIGNS = Question(
     id="capacity.signs",
@@ -307,26 +332,41 @@ SIGNS = Question(
     variants=tuple(
         {"quiet": quiet, "rough": rough, "smooth": smooth, "gas": gas}
         for quiet, rough, smooth, gas in zip(
-            ("Cold wash water, a low hum; four times the drop gave twice the flow",
-             "Kerosene, hardly a sound; more drop, more flow",
-             "Cold water, a quiet rush; the flow still rises with the drop") * 4,
-            ("Cooling water, as if gravel went through; plug pitted like cinder",
-             "Boiler feed water, crackling; the pipe behind has a rough, spongy patch",
-             "Cold water, rattling; small craters in the seat ring",
-             "Wash water, a noise of stones; disc eaten rough on its low pressure side") * 3,
-            ("Hot condensate, even hiss; plug worn smooth and shiny",
-             "Hot condensate into the flash drum; the elbow behind is thin and polished",
-             "Water above 100 °C let down to open air; seat ground as if by fine sand") * 4,
-            ("Steam vent, a roar; the flow does not care what the header behind does",
-             "Fuel gas, a shriek; letting the outlet down further brings no more",
-             "Air, a howl far down the pipe; flow goes with the inlet pressure only",
-             "Spill valve to the flare, a roar; the outlet pressure fell, the flow stayed") * 3,
+            (
+                "Cold wash water, a low hum; four times the drop gave twice the flow",
+                "Kerosene, hardly a sound; more drop, more flow",
+                "Cold water, a quiet rush; the flow still rises with the drop",
+            )
+            * 4,
+            (
+                "Cooling water, as if gravel went through; plug pitted like cinder",
+                "Boiler feed water, crackling; the pipe behind has a rough, spongy patch",
+                "Cold water, rattling; small craters in the seat ring",
+                "Wash water, a noise of stones; disc eaten rough on its low pressure side",
+            )
+            * 3,
+            (
+                "Hot condensate, even hiss; plug worn smooth and shiny",
+                "Hot condensate into the flash drum; the elbow behind is thin and polished",
+                "Water above 100 °C let down to open air; seat ground as if by fine sand",
+            )
+            * 4,
+            (
+                "Steam vent, a roar; the flow does not care what the header behind does",
+                "Fuel gas, a shriek; letting the outlet down further brings no more",
+                "Air, a howl far down the pipe; flow goes with the inlet pressure only",
+                "Spill valve to the flare, a roar; the outlet pressure fell, the flow stayed",
+            )
+            * 3,
             strict=True,
         )
     ),
     key=lambda n: {"quiet": "none", "rough": "cavitation", "smooth": "flashing", "gas": "choked_gas"},  # noqa: ARG005 - the same for all
     places=(
-        Option("rough", "{rough}."), Option("gas", "{gas}."), Option("quiet", "{quiet}."), Option("smooth", "{smooth}."),
+        Option("rough", "{rough}."),
+        Option("gas", "{gas}."),
+        Option("quiet", "{quiet}."),
+        Option("smooth", "{smooth}."),
     ),
     options=(
         Option("none", "Nothing wrong"),
@@ -339,7 +379,7 @@ SIGNS = Question(
     example="Rough like cinder is cavitation, smooth and shiny is flashing, a roar on gas is choking.",
     why="Cavitation leaves rough pits, flashing wears the metal smooth, and choked gas roars.",
     source="common practice, no source",
-)  # fmt: skip
+)
 
 GAS = Question(
     id="capacity.gas",
@@ -349,19 +389,33 @@ GAS = Question(
     variants=tuple(
         {"gas": gas, "gamma": gamma, "p1": Q(p1, "bar"), "xt": xt}
         for gas, gamma, p1, xt in (
-            ("fuel gas", 1.30, 6.0, 0.70), ("fuel gas", 1.28, 5.0, 0.75), ("hydrocarbon vapour", 1.15, 4.0, 0.68),
-            ("methane", 1.32, 8.0, 0.65), ("dry steam", 1.30, 11.0, 0.72), ("fuel gas", 1.25, 7.0, 0.72),
-            ("hydrocarbon vapour", 1.20, 3.0, 0.70), ("dry steam", 1.28, 9.0, 0.75), ("fuel gas", 1.27, 10.0, 0.68),
-            ("methane", 1.31, 12.0, 0.75), ("hydrocarbon vapour", 1.18, 5.5, 0.65), ("dry steam", 1.26, 14.0, 0.70),
+            ("fuel gas", 1.30, 6.0, 0.70),
+            ("fuel gas", 1.28, 5.0, 0.75),
+            ("hydrocarbon vapour", 1.15, 4.0, 0.68),
+            ("methane", 1.32, 8.0, 0.65),
+            ("dry steam", 1.30, 11.0, 0.72),
+            ("fuel gas", 1.25, 7.0, 0.72),
+            ("hydrocarbon vapour", 1.20, 3.0, 0.70),
+            ("dry steam", 1.28, 9.0, 0.75),
+            ("fuel gas", 1.27, 10.0, 0.68),
+            ("methane", 1.31, 12.0, 0.75),
+            ("hydrocarbon vapour", 1.18, 5.5, 0.65),
+            ("dry steam", 1.26, 14.0, 0.70),
         )
     ),
     key=lambda n: n.p1 * (1 - n.gamma / 1.4 * n.xt),
     unit="bar",
     mistakes=(
-        Mistake("drop", lambda n: n.p1 * n.gamma / 1.4 * n.xt, "That is the drop at which it chokes. Take it from the "
-                "inlet pressure."),
-        Mistake("as_air", lambda n: n.p1 * (1 - n.xt), "That would be air. Multiply xT by the ratio of specific heats "
-                "over 1.4 first."),
+        Mistake(
+            "drop",
+            lambda n: n.p1 * n.gamma / 1.4 * n.xt,
+            "That is the drop at which it chokes. Take it from the inlet pressure.",
+        ),
+        Mistake(
+            "as_air",
+            lambda n: n.p1 * (1 - n.xt),
+            "That would be air. Multiply xT by the ratio of specific heats over 1.4 first.",
+        ),
     ),
     working=("choking_drop [bar] = p1 * gamma / 1.4 * xt", "p1 - choking_drop"),
     idea="A gas chokes when the drop, as a share of the inlet pressure, reaches xT × (ratio of specific heats ÷ 1.4).",
@@ -369,6 +423,6 @@ GAS = Question(
     why="Below that outlet pressure only the inlet pressure still has a say.",
     plausible=(0.1, 20.0),
     source="IEC 60534-2-1, equations 9 and 10: x_choked = (γ/1.4)·xT, line-size pipe",
-)  # fmt: skip
+)
 
 QUESTIONS = (PREDICT, FLOW, NEED, CHOKED, LIMIT, PREDICT_JET, POINTS, HAPPENS, SIGNS, GAS)

@@ -54,9 +54,18 @@ EXPANSION = Question(
     variants=tuple(
         {"what": what.capitalize(), "gamma": GASES[what][0], "p1": Q(p1, "bar"), "p2": Q(p2, "bar"), "xt": xt}
         for what, p1, p2, xt in (
-            ("air", 8.0, 5.0, 0.72), ("nitrogen", 6.0, 4.2, 0.68), ("fuel gas", 9.0, 4.5, 0.75), ("methane", 12.0, 8.0, 0.65),
-            ("air", 5.0, 3.0, 0.75), ("fuel gas", 7.0, 4.0, 0.70), ("nitrogen", 10.0, 5.5, 0.72), ("methane", 4.0, 2.4, 0.72),
-            ("air", 11.0, 7.0, 0.60), ("fuel gas", 5.0, 3.4, 0.60), ("nitrogen", 7.0, 4.0, 0.75), ("methane", 8.0, 4.8, 0.70),
+            ("air", 8.0, 5.0, 0.72),
+            ("nitrogen", 6.0, 4.2, 0.68),
+            ("fuel gas", 9.0, 4.5, 0.75),
+            ("methane", 12.0, 8.0, 0.65),
+            ("air", 5.0, 3.0, 0.75),
+            ("fuel gas", 7.0, 4.0, 0.70),
+            ("nitrogen", 10.0, 5.5, 0.72),
+            ("methane", 4.0, 2.4, 0.72),
+            ("air", 11.0, 7.0, 0.60),
+            ("fuel gas", 5.0, 3.4, 0.60),
+            ("nitrogen", 7.0, 4.0, 0.75),
+            ("methane", 8.0, 4.8, 0.70),
         )
     ),
     key=lambda n: float(expansion_factor(n.p1, n.p2, n.gamma, n.xt)),
@@ -64,17 +73,23 @@ EXPANSION = Question(
     working=("x [] = (p1 - p2) / p1", "chokes [] = gamma / 1.4 * xt", "1 - x / (3 * chokes)"),
     names={"x": "drop as a share", "chokes": "share at which it chokes"},
     mistakes=(
-        Mistake("no_three", lambda n: 1 - (n.p1 - n.p2) / n.p1 / (n.gamma / 1.4 * n.xt), "You left out the 3. On the way to choking Y falls by "
-                "only one third, from 1 to 2/3."),
-        Mistake("over_outlet", lambda n: 1 - (n.p1 - n.p2) / n.p2 / (3 * n.gamma / 1.4 * n.xt), "You divided the drop by the "
-                "outlet pressure. x is the drop divided by the inlet pressure."),
+        Mistake(
+            "no_three",
+            lambda n: 1 - (n.p1 - n.p2) / n.p1 / (n.gamma / 1.4 * n.xt),
+            "You left out the 3. On the way to choking Y falls by only one third, from 1 to 2/3.",
+        ),
+        Mistake(
+            "over_outlet",
+            lambda n: 1 - (n.p1 - n.p2) / n.p2 / (3 * n.gamma / 1.4 * n.xt),
+            "You divided the drop by the outlet pressure. x is the drop divided by the inlet pressure.",
+        ),
     ),
     idea="Y = 1 − x ÷ (3 × x at which it chokes); x is the drop as a share of the absolute inlet pressure.",
     step="The share x is ({p1} − {p2}) ÷ {p1}. It chokes at {gamma} ÷ 1.4 × {xt}.",
     why="Y says how much less flows than would flow of a liquid with the same density.",
     plausible=(0.5, 1.0),
     source="IEC 60534-2-1, equations 8 to 12, line-size pipe",
-)  # fmt: skip
+)
 
 NORMAL = Question(
     id="gas.mass",
@@ -146,30 +161,54 @@ LOWER = Question(
     text="{what} (ratio of specific heats {gamma}) goes through a valve with xT {xt}, from {p1} to {p2}, both absolute. The "
     "board lets the pressure behind it down to {to} (absolute). What does the flow do?",
     variants=tuple(
-        {"what": what.capitalize(), "gamma": GASES[what][0], "xt": xt, "p1": Q(p1, "bar"), "p2": Q(p2, "bar"),
-         "to": Q(to, "bar")}
+        {
+            "what": what.capitalize(),
+            "gamma": GASES[what][0],
+            "xt": xt,
+            "p1": Q(p1, "bar"),
+            "p2": Q(p2, "bar"),
+            "to": Q(to, "bar"),
+        }
         for what, xt, p1, p2, to in (
-            ("air", 0.72, 10.0, 6.0, 4.0), ("fuel gas", 0.75, 8.0, 4.0, 1.5), ("methane", 0.65, 9.0, 3.0, 2.0),
-            ("nitrogen", 0.68, 6.0, 1.5, 1.1), ("air", 0.35, 8.0, 7.0, 3.0), ("fuel gas", 0.70, 5.0, 1.4, 1.1),
-            ("methane", 0.72, 12.0, 8.0, 5.0), ("nitrogen", 0.60, 7.0, 4.0, 2.0), ("air", 0.75, 4.0, 2.6, 1.6),
-            ("fuel gas", 0.40, 6.0, 3.0, 2.0), ("methane", 0.70, 5.0, 3.0, 1.2), ("nitrogen", 0.72, 9.0, 5.0, 3.4),
+            ("air", 0.72, 10.0, 6.0, 4.0),
+            ("fuel gas", 0.75, 8.0, 4.0, 1.5),
+            ("methane", 0.65, 9.0, 3.0, 2.0),
+            ("nitrogen", 0.68, 6.0, 1.5, 1.1),
+            ("air", 0.35, 8.0, 7.0, 3.0),
+            ("fuel gas", 0.70, 5.0, 1.4, 1.1),
+            ("methane", 0.72, 12.0, 8.0, 5.0),
+            ("nitrogen", 0.60, 7.0, 4.0, 2.0),
+            ("air", 0.75, 4.0, 2.6, 1.6),
+            ("fuel gas", 0.40, 6.0, 3.0, 2.0),
+            ("methane", 0.70, 5.0, 3.0, 1.2),
+            ("nitrogen", 0.72, 9.0, 5.0, 3.4),
         )
     ),
     key=more,
     options=(
-        Option("all", "It rises all the way", "Work out where the gas chokes: {p1} × (1 − {gamma} ÷ 1.4 × {xt}). Is {to} still "
-               "above that?"),
-        Option("part", "It rises at first, then stays", "For that it must begin to choke between {p2} and {to}. Work out "
-               "where: {p1} × (1 − {gamma} ÷ 1.4 × {xt})."),
-        Option("none", "It stays where it is", "For that it must have choked at {p2} already. Work out where it chokes: {p1} × "
-               "(1 − {gamma} ÷ 1.4 × {xt})."),
+        Option(
+            "all",
+            "It rises all the way",
+            "Work out where the gas chokes: {p1} × (1 − {gamma} ÷ 1.4 × {xt}). Is {to} still above that?",
+        ),
+        Option(
+            "part",
+            "It rises at first, then stays",
+            "For that it must begin to choke between {p2} and {to}. Work out where: {p1} × (1 − {gamma} ÷ 1.4 × {xt}).",
+        ),
+        Option(
+            "none",
+            "It stays where it is",
+            "For that it must have choked at {p2} already. Work out where it chokes: {p1} × "
+            "(1 − {gamma} ÷ 1.4 × {xt}).",
+        ),
     ),
     idea="Once the gas chokes, only the inlet pressure and the opening still count.",
     step="It chokes at {p1} × (1 − {gamma} ÷ 1.4 × {xt}). Is that below {to}, between the two, or above {p2}?",
     example="Air from 8 bar, xT 0.70: it chokes at 8 × 0.3 = 2.4 bar. From 5 to 3 bar the flow rises all the way.",
     why="To get more through a choked valve, open it further or raise the pressure before it.",
     source="IEC 60534-2-1, equations 9 and 10, line-size pipe",
-)  # fmt: skip
+)
 
 SPEED = Question(
     id="gas.speed",
@@ -205,8 +244,15 @@ def _steam(gauge: float, above: float) -> dict[str, Q | str]:
     low, high = gauge, gauge + 1.0
     cold, hot = (round(float(saturation_temperature(p * BAR)) - 273.15) for p in (low, high))
     right = "wet" if above == 0 else "superheated" if above > 0 else "water"
-    return {"p": Q(gauge, "bar"), "low": Q(low, "bar"), "high": Q(high, "bar"), "boils_low": Q(cold, "°C"),
-            "boils_high": Q(hot, "°C"), "reads": Q(hot + above, "°C"), "right": right}  # fmt: skip
+    return {
+        "p": Q(gauge, "bar"),
+        "low": Q(low, "bar"),
+        "high": Q(high, "bar"),
+        "boils_low": Q(cold, "°C"),
+        "boils_high": Q(hot, "°C"),
+        "reads": Q(hot + above, "°C"),
+        "right": right,
+    }
 
 
 STEAM = Question(
@@ -307,7 +353,7 @@ CAGE = Question(
     example="In the drawing of lesson 03 a cage with windows is in the same place.",
     why="As the plug rises, it frees row after row of holes.",
     source="own choice, no source",
-)  # fmt: skip
+)
 
 STAGES = Question(
     id="gas.step",

@@ -28,15 +28,28 @@ IDEAS = {
     "Ends and gasket go with the joint and its service.": "ends gaskets service order w4",
 }
 NUMBERS = {
-    "t1": "lower temperature", "t2": "upper temperature", "t": "temperature", "cooler": "rating at the lower temperature",
-    "hotter": "rating at the upper temperature", "loss": "what is lost up to that temperature", "part": "part of the way",
+    "t1": "lower temperature",
+    "t2": "upper temperature",
+    "t": "temperature",
+    "cooler": "rating at the lower temperature",
+    "hotter": "rating at the upper temperature",
+    "loss": "what is lost up to that temperature",
+    "part": "part of the way",
     "p": "highest pressure of the line",
-}  # fmt: skip
+}
 BOLT = {
-    "k": "nut factor", "load": "load wanted in each bolt", "size": "bolt diameter", "torque": "torque", "each": "load of each bolt",
-    "all_bolts": "load of all bolts", "line": "push of the line pressure", "gasket": "diameter of the gasket",
-    "count": "number of bolts", "k1": "nut factor of dry bolts", "k2": "nut factor of greased bolts",
-}  # fmt: skip
+    "k": "nut factor",
+    "load": "load wanted in each bolt",
+    "size": "bolt diameter",
+    "torque": "torque",
+    "each": "load of each bolt",
+    "all_bolts": "load of all bolts",
+    "line": "push of the line pressure",
+    "gasket": "diameter of the gasket",
+    "count": "number of bolts",
+    "k1": "nut factor of dry bolts",
+    "k2": "nut factor of greased bolts",
+}
 TABLE_ALT = "A table: for nine temperatures, how much pressure a body of class 150, 300 and 600 may hold."
 
 PREDICT = Question(
@@ -73,15 +86,25 @@ HOLDS = Question(
     text="A body may hold {cooler} at {t1} and {hotter} at {t2}. Between two rows of the table the rating falls along a straight line. How "
     "much may it hold at {t}?",
     variants=(
-        _holds(50, 100, 80, 49, 42), _holds(100, 150, 120, 17.7, 15.8), _holds(150, 200, 180, 15.8, 13.8),
-        _holds(200, 250, 220, 13.8, 12.1), _holds(250, 300, 280, 12.1, 10.2), _holds(300, 350, 320, 10.2, 8.4),
-        _holds(350, 400, 370, 8.4, 6.5), _holds(50, 100, 70, 48.1, 42.2), _holds(100, 150, 140, 42.2, 38.5),
-        _holds(150, 200, 160, 38.5, 35.7), _holds(200, 250, 240, 71.3, 66.8), _holds(350, 400, 390, 75.1, 69.4),
+        _holds(50, 100, 80, 49, 42),
+        _holds(100, 150, 120, 17.7, 15.8),
+        _holds(150, 200, 180, 15.8, 13.8),
+        _holds(200, 250, 220, 13.8, 12.1),
+        _holds(250, 300, 280, 12.1, 10.2),
+        _holds(300, 350, 320, 10.2, 8.4),
+        _holds(350, 400, 370, 8.4, 6.5),
+        _holds(50, 100, 70, 48.1, 42.2),
+        _holds(100, 150, 140, 42.2, 38.5),
+        _holds(150, 200, 160, 38.5, 35.7),
+        _holds(200, 250, 240, 71.3, 66.8),
+        _holds(350, 400, 390, 75.1, 69.4),
     ),
     key=between,
     unit="bar",
     mistakes=(
-        Mistake("added", lambda n: 2 * n.cooler - between(n), "You went up. The hotter a body is, the less it may hold."),
+        Mistake(
+            "added", lambda n: 2 * n.cooler - between(n), "You went up. The hotter a body is, the less it may hold."
+        ),
     ),
     working=("part [] = (t - t1) / (t2 - t1)", "loss [bar] = part * (cooler - hotter)", "cooler - loss"),
     names=NUMBERS,
@@ -91,7 +114,7 @@ HOLDS = Question(
     why="Never take the nearest cooler row. It gives more than the body may hold.",
     plausible=(1.0, 200.0),
     source="ASME B16.34, second-hand; the straight line: worked by hand",
-)  # fmt: skip
+)
 
 
 def _needs(metal: str, bar: float, celsius: float) -> dict[str, object]:
@@ -113,9 +136,19 @@ CLASS = Question(
     kind="choice",
     text="A body is made of {metal}. Its line can reach {p} at {t}. Which is the lightest class that may hold this?",
     variants=(
-        _needs(STEEL, 12, 320), _needs(STEEL, 16, 100), _needs(STEEL, 16, 200), _needs(STEEL, 40, 200), _needs(STEEL, 46, 250),
-        _needs(STEEL, 92, 250), _needs(STEEL, 18, 20), _needs(STEEL, 60, 350), _needs(STAINLESS, 14, 100),
-        _needs(STAINLESS, 40, 200), _needs(STAINLESS, 30, 250), _needs(STAINLESS, 17, 150), _needs(STAINLESS, 85, 150),
+        _needs(STEEL, 12, 320),
+        _needs(STEEL, 16, 100),
+        _needs(STEEL, 16, 200),
+        _needs(STEEL, 40, 200),
+        _needs(STEEL, 46, 250),
+        _needs(STEEL, 92, 250),
+        _needs(STEEL, 18, 20),
+        _needs(STEEL, 60, 350),
+        _needs(STAINLESS, 14, 100),
+        _needs(STAINLESS, 40, 200),
+        _needs(STAINLESS, 30, 250),
+        _needs(STAINLESS, 17, 150),
+        _needs(STAINLESS, 85, 150),
         _needs(STAINLESS, 12, 200),
     ),
     key=lambda n: lightest_class(n.metal, n.p, n.t) or "none",
@@ -127,47 +160,65 @@ CLASS = Question(
     source="ASME B16.34, second-hand",
     figure=chart_of("rating_table.rating_figure"),
     alt=TABLE_ALT,
-)  # fmt: skip
+)
 
 # ---- ends and gaskets ------------------------------------------------------------------------------------------------
 
 _ENDS = {
     "flanged": (
-        "DN 80 (3 in), naphtha, out for repair every second year", "DN 50 (2 in), wash water, spares lie in the store",
+        "DN 80 (3 in), naphtha, out for repair every second year",
+        "DN 50 (2 in), wash water, spares lie in the store",
         "DN 100 (4 in), fuel gas, has to come out without a welder",
     ),
     "welded": (
         "DN 50 (2 in), steam at the highest pressure of the site, repaired in the line",
-        "DN 80 (3 in), a poisonous gas, where no joint may ever weep", "DN 50 (2 in), hot hydrogen, trim taken out through the bonnet",
+        "DN 80 (3 in), a poisonous gas, where no joint may ever weep",
+        "DN 50 (2 in), hot hydrogen, trim taken out through the bonnet",
     ),
     "screwed": (
-        "DN 15 (½ in), instrument air, a small regulator", "DN 20 (¾ in), cold water to a hose point",
+        "DN 15 (½ in), instrument air, a small regulator",
+        "DN 20 (¾ in), cold water to a hose point",
         "DN 15 (½ in), nitrogen at low pressure to a purge meter",
     ),
     "wafer": (
         "DN 300 (12 in), cooling water, a butterfly with no flanges of its own",
-        "DN 200 (8 in), raw water, a thin disc valve held by the bolts of the pipe", "DN 250 (10 in), air, a butterfly with long bolts past its body",
+        "DN 200 (8 in), raw water, a thin disc valve held by the bolts of the pipe",
+        "DN 250 (10 in), air, a butterfly with long bolts past its body",
     ),
-}  # fmt: skip
+}
 
 ENDS = Question(
     id="rating.ends",
     kind="choice",
     text="{case}. Which ends does this valve have?",
-    variants=tuple({"case": case, "right": right} for k in range(3) for right, cases in _ENDS.items() for case in cases[k : k + 1]),
+    variants=tuple(
+        {"case": case, "right": right} for k in range(3) for right, cases in _ENDS.items() for case in cases[k : k + 1]
+    ),
     key=lambda n: n.right,
     options=(
         Option("flanged", "Flanged", "Flanges are for a larger valve that has to come out with nothing but a spanner."),
-        Option("welded", "Welded into the pipe", "Welded ends leave no joint that could leak, but the body has to stay in the line."),
-        Option("screwed", "Screwed", "Threads are for small sizes and harmless fluids: a thread can leak, and it weakens the pipe."),
-        Option("wafer", "None: clamped between the pipe's flanges", "That is for a flat body with long bolts that run past it."),
+        Option(
+            "welded",
+            "Welded into the pipe",
+            "Welded ends leave no joint that could leak, but the body has to stay in the line.",
+        ),
+        Option(
+            "screwed",
+            "Screwed",
+            "Threads are for small sizes and harmless fluids: a thread can leak, and it weakens the pipe.",
+        ),
+        Option(
+            "wafer",
+            "None: clamped between the pipe's flanges",
+            "That is for a flat body with long bolts that run past it.",
+        ),
     ),
     idea="Three questions decide: how often does it come out, what could leak, and how large is it?",
     step="Is it small and harmless? Is it flat? Does it never come out? If none of these, it has flanges.",
     example="DN 50, steam, out for repair each shutdown: flanged.",
     why="The ends are on the sheet. A joint that is bolted can be opened, and so it can leak.",
     source="common practice, no source, and the site's piping class decides",
-)  # fmt: skip
+)
 
 _KINDS = "full-face gasket, ring gasket, spiral-wound gasket, ring joint gasket"
 
@@ -176,7 +227,8 @@ GASKETS = Question(
     kind="match",
     text="Four joints, each cut through one bolt, with the nuts tightened {drawn}. What seals each of them?",
     variants=tuple(
-        drawn_parts.variant("gasket_kinds", _KINDS, "bonnet, packing rings", travel=k / 12, words=True) | {"drawn": f"{round(100 * k / 12)} %"}
+        drawn_parts.variant("gasket_kinds", _KINDS, "bonnet, packing rings", travel=k / 12, words=True)
+        | {"drawn": f"{round(100 * k / 12)} %"}
         for k in range(12)
     ),
     key=drawn_parts.key,
@@ -189,7 +241,7 @@ GASKETS = Question(
     source="ASME B16.20, from memory; names: common practice, no source",
     figure=drawn_parts.figure,
     alt="Four flanged joints side by side, each cut through a bolt, each with a different gasket between its faces and with a number.",
-)  # fmt: skip
+)
 
 # ---- bolts -----------------------------------------------------------------------------------------------------------
 
@@ -278,17 +330,24 @@ BOLT_UP = Question(
     key=lambda _: _KEY,
     options=_STEPS,
     mistakes=(
-        Mistake("late_grease", lambda _: ("clean", "new", "hand", "grease", "rounds", "last", "write"), "You greased when the nuts were on. "
-                "By then the grease does not reach the threads."),
-        Mistake("last_first", lambda _: ("clean", "new", "grease", "hand", "last", "rounds", "write"), "You went round the circle first. One "
-                "side is pulled down before the other has begun, and the gasket is pinched."),
+        Mistake(
+            "late_grease",
+            lambda _: ("clean", "new", "hand", "grease", "rounds", "last", "write"),
+            "You greased when the nuts were on. By then the grease does not reach the threads.",
+        ),
+        Mistake(
+            "last_first",
+            lambda _: ("clean", "new", "grease", "hand", "last", "rounds", "write"),
+            "You went round the circle first. One "
+            "side is pulled down before the other has begun, and the gasket is pinched.",
+        ),
     ),
     idea="Clean faces, a new gasket, the right grease, nuts on by hand and even. Then crosswise, then round.",
     step="Touch no wrench before all nuts are on by hand and the gap is even.",
     example="It is like the wheel of a car: all nuts on by hand, then crosswise, then once more round.",
     why="Lesson 12 showed what each nut does to its neighbours. The maker and the site give the torque and the rounds.",
     source="ASME PCC-1, from memory; new gaskets: NAVFAC MO-209",
-)  # fmt: skip
+)
 
 # ---- tests and services ----------------------------------------------------------------------------------------------
 
@@ -298,53 +357,92 @@ SHELL = Question(
     text="A body such as that of {tag} may hold {at} when cold. Its wall was repaired by welding, and the shell is to be tested. At what pressure? Give it "
     "before it is rounded up.",
     variants=tuple(
-        {"tag": tag, "at": Q({"carbon steel": {"150": 19.6, "300": 51.1}, "316 stainless steel": {"300": 49.6}}[b.material][b.pressure_class], "bar")}
-        for tag, b in BUILDS.items() if tag[0] != "X"
+        {
+            "tag": tag,
+            "at": Q(
+                {"carbon steel": {"150": 19.6, "300": 51.1}, "316 stainless steel": {"300": 49.6}}[b.material][
+                    b.pressure_class
+                ],
+                "bar",
+            ),
+        }
+        for tag, b in BUILDS.items()
+        if tag[0] != "X"
     ),
     key=lambda n: 1.5 * n.at,
     unit="bar",
     mistakes=(
-        Mistake("as_rated", lambda n: n.at, "That is what it may hold every day. The test goes higher, just once, with nobody near."),
+        Mistake(
+            "as_rated",
+            lambda n: n.at,
+            "That is what it may hold every day. The test goes higher, just once, with nobody near.",
+        ),
     ),
     working=("half_more * at",),
     given=lambda _: {"half_more": 1.5},
     names={"half_more": "factor of the test", "at": "cold rating"},
     idea="The shell is tested with 1.5 times the cold rating, whatever the service.",
     step="Multiply the rating, {at}, by 1.5.",
-    why="The body is full of water, with all air out, the valve part open and the ends closed. Water springs back very little if something gives way. " + safety.LEAK_TEST,
+    why="The body is full of water, with all air out, the valve part open and the ends closed. Water springs back very little if something gives way. "
+    + safety.LEAK_TEST,
     plausible=(1.0, 500.0),
     source="ASME B16.34: 1.5 times the rating at 38 °C, second-hand",
-)  # fmt: skip
+)
 
 _SERVICES = {
-    "sour": ("gas with hydrogen sulphide to the amine unit", "sour water from the desalter", "overhead gas that smells of bad eggs at five parts in a "
-             "million and is deadly at a thousand"),
+    "sour": (
+        "gas with hydrogen sulphide to the amine unit",
+        "sour water from the desalter",
+        "overhead gas that smells of bad eggs at five parts in a million and is deadly at a thousand",
+    ),
     "oxygen": ("oxygen to the sulphur plant", "oxygen from the bottle store", "air enriched with oxygen to the burner"),
-    "cold": ("liquid nitrogen at −196 °C (−321 °F)", "liquid ethylene at −104 °C (−155 °F)", "propane that cools to −42 °C (−44 °F) when it expands"),
+    "cold": (
+        "liquid nitrogen at −196 °C (−321 °F)",
+        "liquid ethylene at −104 °C (−155 °F)",
+        "propane that cools to −42 °C (−44 °F) when it expands",
+    ),
     "hot": ("hot oil at 280 °C (536 °F)", "steam at 400 °C (752 °F)", "residue at 340 °C (644 °F)"),
-}  # fmt: skip
+}
 
 SERVICE = Question(
     id="rating.service",
     kind="choice",
     text="A valve is for {service}. Besides its class, what has to be asked before it is built in?",
-    variants=tuple({"service": service, "right": right} for k in range(3) for right, each in _SERVICES.items() for service in each[k : k + 1]),
+    variants=tuple(
+        {"service": service, "right": right}
+        for k in range(3)
+        for right, each in _SERVICES.items()
+        for service in each[k : k + 1]
+    ),
     key=lambda n: n.right,
     options=(
-        Option("sour", "Are body, trim, bolts and welds soft enough, and do papers say so?", "That is asked where there is hydrogen "
-               "sulphide: hard steel cracks in it."),
-        Option("oxygen", "Was every part cleaned of oil and grease, and kept clean since?", "That is asked for oxygen: oil burns in it like powder."),
-        Option("cold", "Is the metal still tough at that cold, and is the bonnet long enough to keep the packing from freezing?",
-               "That is asked for very cold fluids: ordinary steel turns brittle."),
-        Option("hot", "What may the body hold at that temperature, and can the packing take it?", "That is asked for hot fluids: rating and "
-               "packing are the first to fall short."),
+        Option(
+            "sour",
+            "Are body, trim, bolts and welds soft enough, and do papers say so?",
+            "That is asked where there is hydrogen sulphide: hard steel cracks in it.",
+        ),
+        Option(
+            "oxygen",
+            "Was every part cleaned of oil and grease, and kept clean since?",
+            "That is asked for oxygen: oil burns in it like powder.",
+        ),
+        Option(
+            "cold",
+            "Is the metal still tough at that cold, and is the bonnet long enough to keep the packing from freezing?",
+            "That is asked for very cold fluids: ordinary steel turns brittle.",
+        ),
+        Option(
+            "hot",
+            "What may the body hold at that temperature, and can the packing take it?",
+            "That is asked for hot fluids: rating and packing are the first to fall short.",
+        ),
     ),
     idea="Each of these services has a way of its own to break a good valve.",
     step="What would {service} do to steel, to grease, to packing?",
     example="Hard bolts in hydrogen sulphide can crack overnight, at a load they have carried for years.",
     why="The site and licensed people decide. NACE MR0175 (ISO 15156) is the standard for sour service, ASTM G93 for cleaning for oxygen.",
     source="NACE MR0175 and ASTM G93, from memory; the rest: common practice, no source",
-)  # fmt: skip
+)
 
 QUESTIONS = (
     PREDICT, HOLDS, CLASS, ENDS, GASKETS, PREDICT_GREASE, TORQUE, LOAD, BOLT_UP, SHELL, SERVICE,

@@ -56,7 +56,7 @@ _LISTS = (
     "drain valve, bypass valve, upstream block valve, pipe support, downstream block valve",
     "upstream block valve, actuator, reducer, downstream block valve, strainer",
     "bypass valve, reducer, flow arrow, drain valve, pipe support",
-)  # fmt: skip
+)
 
 PARTS = Question(
     id="installing.parts",
@@ -79,61 +79,113 @@ PARTS = Question(
 )
 
 _THINGS = {
-    "cover": ("the body of FV-2135, below its bonnet joint", "the pipe before and behind it", "the reducers on both sides"),
-    "heat": ("the long neck of the bonnet of FV-2135", "the packing box of FV-2135", "the fins on the bonnet of a valve for very hot oil"),
+    "cover": (
+        "the body of FV-2135, below its bonnet joint",
+        "the pipe before and behind it",
+        "the reducers on both sides",
+    ),
+    "heat": (
+        "the long neck of the bonnet of FV-2135",
+        "the packing box of FV-2135",
+        "the fins on the bonnet of a valve for very hot oil",
+    ),
     "seen": ("the plate of the valve", "the travel scale and its pointer", "the gauges on the air set"),
-    "moves": ("the vent of the spring side of the casing", "the stem between packing and yoke", "the feedback lever of the positioner"),
-}  # fmt: skip
+    "moves": (
+        "the vent of the spring side of the casing",
+        "the stem between packing and yoke",
+        "the feedback lever of the positioner",
+    ),
+}
 
 COVER = Question(
     id="installing.cover",
     kind="choice",
     text="The insulators ask what they may cover: {thing}?",
-    variants=tuple({"thing": thing, "right": right} for k in range(3) for right, each in _THINGS.items() for thing in each[k : k + 1]),
+    variants=tuple(
+        {"thing": thing, "right": right}
+        for k in range(3)
+        for right, each in _THINGS.items()
+        for thing in each[k : k + 1]
+    ),
     key=lambda n: n.right,
     options=(
-        Option("cover", "Yes: it should keep its heat, and nothing on it has to be seen or reached", "This part has a job that insulation would spoil."),
-        Option("heat", "No: it has to give its heat to the air", "This part need not cool. Ask what else insulation would do to it."),
-        Option("seen", "No: it has to be read", "Nobody has to read this part. Ask what else insulation would do to it."),
-        Option("moves", "No: it moves, or breathes", "This part neither moves nor breathes. Ask what else insulation would do to it."),
+        Option(
+            "cover",
+            "Yes: it should keep its heat, and nothing on it has to be seen or reached",
+            "This part has a job that insulation would spoil.",
+        ),
+        Option(
+            "heat",
+            "No: it has to give its heat to the air",
+            "This part need not cool. Ask what else insulation would do to it.",
+        ),
+        Option(
+            "seen", "No: it has to be read", "Nobody has to read this part. Ask what else insulation would do to it."
+        ),
+        Option(
+            "moves",
+            "No: it moves, or breathes",
+            "This part neither moves nor breathes. Ask what else insulation would do to it.",
+        ),
     ),
     idea="Insulation keeps heat in. Whatever has to lose heat, be read, move or breathe stays free.",
     step="What is {thing} for: to keep heat in, to lose it, to be read, to move?",
     example="With the nameplate under insulation, nobody can compare the valve with its sheet.",
     why="The maker's drawing says how far the insulation goes. Mark that line on the bonnet before the insulators come.",
     source="common practice, no source, and the maker's drawing decides; heat along the neck: computed here",
-)  # fmt: skip
+)
 
 ARROW = Question(
     id="installing.arrow",
     kind="choice",
     text="{tag}, {service}, is built flow-to-{way}. It was put in with its arrow against the flow. What changes?",
     variants=tuple(
-        {"tag": tag, "service": VALVES[tag].service, "way": drive_of(tag).flow_to, "right": {"open": "slams", "close": "lifts"}[drive_of(tag).flow_to]}
+        {
+            "tag": tag,
+            "service": VALVES[tag].service,
+            "way": drive_of(tag).flow_to,
+            "right": {"open": "slams", "close": "lifts"}[drive_of(tag).flow_to],
+        }
         for tag in DRIVEN
     )
     + tuple(
         {"tag": "A valve", "service": service, "way": way, "right": right}
         for service, way, right in (
-            ("steam to a heater", "open", "slams"), ("water to a spray", "close", "lifts"), ("oil to a burner", "open", "slams"),
+            ("steam to a heater", "open", "slams"),
+            ("water to a spray", "close", "lifts"),
+            ("oil to a burner", "open", "slams"),
             ("brine to a cooler", "close", "lifts"),
         )
     ),
     key=lambda n: n.right,
     options=(
-        Option("slams", "The fluid now pushes the plug shut: near its seat it slams, and opening it takes more air", "Ask which way the fluid pushed "
-               "before. Turned round, it pushes the other way."),
-        Option("lifts", "The fluid now pushes the plug open: it may not shut tight", "Ask which way the fluid pushed before. Turned round, it pushes the "
-               "other way."),
-        Option("less", "Only the capacity: it passes less", "Capacity and recovery change too. But above all, the force on the plug turns round."),
-        Option("nothing", "Nothing: the seat is the same from both sides", "The seat is the same. The force on the plug is not."),
+        Option(
+            "slams",
+            "The fluid now pushes the plug shut: near its seat it slams, and opening it takes more air",
+            "Ask which way the fluid pushed before. Turned round, it pushes the other way.",
+        ),
+        Option(
+            "lifts",
+            "The fluid now pushes the plug open: it may not shut tight",
+            "Ask which way the fluid pushed before. Turned round, it pushes the other way.",
+        ),
+        Option(
+            "less",
+            "Only the capacity: it passes less",
+            "Capacity and recovery change too. But above all, the force on the plug turns round.",
+        ),
+        Option(
+            "nothing",
+            "Nothing: the seat is the same from both sides",
+            "The seat is the same. The force on the plug is not.",
+        ),
     ),
     idea="The fluid pushes on the plug (lesson 08). From the other side it pushes the other way.",
     step="It is flow-to-{way}. So which way does the fluid push its plug, and which way when the body is turned round?",
     example="Think of a door in the wind. From one side the wind opens it; from the other it slams it.",
     why="The force balance on the sheet was worked out for the arrow. FL changes too: 0.90 to open, 0.80 to close for a contoured plug.",
     source="worked by hand: the unbalance turns its sign; FL: IEC 60534-2-1:2011, table D.2",
-)  # fmt: skip
+)
 
 # ---- loads and flows -------------------------------------------------------------------------------------------------
 
@@ -255,17 +307,25 @@ ORDER = Question(
     key=lambda _: _KEY,
     options=START_UP,
     mistakes=(
-        Mistake("flushed_late", lambda _: ("trim", "flush", "air", "leak", "warm", "over"), "You flushed with the trim in. Weld beads and scale are "
-                "now in its seat."),
-        Mistake("stroked_late", lambda _: ("flush", "trim", "leak", "air", "warm", "over"), "You let the pressure in before the stem had moved once. "
-                "If it sticks or goes the wrong way, the process will be the first to notice."),
+        Mistake(
+            "flushed_late",
+            lambda _: ("trim", "flush", "air", "leak", "warm", "over"),
+            "You flushed with the trim in. Weld beads and scale are now in its seat.",
+        ),
+        Mistake(
+            "stroked_late",
+            lambda _: ("flush", "trim", "leak", "air", "warm", "over"),
+            "You let the pressure in before the stem had moved once. "
+            "If it sticks or goes the wrong way, the process will be the first to notice.",
+        ),
     ),
     idea="First the dirt goes out and the valve goes in. Then it is stroked dry. Then come pressure, heat and the board.",
     step="Try first whatever can be tried without pressure.",
     example="You try the brakes of a new car in the yard before you take it on the road.",
-    why="A fault found in one step costs little. The same fault found in the next step costs far more. " + safety.STROKE,
+    why="A fault found in one step costs little. The same fault found in the next step costs far more. "
+    + safety.STROKE,
     source="common practice, no source, and the site's procedure decides",
-)  # fmt: skip
+)
 
 HANDED = Question(
     id="installing.handed",
@@ -278,7 +338,11 @@ HANDED = Question(
         Option("joints", "Torque, lubricant and gasket of each joint; joints found dry, cold and hot"),
         Option("changed", "What differs from the sheet, and who agreed to it"),
         Option("positions", "How block valves, bypass and drains were left"),
-        Option("tuning", "New controller settings that the fitter liked better", "Tuning belongs to operations and their engineer."),
+        Option(
+            "tuning",
+            "New controller settings that the fitter liked better",
+            "Tuning belongs to operations and their engineer.",
+        ),
         Option("sure", "That it will not leak", "Nobody can sign for that. Say what was seen, and when."),
     ),
     idea="Say what was done, what was measured, how the valve was left, and what differs from the sheet.",
@@ -286,7 +350,7 @@ HANDED = Question(
     example="“Bonnet: 8 studs, 120 N·m with the grease of the sheet; dry at 6 bar cold, dry at 280 °C. Bypass shut and its lock on.”",
     why="The next person at this valve starts from your figures.",
     source="common practice, no source, and the site's form decides",
-)  # fmt: skip
+)
 
 QUESTIONS = (
     PREDICT, PARTS, COVER, ARROW, SUPPORT, LEVEL, FLUSH, STRAINED, ORDER, HANDED,

@@ -54,11 +54,20 @@ LETTERS = Question(
     variants=tuple(
         {"tag": f"{first}{after}{tag[2:]}", "right": right}
         for tag, first, after, right in (
-            ("FV-2107", "F", "T", "send"), ("LV-2112", "L", "IC", "control"), ("TV-3301", "T", "Y", "convert"),
-            ("TV-3318", "T", "V", "throttle"), ("LV-3340", "L", "T", "send"), ("PV-4015", "P", "IC", "control"),
-            ("FV-1204", "F", "Y", "convert"), ("PV-5102", "P", "V", "throttle"), ("FV-6204", "F", "IC", "control"),
-            ("LV-6120", "L", "Y", "convert"), ("FV-2135", "F", "V", "throttle"), ("PV-7110", "P", "T", "send"),
-            ("TV-3301", "T", "IC", "control"), ("FV-1204", "F", "T", "send"),
+            ("FV-2107", "F", "T", "send"),
+            ("LV-2112", "L", "IC", "control"),
+            ("TV-3301", "T", "Y", "convert"),
+            ("TV-3318", "T", "V", "throttle"),
+            ("LV-3340", "L", "T", "send"),
+            ("PV-4015", "P", "IC", "control"),
+            ("FV-1204", "F", "Y", "convert"),
+            ("PV-5102", "P", "V", "throttle"),
+            ("FV-6204", "F", "IC", "control"),
+            ("LV-6120", "L", "Y", "convert"),
+            ("FV-2135", "F", "V", "throttle"),
+            ("PV-7110", "P", "T", "send"),
+            ("TV-3301", "T", "IC", "control"),
+            ("FV-1204", "F", "T", "send"),
         )
     ),
     key=lambda n: n.right,
@@ -73,7 +82,7 @@ LETTERS = Question(
     example="PIC-4015: P pressure, I shows it, C controls it.",
     why="The same letters hold in every plant that goes by ISA-5.1, whatever the maker.",
     source="ISA-5.1, letters, from memory",
-)  # fmt: skip
+)
 
 NAMES = {
     "transmitter": "transmitter, in the plant",

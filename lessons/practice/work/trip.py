@@ -89,18 +89,28 @@ COVERAGE = Question(
     key=coverage_of,
     unit="%",
     working=("shown [] = stuck + vent", "every [] = stuck + vent + seat + late", "shown / every"),
-    names={"stuck": "stuck", "vent": "not vented", "seat": "not sealed", "late": "stopped half way", "shown": "those it shows",
-           "every": "all"},
+    names={
+        "stuck": "stuck",
+        "vent": "not vented",
+        "seat": "not sealed",
+        "late": "stopped half way",
+        "shown": "those it shows",
+        "every": "all",
+    },
     mistakes=(
         Mistake("what_is_left", lambda n: 1 - coverage_of(n), "That is the share it does not find."),
-        Mistake("over_rest", lambda n: (n.stuck + n.vent) / (n.seat + n.late), "You divided by the other failures. Divide by all of them."),
+        Mistake(
+            "over_rest",
+            lambda n: (n.stuck + n.vent) / (n.seat + n.late),
+            "You divided by the other failures. Divide by all of them.",
+        ),
     ),
     idea="Coverage = failures the test shows ÷ all hidden failures.",
     step="It shows {stuck} + {vent}. Divide by {stuck} + {vent} + {seat} + {late}.",
     why="What it does not show waits for the proof test.",
     plausible=(10.0, 95.0),
     source="as in HSE SPC/Technical/General/48, annex B, second-hand; the counts: own choice, no source",
-)  # fmt: skip
+)
 
 PARTIAL = Question(
     id="trip.partial",

@@ -142,15 +142,24 @@ def _all_areas(tree: Tree) -> Iterator[Wrong]:
 def _areas(tree: Tree, piece: Tree, d: Tree) -> Iterator[Wrong]:
     way = joined(call("rim", d), TIMES, call("unit_of", d))
     for tag, wrong, says in (
-        ("radius", joined(constant(4), TIMES, piece),
-         "You took the diameter for the radius. That makes the area four times too large."),
-        ("no_quarter_pi", power(d, 2),
-         "You squared the diameter but left out π/4. That is the area of a square, not of a circle."),
-        ("half_diameter", joined(piece, OVER, constant(4)),
-         "You halved the diameter and then still took π/4. With the radius, the area is π times its square."),
+        (
+            "radius",
+            joined(constant(4), TIMES, piece),
+            "You took the diameter for the radius. That makes the area four times too large.",
+        ),
+        (
+            "no_quarter_pi",
+            power(d, 2),
+            "You squared the diameter but left out π/4. That is the area of a square, not of a circle.",
+        ),
+        (
+            "half_diameter",
+            joined(piece, OVER, constant(4)),
+            "You halved the diameter and then still took π/4. With the radius, the area is π times its square.",
+        ),
         ("rim_for_area", way, "You worked out the distance round the circle. Its area is needed."),
         ("not_squared", joined(way, OVER, constant(4)), "You did not square the diameter."),
-    ):  # fmt: skip
+    ):
         yield _wrong(tree, piece, wrong, tag, says)
 
 

@@ -22,10 +22,21 @@ ABCD = tuple(Option(name, name.upper(), f"not {name}") for name in ("p", "q", "r
 
 def numeric(**more: object) -> Posed:
     question = Question(
-        "t.n", "number", "What is {a} and {b}?", ({"a": Q(1, "bar"), "b": Q(3, "bar")},), key=lambda n: n.a + n.b,
-        unit="bar", tolerance=0.02, mistakes=(Mistake("difference", lambda n: n.b - n.a, "You took {a} away.", credit=0.5),),
-        idea="Add.", step="Add {a} and {b}.", example="Together {answer}.", why="A sum.", plausible=(0, 10), **more,
-    )  # fmt: skip
+        "t.n",
+        "number",
+        "What is {a} and {b}?",
+        ({"a": Q(1, "bar"), "b": Q(3, "bar")},),
+        key=lambda n: n.a + n.b,
+        unit="bar",
+        tolerance=0.02,
+        mistakes=(Mistake("difference", lambda n: n.b - n.a, "You took {a} away.", credit=0.5),),
+        idea="Add.",
+        step="Add {a} and {b}.",
+        example="Together {answer}.",
+        why="A sum.",
+        plausible=(0, 10),
+        **more,
+    )
     return pose_variant(question, 0)
 
 

@@ -257,9 +257,13 @@ def test_units_of_two_kinds_are_refused() -> None:
 
 
 SHOWN = (
-    ("a", "It falls: less flow, less drop"), ("b", "It stays: the pump is the same"), ("c", "It does not shut at all"),
-    ("d", "Clearly more than half"), ("e", "Clearly less than half"), ("f", "About half"),
-)  # fmt: skip
+    ("a", "It falls: less flow, less drop"),
+    ("b", "It stays: the pump is the same"),
+    ("c", "It does not shut at all"),
+    ("d", "Clearly more than half"),
+    ("e", "Clearly less than half"),
+    ("f", "About half"),
+)
 
 
 @pytest.mark.parametrize(

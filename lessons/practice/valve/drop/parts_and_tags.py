@@ -143,11 +143,16 @@ CHAIN_ORDER = ("drifts", "measures", "compares", "air", "stem", "area", "settles
 CHAIN = Question(
     id="drop.chain",
     kind="order",
-    text="Loop {loop}, {hour}: something upsets the {what}. Put in order what happens, the first thing "
-    "first.",
+    text="Loop {loop}, {hour}: something upsets the {what}. Put in order what happens, the first thing first.",
     variants=tuple(
-        {"loop": loop, "hour": hour, "what": MEASURED[loop[0]], "t": f"{loop[0]}T-{loop[2:]}",
-         "c": f"{loop[0]}IC-{loop[2:]}", "v": f"{loop[0]}V-{loop[2:]}"}
+        {
+            "loop": loop,
+            "hour": hour,
+            "what": MEASURED[loop[0]],
+            "t": f"{loop[0]}T-{loop[2:]}",
+            "c": f"{loop[0]}IC-{loop[2:]}",
+            "v": f"{loop[0]}V-{loop[2:]}",
+        }
         for loop in ("F-2107", "L-2112", "T-3301", "P-4015", "F-1204", "F-6204")
         for hour in ("at six in the morning", "late at night")
     ),
@@ -162,16 +167,20 @@ CHAIN = Question(
         Option("settles", "The flow changes and brings the {what} back"),
     ),
     mistakes=(
-        Mistake("valve_before_controller",
+        Mistake(
+            "valve_before_controller",
             lambda _n: ("drifts", "measures", "air", "compares", "stem", "area", "settles"),
-                "The actuator gets its air because the controller has changed its output, not before it."),
-        Mistake("area_before_stem",
+            "The actuator gets its air because the controller has changed its output, not before it.",
+        ),
+        Mistake(
+            "area_before_stem",
             lambda _n: ("drifts", "measures", "compares", "air", "area", "stem", "settles"),
-                "The room in the seat ring changes because the plug moves; so the stem comes first."),
+            "The room in the seat ring changes because the plug moves; so the stem comes first.",
+        ),
     ),
     idea="Somebody must notice first, then somebody decides, and only then something moves.",
     step="Transmitter {t}, controller {c}, actuator, stem, plug and seat ring, and last the flow.",
     example="A driver sees the speed fall, decides, presses the pedal; the engine answers last.",
     why="When a loop misbehaves, you walk down this chain.",
     source="order of cause and effect in a control loop: common practice, no source",
-)  # fmt: skip
+)
