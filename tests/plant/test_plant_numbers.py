@@ -26,10 +26,21 @@ TAG = re.compile(r"\b[FLPTX]V-\d{4}\b")
 QUESTIONS = {**bank.practice_questions(), **bank.graded_questions()}
 # Pairs of names, the first of which is the larger: before and after, hot and cold, and so on.
 DESCENDING = (
-    ("p1", "p2"), ("g1", "g2"), ("before", "after"), ("hot", "t"), ("t", "cold"), ("high", "low"), ("to", "at"),
-    ("supply", "p"), ("high", "found"), ("pump", "static"), ("box", "stem"),
-    ("t2", "t"), ("t", "t1"), ("cooler", "hotter"),
-)  # fmt: skip
+    ("p1", "p2"),
+    ("g1", "g2"),
+    ("before", "after"),
+    ("hot", "t"),
+    ("t", "cold"),
+    ("high", "low"),
+    ("to", "at"),
+    ("supply", "p"),
+    ("high", "found"),
+    ("pump", "static"),
+    ("box", "stem"),
+    ("t2", "t"),
+    ("t", "t1"),
+    ("cooler", "hotter"),
+)
 # Every name that stands for a pressure, so that a new one has to be thought about.
 PRESSURES = {
     "p", "p0", "p1", "p2", "pv", "dp", "dp1", "dp2", "limit", "valve", "pipe", "total", "pump", "static", "low", "high",

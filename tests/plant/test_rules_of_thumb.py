@@ -56,21 +56,46 @@ RULES = [
     ("30 % lift, 60 % flow", lambda: quick_opening(0.3, 1 / 0.424283), 0.6, 1e-5, "ln 0.6 / ln 0.3 = 0.424283"),
     ("30 % lift, 60 % flow", lambda: quick_opening(0.3, 2), 0.547723, 1e-5, "the root stand-in gives less: √0.3"),
     ("30 % lift, 60 % flow", lambda: quick_opening(0.3, 3), 0.669433, 1e-5, "the cube root more: 0.3^(1/3)"),
-    ("5 % leak, double-seated", lambda: 0.05 * FLOW / allowed_leakage("II", capacity=FLOW), 10.0, 1e-9,
-     "class II is 0.5 % (FCI 70-2, second-hand): 5/0.5"),
+    (
+        "5 % leak, double-seated",
+        lambda: 0.05 * FLOW / allowed_leakage("II", capacity=FLOW),
+        10.0,
+        1e-9,
+        "class II is 0.5 % (FCI 70-2, second-hand): 5/0.5",
+    ),
     ("butterfly twice a double-seated", lambda: BUTTERFLY[60] / DOUBLE, 1.425, 1e-3, "17.8125/12.5, at 60°"),
     ("butterfly twice a double-seated", lambda: BUTTERFLY[70] / DOUBLE, 1.825, 1e-3, "22.8125/12.5, at 70°"),
     ("butterfly twice a double-seated", lambda: BUTTERFLY[90] / DOUBLE, 2.605, 1e-3, "32.5625/12.5, at 90°"),
     ("weir diaphragm up to 200 °F", lambda: convert(Q(200, "°F"), "°C").value, 93.333, 1e-4, "(200 − 32)/1.8"),
-    ("weir diaphragm up to 200 °F", lambda: convert(Q(150, "°F"), "°C").value, 65.556, 1e-4,
-     "DOE-HDBK-1018/2-93: best below 150 °F"),
-    ("5 % dead band without a positioner", lambda: signal_dead_band(64, 0.032, 0.8e5), 0.05, 1e-9,
-     "64 N on 320 cm²: 2 · 64/0.032 = 4000 Pa of 80 000"),
-    ("a 0.2 to 1.0 bar spring needs 1.0 bar", lambda: pressure_at(SPRING, 1.0, -126, 250, "opening"), 1.1175e5,
-     1e-4, "1e5 + (250 + 126)/0.032: friction, and a fluid that pushes shut"),
-    ("flow to close shuts with any spring", lambda: (960 - 200) / seat_force(0.046, 7e3), 0.7513, 1e-3,
-     "pump off: 960 N of spring less 200 N of friction, over 7 N/mm · π · 46 mm = 1011.6 N"),
-]  # fmt: skip
+    (
+        "weir diaphragm up to 200 °F",
+        lambda: convert(Q(150, "°F"), "°C").value,
+        65.556,
+        1e-4,
+        "DOE-HDBK-1018/2-93: best below 150 °F",
+    ),
+    (
+        "5 % dead band without a positioner",
+        lambda: signal_dead_band(64, 0.032, 0.8e5),
+        0.05,
+        1e-9,
+        "64 N on 320 cm²: 2 · 64/0.032 = 4000 Pa of 80 000",
+    ),
+    (
+        "a 0.2 to 1.0 bar spring needs 1.0 bar",
+        lambda: pressure_at(SPRING, 1.0, -126, 250, "opening"),
+        1.1175e5,
+        1e-4,
+        "1e5 + (250 + 126)/0.032: friction, and a fluid that pushes shut",
+    ),
+    (
+        "flow to close shuts with any spring",
+        lambda: (960 - 200) / seat_force(0.046, 7e3),
+        0.7513,
+        1e-3,
+        "pump off: 960 N of spring less 200 N of friction, over 7 N/mm · π · 46 mm = 1011.6 N",
+    ),
+]
 
 
 @pytest.mark.parametrize(("saying", "computed", "by_hand", "within", "working"), RULES)

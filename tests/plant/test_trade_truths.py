@@ -27,11 +27,25 @@ def sentences(words: str) -> list[str]:
 # ---- 4 to 20 mA: NAMUR NE 43, from memory: values from 3.8 to 20.5 mA, faults up to 3.6 and from 21 ------------------
 
 
-@pytest.mark.parametrize(("milliamp", "state"), [
-    (0, "fault low"), (3.5, "fault low"), (3.6, "fault low"), (3.61, "doubtful low"), (3.79, "doubtful low"), (3.8, "in range"),
-    (4, "in range"), (12, "in range"), (20, "in range"), (20.5, "in range"), (20.51, "doubtful high"), (20.99, "doubtful high"),
-    (21, "fault high"), (24, "fault high"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("milliamp", "state"),
+    [
+        (0, "fault low"),
+        (3.5, "fault low"),
+        (3.6, "fault low"),
+        (3.61, "doubtful low"),
+        (3.79, "doubtful low"),
+        (3.8, "in range"),
+        (4, "in range"),
+        (12, "in range"),
+        (20, "in range"),
+        (20.5, "in range"),
+        (20.51, "doubtful high"),
+        (20.99, "doubtful high"),
+        (21, "fault high"),
+        (24, "fault high"),
+    ],
+)
 def test_state_of_a_current(milliamp: float, state: str) -> None:
     assert signal_state(milliamp / 1000) == state
     assert state in SIGNAL_STATES
@@ -105,9 +119,16 @@ def test_the_search_for_that_finds(sentence: str) -> None:
     assert blames_the_spring_alone(sentence)
 
 
-@pytest.mark.parametrize(("at", "to", "key"), [
-    (0.2, 1.3, "span"), (0.2, 0.95, "span"), (0.08, 0.88, "in"), (0.32, 1.12, "out"), (0.2, 1.0, "nothing"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("at", "to", "key"),
+    [
+        (0.2, 1.3, "span"),
+        (0.2, 0.95, "span"),
+        (0.08, 0.88, "in"),
+        (0.32, 1.12, "out"),
+        (0.2, 1.0, "nothing"),
+    ],
+)
 def test_what_an_as_found_bench_set_asks_for(at: float, to: float, key: str) -> None:
     """Nameplate 0.2 to 1.0 bar: a span of 0.8, of which 5 % is let pass."""
     read = {"low": 0.2e5, "high": 1.0e5, "at": at * 1e5, "to": to * 1e5}

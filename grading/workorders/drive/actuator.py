@@ -101,20 +101,37 @@ DIAGNOSE = Question(
     variants=tuple(
         {"low": Q(low, "bar"), "high": Q(high, "bar"), "at": Q(at, "bar"), "to": Q(to, "bar")}
         for low, high, at, to in (
-            (0.2, 1.0, 0.08, 0.88), (0.4, 1.2, 0.3, 1.1), (0.4, 2.0, 0.2, 1.8),
-            (0.2, 1.0, 0.32, 1.12), (0.4, 1.2, 0.5, 1.3), (0.4, 2.0, 0.65, 2.25),
-            (0.2, 1.0, 0.2, 1.3), (0.4, 1.2, 0.41, 0.95), (0.4, 2.0, 0.39, 1.6),
-            (0.2, 1.0, 0.21, 1.0), (0.4, 1.2, 0.4, 1.19), (0.4, 2.0, 0.42, 2.03),
+            (0.2, 1.0, 0.08, 0.88),
+            (0.4, 1.2, 0.3, 1.1),
+            (0.4, 2.0, 0.2, 1.8),
+            (0.2, 1.0, 0.32, 1.12),
+            (0.4, 1.2, 0.5, 1.3),
+            (0.4, 2.0, 0.65, 2.25),
+            (0.2, 1.0, 0.2, 1.3),
+            (0.4, 1.2, 0.41, 0.95),
+            (0.4, 2.0, 0.39, 1.6),
+            (0.2, 1.0, 0.21, 1.0),
+            (0.4, 1.2, 0.4, 1.19),
+            (0.4, 2.0, 0.42, 2.03),
         )
     ),
     key=what_is_wrong,
     options=(
-        Option("in", "Press the spring together more with the adjuster", "The adjuster moves both ends the same way. "
-               "Compare both ends, and the span between them."),
-        Option("out", "Let the spring out with the adjuster", "The adjuster moves both ends the same way. Compare both ends, "
-               "and the span between them."),
-        Option("span", "Leave the adjuster alone, and find out why the span is off: travel, diaphragm or spring", "The span is "
-               "as it should be, so travel, diaphragm and spring are right."),
+        Option(
+            "in",
+            "Press the spring together more with the adjuster",
+            "The adjuster moves both ends the same way. Compare both ends, and the span between them.",
+        ),
+        Option(
+            "out",
+            "Let the spring out with the adjuster",
+            "The adjuster moves both ends the same way. Compare both ends, and the span between them.",
+        ),
+        Option(
+            "span",
+            "Leave the adjuster alone, and find out why the span is off: travel, diaphragm or spring",
+            "The span is as it should be, so travel, diaphragm and spring are right.",
+        ),
         Option("nothing", "Nothing: it is as it should be", "Compare both ends with the nameplate once more."),
     ),
     idea="Both ends off by the same: adjuster. Span off: travel, diaphragm or spring, and no adjuster cures it.",
@@ -124,7 +141,7 @@ DIAGNOSE = Question(
     why="The adjuster sets the start; spring, area and travel set the span. " + safety.ADJUSTER,
     points=1.0,
     source="worked by hand: Hooke's law, the adjuster changes the preload, the spring rate the span; 5 % of span as slack: own choice, no source",
-)  # fmt: skip
+)
 
 FULL_OPEN = Question(
     id="actuator.w4",

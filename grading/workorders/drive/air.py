@@ -17,9 +17,18 @@ STIR = Question(
     variants=tuple(
         {"room": Q(room, "L"), "bore": Q(bore, "mm"), "supply": Q(supply, "bar"), "low": Q(low, "bar")}
         for room, bore, supply, low in (
-            (9.0, 1.9, 3.6, 0.9), (3.2, 1.3, 2.5, 0.4), (6.5, 2.4, 2.9, 0.6), (4.8, 1.4, 3.3, 0.8), (2.2, 0.9, 2.6, 0.5),
-            (7.5, 2.1, 4.2, 1.1), (5.2, 1.6, 3.1, 0.6), (3.8, 1.2, 2.3, 0.4), (8.5, 2.3, 3.7, 0.9), (2.6, 1.0, 3.4, 0.7),
-            (6.2, 1.8, 2.8, 0.5), (4.2, 1.5, 3.9, 1.0),
+            (9.0, 1.9, 3.6, 0.9),
+            (3.2, 1.3, 2.5, 0.4),
+            (6.5, 2.4, 2.9, 0.6),
+            (4.8, 1.4, 3.3, 0.8),
+            (2.2, 0.9, 2.6, 0.5),
+            (7.5, 2.1, 4.2, 1.1),
+            (5.2, 1.6, 3.1, 0.6),
+            (3.8, 1.2, 2.3, 0.4),
+            (8.5, 2.3, 3.7, 0.9),
+            (2.6, 1.0, 3.4, 0.7),
+            (6.2, 1.8, 2.8, 0.5),
+            (4.2, 1.5, 3.9, 1.0),
         )
     ),
     key=stir_time,
@@ -35,7 +44,7 @@ STIR = Question(
     plausible=(0.0, 120.0),
     points=2.0,
     source=CHOKED_SOURCE,
-)  # fmt: skip
+)
 
 BORE = Question(
     id="air.w2",
@@ -46,19 +55,36 @@ BORE = Question(
     variants=tuple(
         {"time": Q(time, "s"), "wanted": Q(wanted, "s"), "old": Q(old, "mm")}
         for time, wanted, old in (
-            (14, 4, 1.5), (20, 3, 1.2), (9, 2, 2.0), (12, 2.5, 1.6), (25, 5, 1.0), (16, 2, 2.0), (8, 1.5, 2.5), (18, 3, 1.5),
-            (30, 4, 1.2), (11, 3, 1.8), (15, 2.5, 2.2), (22, 3.5, 1.4),
+            (14, 4, 1.5),
+            (20, 3, 1.2),
+            (9, 2, 2.0),
+            (12, 2.5, 1.6),
+            (25, 5, 1.0),
+            (16, 2, 2.0),
+            (8, 1.5, 2.5),
+            (18, 3, 1.5),
+            (30, 4, 1.2),
+            (11, 3, 1.8),
+            (15, 2.5, 2.2),
+            (22, 3.5, 1.4),
         )
     ),
     key=lambda n: n.old * (n.time / n.wanted) ** 0.5,
     unit="mm",
     tolerance=0.03,
     mistakes=(
-        Mistake("no_root", lambda n: n.old * n.time / n.wanted, "That many times the area is needed. The bore goes "
-        "with its "
-                "root.", credit=0.5),
-        Mistake("upside_down", lambda n: n.old * (n.wanted / n.time) ** 0.5, "That is a smaller bore. Less time takes a wider "
-                "opening.", credit=0.25),
+        Mistake(
+            "no_root",
+            lambda n: n.old * n.time / n.wanted,
+            "That many times the area is needed. The bore goes with its root.",
+            credit=0.5,
+        ),
+        Mistake(
+            "upside_down",
+            lambda n: n.old * (n.wanted / n.time) ** 0.5,
+            "That is a smaller bore. Less time takes a wider opening.",
+            credit=0.25,
+        ),
     ),
     working=("old * sqrt(time / wanted)",),
     names={"old": "bore now", "wanted": "time wanted"},
@@ -68,7 +94,7 @@ BORE = Question(
     plausible=(0.0, 50.0),
     points=2.0,
     source=CHOKED_SOURCE,
-)  # fmt: skip
+)
 
 QUALITY = Question(
     id="air.w3",
@@ -164,30 +190,55 @@ TANK = Question(
     variants=tuple(
         {"room": Q(room, "L"), "swept": Q(swept, "L"), "tank": Q(tank, "bar"), "strokes": strokes}
         for room, swept, tank, strokes in (
-            (40, 10, 6.5, 3), (60, 12, 5.5, 3), (80, 16, 6.5, 4), (30, 6, 7.0, 3), (100, 25, 6.0, 3), (50, 10, 7.0, 4),
-            (45, 9, 6.5, 3), (120, 24, 5.5, 3), (70, 14, 6.0, 3), (90, 18, 7.5, 4), (35, 7, 5.5, 3), (55, 11, 7.0, 3),
+            (40, 10, 6.5, 3),
+            (60, 12, 5.5, 3),
+            (80, 16, 6.5, 4),
+            (30, 6, 7.0, 3),
+            (100, 25, 6.0, 3),
+            (50, 10, 7.0, 4),
+            (45, 9, 6.5, 3),
+            (120, 24, 5.5, 3),
+            (70, 14, 6.0, 3),
+            (90, 18, 7.5, 4),
+            (35, 7, 5.5, 3),
+            (55, 11, 7.0, 3),
         )
     ),
     key=lambda n: float(pressure_after_strokes(n.tank + ATMOSPHERE, n.room, n.swept, n.strokes)) - ATMOSPHERE,
     unit="bar",
     tolerance=0.02,
     mistakes=(
-        Mistake("all_gauge", lambda n: n.tank * (n.room / (n.room + n.swept)) ** n.strokes, "You worked with gauge "
-        "pressure. "
-                "Boyle's law holds for absolute pressure.", credit=0.5),
-        Mistake("stopped_at_left", by_family,
-                "That is absolute. The gauge shows one atmosphere less.", credit=0.5),
-        Mistake("one_stroke", lambda n: float(pressure_after_strokes(n.tank + ATMOSPHERE, n.room, n.swept, 1)) - ATMOSPHERE,
-                "That is after the first stroke. There is more than one.", credit=0.25),
+        Mistake(
+            "all_gauge",
+            lambda n: n.tank * (n.room / (n.room + n.swept)) ** n.strokes,
+            "You worked with gauge pressure. Boyle's law holds for absolute pressure.",
+            credit=0.5,
+        ),
+        Mistake("stopped_at_left", by_family, "That is absolute. The gauge shows one atmosphere less.", credit=0.5),
+        Mistake(
+            "one_stroke",
+            lambda n: float(pressure_after_strokes(n.tank + ATMOSPHERE, n.room, n.swept, 1)) - ATMOSPHERE,
+            "That is after the first stroke. There is more than one.",
+            credit=0.25,
+        ),
     ),
     working=(
-        "before [bar] = tank + open_air", "share [] = room / (room + swept)", "left [bar] = before * share ** strokes",
+        "before [bar] = tank + open_air",
+        "share [] = room / (room + swept)",
+        "left [bar] = before * share ** strokes",
         "left - open_air",
     ),
     given=lambda _: {"open_air": OPEN_AIR},
-    names={"before": "pressure before, absolute", "open_air": "atmosphere", "share": "part left by each stroke",
-           "left": "pressure left, absolute", "tank": "tank", "room": "room of the tank", "swept": "room of a stroke",
-           "strokes": "strokes"},
+    names={
+        "before": "pressure before, absolute",
+        "open_air": "atmosphere",
+        "share": "part left by each stroke",
+        "left": "pressure left, absolute",
+        "tank": "tank",
+        "room": "room of the tank",
+        "swept": "room of a stroke",
+        "strokes": "strokes",
+    },
     idea="At each stroke the air of the tank spreads over tank and cylinder (Boyle's law).",
     step="Add an atmosphere to {tank}. At each stroke the pressure is multiplied by {room} ÷ ({room} + {swept}). Take "
     "the atmosphere "
@@ -197,6 +248,6 @@ TANK = Question(
     plausible=(0.0, 10.0),
     points=2.0,
     source="Boyle's law, worked by hand",
-)  # fmt: skip
+)
 
 QUESTIONS = (STIR, BORE, QUALITY, EACH, TANK)

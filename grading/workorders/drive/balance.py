@@ -26,32 +26,64 @@ CLOSING_FLOW = Question(
     "on a plug of {port} from above; the packing holds back {friction}. What seat load is there on each millimetre or "
     "inch of rim? (Leave the stem's area out.)",
     variants=tuple(
-        {"low": Q(low, "bar"), "area": Q(area, "cm²"), "dp": Q(dp, "bar"),
-         "port": Q(port, "mm"), "friction": Q(friction, "N")}
+        {
+            "low": Q(low, "bar"),
+            "area": Q(area, "cm²"),
+            "dp": Q(dp, "bar"),
+            "port": Q(port, "mm"),
+            "friction": Q(friction, "N"),
+        }
         for low, area, dp, port, friction in (
-            (0.2, 320, 5.5, 40, 250), (0.2, 480, 10, 46, 300), (0.3, 350, 8, 36, 250), (0.2, 480, 6, 50, 300),
-            (0.4, 320, 7, 46, 350), (0.3, 320, 12, 32, 200), (0.2, 640, 5, 70, 450), (0.25, 600, 8, 60, 400),
-            (0.35, 500, 9, 40, 350), (0.2, 350, 11, 36, 250), (0.3, 700, 4, 65, 450), (0.4, 480, 6, 52, 400),
+            (0.2, 320, 5.5, 40, 250),
+            (0.2, 480, 10, 46, 300),
+            (0.3, 350, 8, 36, 250),
+            (0.2, 480, 6, 50, 300),
+            (0.4, 320, 7, 46, 350),
+            (0.3, 320, 12, 32, 200),
+            (0.2, 640, 5, 70, 450),
+            (0.25, 600, 8, 60, 400),
+            (0.35, 500, 9, 40, 350),
+            (0.2, 350, 11, 36, 250),
+            (0.3, 700, 4, 65, 450),
+            (0.4, 480, 6, 52, 400),
         )
     ),
     key=lambda n: (n.low * n.area + fluid(n) - n.friction) / rim(n),
     unit="N/mm",
     tolerance=0.03,
     mistakes=(
-        Mistake("lifts", lambda n: (n.low * n.area - fluid(n) - n.friction) / rim(n), "The line pressure was taken to lift the "
-                "plug. Here it comes from above and presses it down.", credit=0.5),
-        Mistake("no_friction", lambda n: (n.low * n.area + fluid(n)) / rim(n), "The packing friction is missing.", credit=0.5),
-        Mistake("over_diameter", lambda n: (n.low * n.area + fluid(n) - n.friction) / n.port, "It was divided by the "
-                "diameter and not by the rim, π times the diameter.", credit=0.5),
+        Mistake(
+            "lifts",
+            lambda n: (n.low * n.area - fluid(n) - n.friction) / rim(n),
+            "The line pressure was taken to lift the plug. Here it comes from above and presses it down.",
+            credit=0.5,
+        ),
+        Mistake(
+            "no_friction",
+            lambda n: (n.low * n.area + fluid(n)) / rim(n),
+            "The packing friction is missing.",
+            credit=0.5,
+        ),
+        Mistake(
+            "over_diameter",
+            lambda n: (n.low * n.area + fluid(n) - n.friction) / n.port,
+            "It was divided by the diameter and not by the rim, π times the diameter.",
+            credit=0.5,
+        ),
     ),
-    working=("spring [N] = low * area", "line [N] = dp * circle(port)", "left [N] = spring + line - friction", "left / rim(port)"),
+    working=(
+        "spring [N] = low * area",
+        "line [N] = dp * circle(port)",
+        "left [N] = spring + line - friction",
+        "left / rim(port)",
+    ),
     idea="In this valve the spring and the line pressure push the same way.",
     step="{low} on {area}, plus {dp} on the port, less {friction}; divide by π times {port}.",
     why="The line pressure helps, but only as long as it is there.",
     plausible=(0.0, 200.0),
     points=2.0,
     source="worked by hand: force balance, (p_low·A + Δp·π·d²/4 − F)/(π·d)",
-)  # fmt: skip
+)
 
 SHUTOFF = Question(
     id="balance.w2",
@@ -59,33 +91,64 @@ SHUTOFF = Question(
     text="A valve fails shut, flow-to-open. Bench set starts at {low}, effective area {area}, port {port}, packing friction "
     "{friction}, wanted seat load {load}. Against what pressure drop can it still shut?",
     variants=tuple(
-        {"low": Q(low, "bar"), "area": Q(area, "cm²"), "port": Q(port, "mm"),
-         "friction": Q(friction, "N"), "load": Q(load, "N/mm")}
+        {
+            "low": Q(low, "bar"),
+            "area": Q(area, "cm²"),
+            "port": Q(port, "mm"),
+            "friction": Q(friction, "N"),
+            "load": Q(load, "N/mm"),
+        }
         for low, area, port, friction, load in (
-            (0.8, 480, 46, 250, 7), (0.6, 480, 40, 300, 7), (0.7, 320, 36, 250, 6), (0.8, 640, 60, 450, 7),
-            (0.6, 700, 50, 400, 7), (0.9, 350, 32, 300, 8), (0.8, 600, 52, 400, 5), (0.6, 600, 40, 300, 10),
-            (0.9, 480, 46, 350, 7), (0.7, 500, 36, 300, 14), (0.8, 700, 65, 500, 7), (0.95, 320, 40, 250, 4),
+            (0.8, 480, 46, 250, 7),
+            (0.6, 480, 40, 300, 7),
+            (0.7, 320, 36, 250, 6),
+            (0.8, 640, 60, 450, 7),
+            (0.6, 700, 50, 400, 7),
+            (0.9, 350, 32, 300, 8),
+            (0.8, 600, 52, 400, 5),
+            (0.6, 600, 40, 300, 10),
+            (0.9, 480, 46, 350, 7),
+            (0.7, 500, 36, 300, 14),
+            (0.8, 700, 65, 500, 7),
+            (0.95, 320, 40, 250, 4),
         )
     ),
     key=lambda n: float(largest_shutoff_dp(n.low * n.area, circle_area(n.port), n.friction, seat(n))),
     unit="bar",
     tolerance=0.025,
     mistakes=(
-        Mistake("no_seat", lambda n: (n.low * n.area - n.friction) / circle_area(n.port), "At that drop nothing is left for "
-                "the seat.", credit=0.5),
-        Mistake("no_friction", lambda n: (n.low * n.area - seat(n)) / circle_area(n.port), "The packing friction is missing.",
-                credit=0.5),
-        Mistake("spring_only", lambda n: n.low * n.area / circle_area(n.port), "Neither friction nor seat load was taken off.",
-                credit=0.25),
+        Mistake(
+            "no_seat",
+            lambda n: (n.low * n.area - n.friction) / circle_area(n.port),
+            "At that drop nothing is left for the seat.",
+            credit=0.5,
+        ),
+        Mistake(
+            "no_friction",
+            lambda n: (n.low * n.area - seat(n)) / circle_area(n.port),
+            "The packing friction is missing.",
+            credit=0.5,
+        ),
+        Mistake(
+            "spring_only",
+            lambda n: n.low * n.area / circle_area(n.port),
+            "Neither friction nor seat load was taken off.",
+            credit=0.25,
+        ),
     ),
-    working=("spring [N] = low * area", "seat [N] = load * rim(port)", "left [N] = spring - friction - seat", "left / circle(port)"),
+    working=(
+        "spring [N] = low * area",
+        "seat [N] = load * rim(port)",
+        "left [N] = spring - friction - seat",
+        "left / circle(port)",
+    ),
     idea="What the spring has left after friction and seat is free to work against the line.",
     step="{low} on {area}, less {friction}, less {load} times the rim; divide by the port's area.",
     why="Above that pressure drop the valve does not shut as it should.",
     plausible=(0.0, 100.0),
     points=2.0,
     source=f"worked by hand: force balance, Δp = (p_low·A − F − π·d·load)/(π·d²/4); {INPUT}",
-)  # fmt: skip
+)
 
 VERDICT = Question(
     id="balance.w3",
@@ -142,32 +205,62 @@ SUPPLY = Question(
     text="A valve is air-to-close, flow-to-open. Bench set {low} to {high}, effective area {area}; {dp} on a port of {port}; "
     "packing friction {friction}; wanted seat load {load}. To what pressure must its air regulator be set at least?",
     variants=tuple(
-        {"low": Q(low, "bar"), "high": Q(high, "bar"), "area": Q(area, "cm²"),
-         "dp": Q(dp, "bar"), "port": Q(port, "mm"), "friction": Q(friction, "N"), "load": Q(load, "N/mm")}
+        {
+            "low": Q(low, "bar"),
+            "high": Q(high, "bar"),
+            "area": Q(area, "cm²"),
+            "dp": Q(dp, "bar"),
+            "port": Q(port, "mm"),
+            "friction": Q(friction, "N"),
+            "load": Q(load, "N/mm"),
+        }
         for low, high, area, dp, port, friction, load in (
-            (0.2, 1.0, 480, 7, 50, 300, 7), (0.2, 1.0, 700, 6, 70, 450, 6), (0.4, 1.2, 350, 9, 36, 300, 7),
-            (0.4, 1.2, 480, 8, 46, 300, 5), (0.3, 1.1, 600, 5, 65, 400, 7), (0.2, 1.0, 320, 10, 32, 250, 8),
-            (0.4, 1.4, 640, 8, 60, 400, 7), (0.3, 1.2, 500, 11, 40, 350, 7), (0.2, 1.0, 320, 5, 40, 250, 6),
-            (0.6, 1.4, 480, 6, 52, 350, 7), (0.3, 1.1, 700, 4, 80, 500, 6), (0.2, 1.1, 480, 12, 36, 300, 9),
+            (0.2, 1.0, 480, 7, 50, 300, 7),
+            (0.2, 1.0, 700, 6, 70, 450, 6),
+            (0.4, 1.2, 350, 9, 36, 300, 7),
+            (0.4, 1.2, 480, 8, 46, 300, 5),
+            (0.3, 1.1, 600, 5, 65, 400, 7),
+            (0.2, 1.0, 320, 10, 32, 250, 8),
+            (0.4, 1.4, 640, 8, 60, 400, 7),
+            (0.3, 1.2, 500, 11, 40, 350, 7),
+            (0.2, 1.0, 320, 5, 40, 250, 6),
+            (0.6, 1.4, 480, 6, 52, 350, 7),
+            (0.3, 1.1, 700, 4, 80, 500, 6),
+            (0.2, 1.1, 480, 12, 36, 300, 9),
         )
     ),
     key=lambda n: n.high + (fluid(n) + n.friction + seat(n)) / n.area,
     unit="bar",
     mistakes=(
-        Mistake("low_end", lambda n: n.low + (fluid(n) + n.friction + seat(n)) / n.area, "Shut, the spring of this valve is at "
-                "its high end and not at the low one.", credit=0.5),
-        Mistake("no_seat", lambda n: n.high + (fluid(n) + n.friction) / n.area, "The seat load is missing.", credit=0.5),
-        Mistake("helps", lambda n: n.high + (n.friction + seat(n) - fluid(n)) / n.area, "The line pressure was taken to help. "
-                "It lifts the plug.", credit=0.25),
+        Mistake(
+            "low_end",
+            lambda n: n.low + (fluid(n) + n.friction + seat(n)) / n.area,
+            "Shut, the spring of this valve is at its high end and not at the low one.",
+            credit=0.5,
+        ),
+        Mistake(
+            "no_seat", lambda n: n.high + (fluid(n) + n.friction) / n.area, "The seat load is missing.", credit=0.5
+        ),
+        Mistake(
+            "helps",
+            lambda n: n.high + (n.friction + seat(n) - fluid(n)) / n.area,
+            "The line pressure was taken to help. It lifts the plug.",
+            credit=0.25,
+        ),
     ),
-    working=("line [N] = dp * circle(port)", "seat [N] = load * rim(port)", "needed [bar] = (line + friction + seat) / area", "high + needed"),
+    working=(
+        "line [N] = dp * circle(port)",
+        "seat [N] = load * rim(port)",
+        "needed [bar] = (line + friction + seat) / area",
+        "high + needed",
+    ),
     idea="Shut, the spring is at its high end. Line, friction and seat come on top.",
     step="{dp} on the port, plus {friction}, plus {load} times the rim; divide by {area}; add {high}.",
     why="Never set the regulator above what the casing's nameplate allows.",
     plausible=(0.0, 10.0),
     points=2.0,
     source=f"worked by hand: force balance, p = p_high + (Δp·π·d²/4 + F + π·d·load)/A; {INPUT}",
-)  # fmt: skip
+)
 
 MEASURES = Question(
     id="balance.w5",

@@ -55,23 +55,50 @@ HELPED = Question(
     "turns a signal change into {gain} times as much air while the stem rests. How large is the dead band then, as a share "
     "of the signal?",
     variants=tuple(
-        {"friction": Q(friction, "N"), "area": Q(area, "cm²"), "low": Q(low, "bar"), "high": Q(high, "bar"), "gain": gain}
+        {
+            "friction": Q(friction, "N"),
+            "area": Q(area, "cm²"),
+            "low": Q(low, "bar"),
+            "high": Q(high, "bar"),
+            "gain": gain,
+        }
         for friction, area, low, high, gain in (
-            (300, 320, 0.2, 1.0, 10), (350, 480, 0.4, 2.0, 8), (280, 320, 0.2, 1.0, 15), (420, 480, 0.2, 1.0, 20),
-            (480, 640, 0.4, 1.2, 12), (240, 200, 0.8, 2.4, 10), (520, 480, 0.4, 2.0, 16), (640, 640, 0.2, 1.0, 25),
-            (380, 320, 0.4, 1.2, 18), (260, 200, 0.4, 2.0, 14), (560, 480, 0.8, 2.4, 10), (330, 320, 0.4, 1.2, 20),
+            (300, 320, 0.2, 1.0, 10),
+            (350, 480, 0.4, 2.0, 8),
+            (280, 320, 0.2, 1.0, 15),
+            (420, 480, 0.2, 1.0, 20),
+            (480, 640, 0.4, 1.2, 12),
+            (240, 200, 0.8, 2.4, 10),
+            (520, 480, 0.4, 2.0, 16),
+            (640, 640, 0.2, 1.0, 25),
+            (380, 320, 0.4, 1.2, 18),
+            (260, 200, 0.4, 2.0, 14),
+            (560, 480, 0.8, 2.4, 10),
+            (330, 320, 0.4, 1.2, 20),
         )
     ),
     key=lambda n: float(signal_dead_band(n.friction, n.area, n.high - n.low, n.gain)),
     unit="%",
     tolerance=0.03,
     mistakes=(
-        Mistake("no_positioner", lambda n: float(signal_dead_band(n.friction, n.area, n.high - n.low)), "That is the dead "
-                "band without the positioner.", credit=0.5),
-        Mistake("once", lambda n: n.friction / n.area / (n.high - n.low) / n.gain, "The friction was counted once; to turn "
-                "round takes it twice.", credit=0.5),
-        Mistake("of_the_top", lambda n: 2 * n.friction / n.area / n.high / n.gain, "It was divided by the top of the bench "
-                "set and not by its span.", credit=0.5),
+        Mistake(
+            "no_positioner",
+            lambda n: float(signal_dead_band(n.friction, n.area, n.high - n.low)),
+            "That is the dead band without the positioner.",
+            credit=0.5,
+        ),
+        Mistake(
+            "once",
+            lambda n: n.friction / n.area / (n.high - n.low) / n.gain,
+            "The friction was counted once; to turn round takes it twice.",
+            credit=0.5,
+        ),
+        Mistake(
+            "of_the_top",
+            lambda n: 2 * n.friction / n.area / n.high / n.gain,
+            "It was divided by the top of the bench set and not by its span.",
+            credit=0.5,
+        ),
     ),
     working=("band [bar] = 2 * friction / area", "span [bar] = high - low", "band / span / gain"),
     idea="Work out the dead band without the positioner, then divide by the gain.",
@@ -80,7 +107,7 @@ HELPED = Question(
     plausible=(0.0, 100.0),
     points=2.0,
     source="worked by hand: 2F/(A·span·gain), proportional positioner with the stem held",
-)  # fmt: skip
+)
 
 AS_FOUND = Question(
     id="friction.w3",
@@ -88,20 +115,43 @@ AS_FOUND = Question(
     text="As-found stroke of a valve, no positioner, second round of a slow ramp from 10 to 90 % and back. Effective area "
     "{area}, bench set {bottom} to {top}. How large is the packing friction?",
     variants=tuple(
-        {"friction": Q(friction, "N"), "area": Q(area, "cm²"), "low": 0.2e5, "high": 1.0e5,
-         "bottom": Q(0.2, "bar"), "top": Q(1.0, "bar"), "seed": 51 + i}
-        for i, (friction, area) in enumerate((
-            (154, 320), (205, 320), (256, 320), (307, 320), (230, 480), (307, 480), (384, 480), (461, 480), (358, 640),
-            (461, 640), (563, 640), (666, 640),
-        ))
+        {
+            "friction": Q(friction, "N"),
+            "area": Q(area, "cm²"),
+            "low": 0.2e5,
+            "high": 1.0e5,
+            "bottom": Q(0.2, "bar"),
+            "top": Q(1.0, "bar"),
+            "seed": 51 + i,
+        }
+        for i, (friction, area) in enumerate(
+            (
+                (154, 320),
+                (205, 320),
+                (256, 320),
+                (307, 320),
+                (230, 480),
+                (307, 480),
+                (384, 480),
+                (461, 480),
+                (358, 640),
+                (461, 640),
+                (563, 640),
+                (666, 640),
+            )
+        )
     ),
     key=lambda n: n.friction,
     unit="N",
     tolerance=0.12,
     mistakes=(
         Mistake("twice", lambda n: 2 * n.friction, "The whole width of the loop is twice the friction.", credit=0.5),
-        Mistake("half", lambda n: n.friction / 2, "It was halved twice: half the width of the loop is the friction, once.",
-                credit=0.5),
+        Mistake(
+            "half",
+            lambda n: n.friction / 2,
+            "It was halved twice: half the width of the loop is the friction, once.",
+            credit=0.5,
+        ),
     ),
     working=("width [%] = going_up - coming_down", "span [bar] = top - bottom", "width * span * area / 2"),
     given=loop_at_half,
@@ -113,7 +163,7 @@ AS_FOUND = Question(
     source="computed here: a stroke simulated with Coulomb friction; F = width·span·A/2, worked by hand",
     figure=stroke_figure,
     alt="Travel against signal, up and down: a loop with slanting sides and level ends, on a fine grid.",
-)  # fmt: skip
+)
 
 CAUSE = Question(
     id="friction.w4",

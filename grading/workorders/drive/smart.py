@@ -20,8 +20,18 @@ LONGEST = Question(
     variants=tuple(
         {"supply": supply, "need": need, "barrier": barrier}
         for supply, need, barrier in (
-            (24, 10, 300), (24, 12, 250), (23, 9.5, 320), (22, 11, 280), (24, 9, 340), (23, 12, 230), (22, 8.5, 330), (24, 11.5, 280),
-            (21, 9, 260), (23, 10, 290), (22, 9.5, 310), (24, 13, 240),
+            (24, 10, 300),
+            (24, 12, 250),
+            (23, 9.5, 320),
+            (22, 11, 280),
+            (24, 9, 340),
+            (23, 12, 230),
+            (22, 8.5, 330),
+            (24, 11.5, 280),
+            (21, 9, 260),
+            (23, 10, 290),
+            (22, 9.5, 310),
+            (24, 13, 240),
         )
     ),
     key=lambda n: (n.supply - n.need) / 0.020 - n.barrier,
@@ -29,14 +39,22 @@ LONGEST = Question(
     tolerance=0.02,
     mistakes=(
         Mistake("left_out_barrier", by_family, "That is the resistance of cable and barrier together.", credit=0.5),
-        Mistake("at_4", lambda n: (n.supply - n.need) / 0.004 - n.barrier, "That is at 4 mA. Most is lost at 20 "
-        "mA.",
-                credit=0.25),
+        Mistake(
+            "at_4",
+            lambda n: (n.supply - n.need) / 0.004 - n.barrier,
+            "That is at 4 mA. Most is lost at 20 mA.",
+            credit=0.25,
+        ),
     ),
     working=("may_go [V] = supply - need", "may_go / current - barrier"),
     given=lambda _: {"current": 0.020},
-    names={"supply": "voltage of the card", "need": "voltage needed", "barrier": "barrier", "current": "current [A]",
-           "may_go": "voltage that may be lost"},
+    names={
+        "supply": "voltage of the card",
+        "need": "voltage needed",
+        "barrier": "barrier",
+        "current": "current [A]",
+        "may_go": "voltage that may be lost",
+    },
     idea="Whatever the card gives and the positioner does not need may be lost on the way. Most is lost "
     "at the highest current.",
     step="Take {need} V from {supply} V, divide by 0.020 A, and take off {barrier} Ω.",
@@ -44,7 +62,7 @@ LONGEST = Question(
     plausible=(0.0, 5000.0),
     points=2.0,
     source="Ohm's law, worked by hand",
-)  # fmt: skip
+)
 
 ENDS = Question(
     id="smart.w2",
@@ -55,30 +73,51 @@ ENDS = Question(
     variants=tuple(
         {"closed": Q(closed, "%"), "open": Q(opened, "%"), "reported": Q(reported, "%")}
         for closed, opened, reported in (
-            (8, 80, 50), (10, 85, 40), (12, 90, 60), (6, 75, 30), (15, 88, 25), (9, 70, 70), (14, 82, 45), (7, 92, 35), (11, 78, 65),
-            (5, 86, 55), (13, 84, 20), (16, 94, 75),
+            (8, 80, 50),
+            (10, 85, 40),
+            (12, 90, 60),
+            (6, 75, 30),
+            (15, 88, 25),
+            (9, 70, 70),
+            (14, 82, 45),
+            (7, 92, 35),
+            (11, 78, 65),
+            (5, 86, 55),
+            (13, 84, 20),
+            (16, 94, 75),
         )
     ),
     key=lambda n: float(real_travel(n.reported, n.closed, n.open)),
     unit="%",
     tolerance=0.02,
     mistakes=(
-        Mistake("open_end_own", lambda n: float(real_travel(n.reported, n.closed, 1.0)), "You took the open end as "
-        "correct. It was "
-                "found too early.", credit=0.5),
-        Mistake("from_seat", lambda n: n.reported * n.open, "You counted from the seat. The positioner counts from where the plug "
-        "stood on the scale.",
-                credit=0.25),
+        Mistake(
+            "open_end_own",
+            lambda n: float(real_travel(n.reported, n.closed, 1.0)),
+            "You took the open end as correct. It was found too early.",
+            credit=0.5,
+        ),
+        Mistake(
+            "from_seat",
+            lambda n: n.reported * n.open,
+            "You counted from the seat. The positioner counts from where the plug stood on the scale.",
+            credit=0.25,
+        ),
     ),
     working=("way [%] = open - closed", "closed + reported * way"),
-    names={"way": "way between the ends found", "open": "open end found", "closed": "shut end found", "reported": "travel reported"},
+    names={
+        "way": "way between the ends found",
+        "open": "open end found",
+        "closed": "shut end found",
+        "reported": "travel reported",
+    },
     idea="The positioner calls what it found 0 and 100 %. Between the two runs a straight line.",
     step="Take {reported} of the way between {closed} and {open}, and add it to {closed}.",
     why="Before an auto-calibration, check that the supply is right and that the plug reaches its seat.",
     plausible=(0.0, 100.0),
     points=2.0,
     source=TAG_SOURCE,
-)  # fmt: skip
+)
 
 _TRACES: dict[str, tuple[float, ...]] = {
     "friction": (900.0, 1100.0, 1300.0),
@@ -139,7 +178,18 @@ TWICE = Question(
     variants=tuple(
         {"r": r, "signal": Q(signal, "%")}
         for r, signal in (
-            (50, 70), (50, 80), (30, 60), (30, 75), (50, 90), (30, 85), (50, 75), (30, 70), (50, 85), (30, 80), (30, 90), (30, 55),
+            (50, 70),
+            (50, 80),
+            (30, 60),
+            (30, 75),
+            (50, 90),
+            (30, 85),
+            (50, 75),
+            (30, 70),
+            (50, 85),
+            (30, 80),
+            (30, 90),
+            (30, 55),
         )
     ),
     key=lambda n: float(equal_percentage(equal_percentage(n.signal, n.r), n.r)),
@@ -147,9 +197,12 @@ TWICE = Question(
     tolerance=0.03,
     mistakes=(
         Mistake("stopped_at_travel", by_family, "That is the travel. The trim bends it once more.", credit=0.5),
-        Mistake("squared", lambda n: float(equal_percentage(n.signal, n.r)) ** 2, "You squared it. Put the travel into "
-        "the trim's own "
-                "curve.", credit=0.25),
+        Mistake(
+            "squared",
+            lambda n: float(equal_percentage(n.signal, n.r)) ** 2,
+            "You squared it. Put the travel into the trim's own curve.",
+            credit=0.25,
+        ),
     ),
     working=("travel [%] = r ** (signal - 1)", "r ** (travel - 1)"),
     names={"signal": "signal as a fraction", "travel": "travel as a fraction"},
@@ -160,7 +213,7 @@ TWICE = Question(
     plausible=(0.0, 100.0),
     points=2.0,
     source="IEC 60534-2-4, equal percentage curve, worked by hand",
-)  # fmt: skip
+)
 
 WHERE_OFF = replace(
     LOOP,

@@ -121,19 +121,34 @@ READ = Question(
     text="A step test of {tag}, as found. Read T86 off the trace.",
     variants=tuple(
         {"tag": TAGS[i % 3], "dead": dead, "constant": constant, "base": base, "step": step, "seed": 40 + i}
-        for i, (dead, constant, base, step) in enumerate((
-            (0.5, 1.0, 0.40, 0.10), (0.8, 1.5, 0.30, 0.20), (0.6, 1.2, 0.50, 0.10), (0.9, 1.8, 0.40, 0.20),
-            (1.1, 2.2, 0.30, 0.10), (0.8, 1.6, 0.60, 0.20), (0.7, 1.4, 0.50, 0.20), (1.3, 2.5, 0.40, 0.10),
-            (1.0, 2.0, 0.30, 0.20), (0.6, 1.3, 0.60, 0.10), (1.5, 3.0, 0.50, 0.10), (0.9, 1.7, 0.40, 0.10),
-        ))
+        for i, (dead, constant, base, step) in enumerate(
+            (
+                (0.5, 1.0, 0.40, 0.10),
+                (0.8, 1.5, 0.30, 0.20),
+                (0.6, 1.2, 0.50, 0.10),
+                (0.9, 1.8, 0.40, 0.20),
+                (1.1, 2.2, 0.30, 0.10),
+                (0.8, 1.6, 0.60, 0.20),
+                (0.7, 1.4, 0.50, 0.20),
+                (1.3, 2.5, 0.40, 0.10),
+                (1.0, 2.0, 0.30, 0.20),
+                (0.6, 1.3, 0.60, 0.10),
+                (1.5, 3.0, 0.50, 0.10),
+                (0.9, 1.7, 0.40, 0.10),
+            )
+        )
     ),
     key=t86,
     unit="s",
     tolerance=0.07,
     mistakes=(
         Mistake("t63", lambda n: n.dead + n.constant, "That is T63.", credit=0.25),
-        Mistake("no_dead_time", lambda n: t86(n) - n.dead, "That is counted from the first movement. T86 counts from the "
-                "step.", credit=0.5),
+        Mistake(
+            "no_dead_time",
+            lambda n: t86(n) - n.dead,
+            "That is counted from the first movement. T86 counts from the step.",
+            credit=0.5,
+        ),
     ),
     working=("moment",),
     given=lambda n: {"moment": Q(round(t86(n), 2), "s")},
@@ -145,6 +160,6 @@ READ = Question(
     source="worked by hand: first-order response after a dead time, Td + τ·ln(1/0.135); T86 as in ISA-75.25.01, from memory",
     figure=step_figure,
     alt="Signal and travel against time on a grid: the signal steps, the travel waits and then rises to its new place.",
-)  # fmt: skip
+)
 
 QUESTIONS = (SPLIT, SPAN, CURE, READ)

@@ -60,16 +60,32 @@ FLOW = Question(
     "{phi} of the rated one. How much of the full flow passes?",
     variants=tuple(
         {"a": Q(a, "%"), "phi": Q(phi, "%")}
-        for a, phi in ((45, 26), (45, 33), (35, 24), (35, 33), (28, 27), (28, 22), (22, 30), (22, 36), (18, 34),
-                       (15, 26), (12, 31), (32, 40))
+        for a, phi in (
+            (45, 26),
+            (45, 33),
+            (35, 24),
+            (35, 33),
+            (28, 27),
+            (28, 22),
+            (22, 30),
+            (22, 36),
+            (18, 34),
+            (15, 26),
+            (12, 31),
+            (32, 40),
+        )
     ),
     key=flow_share,
     unit="%",
     mistakes=(
         Mistake("inherent", lambda n: n.phi, "That would be so at a constant drop across the valve."),
         Mistake("no_root", lambda n: 1 / (1 - n.a + n.a / n.phi**2), "The root at the end was forgotten.", credit=0.5),
-        Mistake("not_squared", lambda n: 1 / math.sqrt(1 - n.a + n.a / n.phi), "The coefficient was not squared.",
-                credit=0.5),
+        Mistake(
+            "not_squared",
+            lambda n: 1 / math.sqrt(1 - n.a + n.a / n.phi),
+            "The coefficient was not squared.",
+            credit=0.5,
+        ),
     ),
     working=("1 / sqrt(1 - a + a / phi**2)",),
     idea="When the valve throttles, it gets more of the pressure. So more passes than its coefficient says.",
@@ -78,7 +94,7 @@ FLOW = Question(
     plausible=(0.0, 100.0),
     points=2.0,
     source="worked by hand: constant total pressure, pipe loss with the square of the flow, q = 1/√(1 − a + a/Φ²)",
-)  # fmt: skip
+)
 
 CHOOSE = Question(
     id="installed.w3",

@@ -134,21 +134,36 @@ MIXED = Question(
     variants=tuple(
         {"a": Q(a, "m³/h"), "hot": Q(hot, "°C"), "b": Q(b, "m³/h"), "cold": Q(cold, "°C")}
         for a, hot, b, cold in (
-            (10, 90, 30, 30), (40, 120, 10, 20), (15, 150, 45, 50), (30, 80, 10, 20), (20, 100, 60, 20),
-            (50, 110, 10, 40), (12, 140, 36, 40), (45, 95, 15, 25), (16, 130, 24, 50), (36, 160, 12, 60),
-            (14, 85, 42, 25), (60, 75, 20, 15),
+            (10, 90, 30, 30),
+            (40, 120, 10, 20),
+            (15, 150, 45, 50),
+            (30, 80, 10, 20),
+            (20, 100, 60, 20),
+            (50, 110, 10, 40),
+            (12, 140, 36, 40),
+            (45, 95, 15, 25),
+            (16, 130, 24, 50),
+            (36, 160, 12, 60),
+            (14, 85, 42, 25),
+            (60, 75, 20, 15),
         )
     ),
     key=lambda n: (n.a * n.hot + n.b * n.cold) / (n.a + n.b),
     unit="°C",
     tolerance=0.004,
     mistakes=(
-        Mistake("plain_mean",
-            lambda n: (n.hot + n.cold) / 2, "The two temperatures were averaged as if both flows were the "
-                "same.", credit=0.25),
-        Mistake("swapped",
-            lambda n: (n.b * n.hot + n.a * n.cold) / (n.a + n.b), "The flows were swapped: the hot flow "
-                "belongs to the hot temperature.", credit=0.5),
+        Mistake(
+            "plain_mean",
+            lambda n: (n.hot + n.cold) / 2,
+            "The two temperatures were averaged as if both flows were the same.",
+            credit=0.25,
+        ),
+        Mistake(
+            "swapped",
+            lambda n: (n.b * n.hot + n.a * n.cold) / (n.a + n.b),
+            "The flows were swapped: the hot flow belongs to the hot temperature.",
+            credit=0.5,
+        ),
     ),
     working=("(a * hot + b * cold) / (a + b)",),
     names={"a": "hot flow", "b": "cold flow"},
@@ -158,6 +173,6 @@ MIXED = Question(
     plausible=(-20.0, 300.0),
     points=2.0,
     source="worked by hand: heat balance of two streams of the same liquid, losses and change of heat capacity left out",
-)  # fmt: skip
+)
 
 QUESTIONS = (PARTS, SERVICE, TRUE, MIXED)

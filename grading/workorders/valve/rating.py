@@ -106,20 +106,43 @@ LEFT = Question(
     text="A bonnet has {count} bolts of {size}, all tightened to {torque}, with a nut factor K of {k}. The gasket is {gasket} across, and inside it the line has "
     "{p}. With how much force is the gasket still pressed?",
     variants=tuple(
-        {"count": count, "size": Q(size, "mm"), "torque": Q(torque, "N·m"), "k": k, "gasket": Q(gasket, "mm"), "p": Q(p, "bar")}
+        {
+            "count": count,
+            "size": Q(size, "mm"),
+            "torque": Q(torque, "N·m"),
+            "k": k,
+            "gasket": Q(gasket, "mm"),
+            "p": Q(p, "bar"),
+        }
         for count, size, torque, k, gasket, p in (
-            (8, 16, 100, 0.20, 130, 60), (8, 16, 120, 0.16, 140, 85), (6, 16, 90, 0.15, 110, 70), (8, 20, 160, 0.18, 160, 50),
-            (12, 20, 150, 0.20, 200, 45), (8, 24, 240, 0.20, 180, 60), (6, 12, 45, 0.15, 90, 75), (12, 16, 110, 0.17, 170, 65),
-            (8, 20, 180, 0.16, 150, 80), (6, 20, 150, 0.15, 140, 60), (12, 24, 260, 0.18, 240, 55), (8, 12, 50, 0.20, 100, 50),
+            (8, 16, 100, 0.20, 130, 60),
+            (8, 16, 120, 0.16, 140, 85),
+            (6, 16, 90, 0.15, 110, 70),
+            (8, 20, 160, 0.18, 160, 50),
+            (12, 20, 150, 0.20, 200, 45),
+            (8, 24, 240, 0.20, 180, 60),
+            (6, 12, 45, 0.15, 90, 75),
+            (12, 16, 110, 0.17, 170, 65),
+            (8, 20, 180, 0.16, 150, 80),
+            (6, 20, 150, 0.15, 140, 60),
+            (12, 24, 260, 0.18, 240, 55),
+            (8, 12, 50, 0.20, 100, 50),
         )
     ),
     key=left_on_gasket,
     unit="kN",
     mistakes=(
-        Mistake("one_bolt", lambda n: n.torque / (n.k * n.size) - n.p * circle_area(n.gasket), "You took only one bolt. All {count} pull together."),
+        Mistake(
+            "one_bolt",
+            lambda n: n.torque / (n.k * n.size) - n.p * circle_area(n.gasket),
+            "You took only one bolt. All {count} pull together.",
+        ),
     ),
     working=(
-        "each [kN] = torque / (k * size)", "all_bolts [kN] = count * each", "line [kN] = p * circle(gasket)", "all_bolts - line",
+        "each [kN] = torque / (k * size)",
+        "all_bolts [kN] = count * each",
+        "line [kN] = p * circle(gasket)",
+        "all_bolts - line",
     ),
     names=BOLT,
     idea="All bolts together pull the bonnet down, and the line pushes it up. What is left presses the gasket.",
@@ -128,7 +151,7 @@ LEFT = Question(
     plausible=(0.0, 5000.0),
     points=2.0,
     source="NASA RP-1228, from memory, not read: T = K·D·F; the balance: worked by hand",
-)  # fmt: skip
+)
 
 _FOUND = {
     "grease": (
@@ -190,18 +213,44 @@ TESTED = Question(
     id="rating.w5",
     kind="several",
     text="The body of a valve, DN {dn} ({nps} in), was welded and its seat lapped. Shell and seat are to be tested. What is true?",
-    variants=tuple({"dn": dn, "nps": nps} for dn, nps in (
-        (15, "½"), (20, "¾"), (25, "1"), (32, "1¼"), (40, "1½"), (50, "2"), (65, "2½"), (80, "3"), (100, "4"), (150, "6"), (200, "8"), (250, "10"),
-    )),
+    variants=tuple(
+        {"dn": dn, "nps": nps}
+        for dn, nps in (
+            (15, "½"),
+            (20, "¾"),
+            (25, "1"),
+            (32, "1¼"),
+            (40, "1½"),
+            (50, "2"),
+            (65, "2½"),
+            (80, "3"),
+            (100, "4"),
+            (150, "6"),
+            (200, "8"),
+            (250, "10"),
+        )
+    ),
     key=lambda _: {"open", "water", "two"},
     options=(
         Option("open", "For the shell test the valve stands part open, so that all of the body sees the pressure"),
         Option("water", "Shell tests are done with water, all air let out first"),
         Option("two", "They are two tests: a tight shell says nothing about the seat, and the other way round"),
-        Option("line", "A shell test in the line will do, against the block valves", "1.5 times the rating may be more than pipe, block valves and "
-               "gauges around it can take. It is a job for a test bench."),
-        Option("air", "Air is better: it finds the smallest leak", "Air at that pressure stores energy like a bomb. Water springs back very little."),
-        Option("service", "The shell is tested at the pressure of its line", "It is tested at 1.5 times its own cold rating, whatever the line."),
+        Option(
+            "line",
+            "A shell test in the line will do, against the block valves",
+            "1.5 times the rating may be more than pipe, block valves and "
+            "gauges around it can take. It is a job for a test bench.",
+        ),
+        Option(
+            "air",
+            "Air is better: it finds the smallest leak",
+            "Air at that pressure stores energy like a bomb. Water springs back very little.",
+        ),
+        Option(
+            "service",
+            "The shell is tested at the pressure of its line",
+            "It is tested at 1.5 times its own cold rating, whatever the line.",
+        ),
     ),
     idea="The shell test asks whether the walls hold. The seat test asks how much passes the shut plug.",
     step="Three of the six are true. Each time, ask what would happen if something gave way.",
@@ -209,6 +258,6 @@ TESTED = Question(
     why="The site and licensed people decide who may do it, and where. Nobody stands in line with a joint.",
     points=2.0,
     source="ASME B16.34, second-hand for 1.5 times; how it is done: from memory",
-)  # fmt: skip
+)
 
 QUESTIONS = (ROOM, CLASS, LEFT, FOUND, TESTED)

@@ -66,21 +66,42 @@ LEFT = Question(
     variants=tuple(
         {"port": Q(port, "mm"), "seal": Q(seal, "mm"), "dp": Q(dp, "bar")}
         for port, seal, dp in (
-            (50.8, 53.34, 25), (63.5, 66.04, 22), (76.2, 81.28, 16), (88.9, 93.98, 18), (101.6, 106.68, 12),
-            (114.3, 121.92, 14), (127, 132.08, 9), (63.5, 68.58, 20), (76.2, 78.74, 30), (88.9, 96.52, 15),
-            (101.6, 109.22, 11), (127, 137.16, 8),
+            (50.8, 53.34, 25),
+            (63.5, 66.04, 22),
+            (76.2, 81.28, 16),
+            (88.9, 93.98, 18),
+            (101.6, 106.68, 12),
+            (114.3, 121.92, 14),
+            (127, 132.08, 9),
+            (63.5, 68.58, 20),
+            (76.2, 78.74, 30),
+            (88.9, 96.52, 15),
+            (101.6, 109.22, 11),
+            (127, 137.16, 8),
         )
     ),
     key=lambda n: -balanced_force(n.dp, 0.0, circle_area(n.port), circle_area(n.seal)),
     unit="N",
     tolerance=0.03,
     mistakes=(
-        Mistake("whole_port", lambda n: circle_area(n.port) * n.dp,
-            "That is the push on an unbalanced plug: the whole port was taken.", credit=0.25),
-        Mistake("whole_seal", lambda n: circle_area(n.seal) * n.dp,
-            "The whole circle of the seal was taken. The port balances most of it.", credit=0.25),
-        Mistake("difference_squared", lambda n: circle_area(n.seal - n.port) * n.dp,
-            "The diameters were subtracted first. Subtract the areas.", credit=0.5),
+        Mistake(
+            "whole_port",
+            lambda n: circle_area(n.port) * n.dp,
+            "That is the push on an unbalanced plug: the whole port was taken.",
+            credit=0.25,
+        ),
+        Mistake(
+            "whole_seal",
+            lambda n: circle_area(n.seal) * n.dp,
+            "The whole circle of the seal was taken. The port balances most of it.",
+            credit=0.25,
+        ),
+        Mistake(
+            "difference_squared",
+            lambda n: circle_area(n.seal - n.port) * n.dp,
+            "The diameters were subtracted first. Subtract the areas.",
+            credit=0.5,
+        ),
     ),
     working=("ring [mm²] = circle(seal) - circle(port)", "ring * dp"),
     idea="The area of the ring is the large circle less the small one.",
@@ -89,7 +110,7 @@ LEFT = Question(
     plausible=(0.0, 100000.0),
     points=2.0,
     source="worked by hand: pressure times ring area, stem left out",
-)  # fmt: skip
+)
 
 TRAVEL = Question(
     id="trim.w3",

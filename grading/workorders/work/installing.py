@@ -52,14 +52,33 @@ TOGETHER = Question(
     variants=tuple(
         {"kv": Q(kv, "Kv"), "strainer": Q(strainer, "Kv")}
         for kv, strainer in (
-            (40, 60), (80, 100), (25, 50), (32, 40), (100, 90), (63, 80), (36, 30), (90, 150), (50, 50), (20, 35), (125, 160), (40, 25),
+            (40, 60),
+            (80, 100),
+            (25, 50),
+            (32, 40),
+            (100, 90),
+            (63, 80),
+            (36, 30),
+            (90, 150),
+            (50, 50),
+            (20, 35),
+            (125, 160),
+            (40, 25),
         )
     ),
     key=lambda n: 1 / math.sqrt(1 / n.kv**2 + 1 / n.strainer**2),
     unit="Kv",
     mistakes=(
-        Mistake("added", lambda n: n.kv + n.strainer, "You added them. One behind the other, the two pass less than the smaller one alone."),
-        Mistake("smaller", lambda n: min(n.kv, n.strainer), "You took the smaller one. The other takes some of the pressure too."),
+        Mistake(
+            "added",
+            lambda n: n.kv + n.strainer,
+            "You added them. One behind the other, the two pass less than the smaller one alone.",
+        ),
+        Mistake(
+            "smaller",
+            lambda n: min(n.kv, n.strainer),
+            "You took the smaller one. The other takes some of the pressure too.",
+        ),
     ),
     working=("1 / sqrt(1 / kv**2 + 1 / strainer**2)",),
     names={"kv": "flow coefficient of the valve", "strainer": "flow coefficient of the strainer"},
@@ -69,7 +88,7 @@ TOGETHER = Question(
     plausible=(0.1, 2000.0),
     points=2.0,
     source="IEC 60534-2-1, equation 1 for each; the sum of the drops: worked by hand",
-)  # fmt: skip
+)
 
 _FOUND = {
     "seat": (

@@ -21,12 +21,28 @@ WHOLE = Question(
     "failures on record {stuck} were stuck stems and {vent} solenoids that did not vent. The partial stroke shows these. {seat} were seats "
     "and {late} stops half way. It does not show those. What share of its demands would the valve miss, on average?",
     variants=tuple(
-        {"mean": Q(mean, "years"), "proof": Q(proof, "years"), "stroke": Q(stroke, "months"), "stuck": stuck, "vent": vent, "seat": seat,
-         "late": late}
+        {
+            "mean": Q(mean, "years"),
+            "proof": Q(proof, "years"),
+            "stroke": Q(stroke, "months"),
+            "stuck": stuck,
+            "vent": vent,
+            "seat": seat,
+            "late": late,
+        }
         for mean, proof, stroke, stuck, vent, seat, late in (
-            (60, 3, 3, 36, 12, 20, 12), (45, 2, 2, 24, 8, 24, 8), (90, 4, 6, 30, 15, 25, 10), (50, 4, 3, 40, 12, 20, 8), (75, 5, 4, 28, 14, 18, 10),
-            (40, 2, 3, 20, 10, 26, 4), (55, 3, 6, 45, 11, 24, 20), (100, 5, 3, 32, 8, 30, 10), (65, 4, 2, 26, 13, 15, 6), (35, 2, 4, 18, 9, 30, 3),
-            (80, 3, 4, 48, 12, 32, 8), (70, 5, 6, 22, 11, 14, 13),
+            (60, 3, 3, 36, 12, 20, 12),
+            (45, 2, 2, 24, 8, 24, 8),
+            (90, 4, 6, 30, 15, 25, 10),
+            (50, 4, 3, 40, 12, 20, 8),
+            (75, 5, 4, 28, 14, 18, 10),
+            (40, 2, 3, 20, 10, 26, 4),
+            (55, 3, 6, 45, 11, 24, 20),
+            (100, 5, 3, 32, 8, 30, 10),
+            (65, 4, 2, 26, 13, 15, 6),
+            (35, 2, 4, 18, 9, 30, 3),
+            (80, 3, 4, 48, 12, 32, 8),
+            (70, 5, 6, 22, 11, 14, 13),
         )
     ),
     key=_missed,
@@ -39,21 +55,35 @@ WHOLE = Question(
         "unseen [years] = (1 - found) * proof",
         "(seen + unseen) / mean / 2",
     ),
-    names={"mean": "time from one failure to the next", "proof": "time from proof test to proof test",
-           "stroke": "time from stroke to stroke", "found": "coverage", "seen": "share of the partial strokes",
-           "unseen": "share of the proof test", "stuck": "stuck", "vent": "not vented", "seat": "not sealed", "late": "stopped half way",
-           "every": "all"},
+    names={
+        "mean": "time from one failure to the next",
+        "proof": "time from proof test to proof test",
+        "stroke": "time from stroke to stroke",
+        "found": "coverage",
+        "seen": "share of the partial strokes",
+        "unseen": "share of the proof test",
+        "stuck": "stuck",
+        "vent": "not vented",
+        "seat": "not sealed",
+        "late": "stopped half way",
+        "every": "all",
+    },
     mistakes=(
         Mistake("strokes_find_all", lambda n: n.stroke / n.mean / 2, "The partial stroke was taken for a proof test."),
         Mistake("strokes_ignored", lambda n: n.proof / n.mean / 2, "The partial strokes were left out.", credit=0.25),
-        Mistake("not_halved", lambda n: 2 * _missed(n), "That is the chance just before a proof test. The average is half of it.", credit=0.5),
+        Mistake(
+            "not_halved",
+            lambda n: 2 * _missed(n),
+            "That is the chance just before a proof test. The average is half of it.",
+            credit=0.5,
+        ),
     ),
     idea="First work out the coverage. What the strokes find waits for the next stroke, and the rest waits for the proof test.",
     step="The coverage is ({stuck} + {vent}) ÷ all. That share waits {stroke} at most, the rest up to {proof}. Work out half of λ × time for each, and add.",
     why="Work the coverage out from what has failed. Do not just wish for it.",
     plausible=(0.05, 10.0),
     source="as in Lundteigen and Rausand (2007), second-hand; the counts: own choice, no source",
-)  # fmt: skip
+)
 
 _RIGHT = ("agree", "bypass", "trip", "look", "mend", "back", "tell")
 
@@ -126,21 +156,39 @@ OFTEN = Question(
     "far apart may its proof tests be at most?",
     variants=tuple(
         {"demands": demands, "mean": Q(mean, "years")}
-        for demands, mean in ((100, 50), (50, 40), (200, 120), (80, 60), (100, 75), (40, 35), (150, 90), (60, 45), (120, 150), (30, 25), (90, 80), (70, 100))
+        for demands, mean in (
+            (100, 50),
+            (50, 40),
+            (200, 120),
+            (80, 60),
+            (100, 75),
+            (40, 35),
+            (150, 90),
+            (60, 45),
+            (120, 150),
+            (30, 25),
+            (90, 80),
+            (70, 100),
+        )
     ),
     key=lambda n: 2 * n.mean / n.demands,
     unit="years",
     working=("missed [] = 1 / demands", "2 * missed * mean"),
     names={"demands": "demands for one missed", "missed": "part missed", "mean": "time from one failure to the next"},
     mistakes=(
-        Mistake("not_doubled", lambda n: n.mean / n.demands, "With that the chance would reach the limit just before a test. The limit is for "
-                "the average, which is half of that.", credit=0.5),
+        Mistake(
+            "not_doubled",
+            lambda n: n.mean / n.demands,
+            "With that the chance would reach the limit just before a test. The limit is for "
+            "the average, which is half of that.",
+            credit=0.5,
+        ),
     ),
     idea="The average, λ × T ÷ 2, may reach the limit. Solve for T.",
     step="T = 2 × (1 ÷ {demands}) × {mean}.",
     why="The safety file counts sensor, logic and solenoid too, so the valve gets only part of the limit.",
     plausible=(0.1, 20.0),
     source="IEC 61508-6, one valve, from memory: λ T/2 solved for T",
-)  # fmt: skip
+)
 
 QUESTIONS = (WHOLE, TEST, BLIND, OFTEN)

@@ -49,20 +49,41 @@ FRICTION = Question(
     kind="number",
     text="Chart B of a valve; effective area {area}. How large is the friction?",
     variants=tuple(
-        {"fault": "friction", "size": float(size), "seed": 600 + i,
-         "area": Q(area, "cm²"), "low": Q(0.2, "bar"), "high": Q(1.0, "bar")}
-        for i, (size, area) in enumerate((
-            (225, 320), (375, 480), (160, 200), (285, 320), (420, 480), (200, 200),
-            (255, 320), (345, 480), (145, 200), (315, 320), (470, 480), (185, 200),
-        ))
+        {
+            "fault": "friction",
+            "size": float(size),
+            "seed": 600 + i,
+            "area": Q(area, "cm²"),
+            "low": Q(0.2, "bar"),
+            "high": Q(1.0, "bar"),
+        }
+        for i, (size, area) in enumerate(
+            (
+                (225, 320),
+                (375, 480),
+                (160, 200),
+                (285, 320),
+                (420, 480),
+                (200, 200),
+                (255, 320),
+                (345, 480),
+                (145, 200),
+                (315, 320),
+                (470, 480),
+                (185, 200),
+            )
+        )
     ),
     key=lambda n: n.size,
     unit="N",
     tolerance=0.12,
     mistakes=(
-        Mistake("whole_width", lambda n: 2 * n.size, "The whole width of the loop was taken; it holds the "
-            "friction twice.",
-                credit=0.5),
+        Mistake(
+            "whole_width",
+            lambda n: 2 * n.size,
+            "The whole width of the loop was taken; it holds the friction twice.",
+            credit=0.5,
+        ),
         Mistake("halved_twice", lambda n: n.size / 2, "Half of the loop was halved again.", credit=0.25),
     ),
     working=("width [bar] = going_up - coming_down", "width / 2 * area"),
@@ -75,7 +96,7 @@ FRICTION = Question(
     source="computed here: a stroke with Coulomb friction; F = A Δp ÷ 2, worked by hand",
     figure=chart_of("fault_charts.air_figure"),
     alt=AIR_ALT,
-)  # fmt: skip
+)
 
 SHIFT = Question(
     id="trouble.w3",
@@ -83,24 +104,54 @@ SHIFT = Question(
     text="Nameplate of FV-1204: bench set {low} to {high}. This is chart B, as found. How far has the start of "
     "the bench set moved from the nameplate, friction left out?",
     variants=tuple(
-        {"fault": "bench", "size": shift * 1e5, "rubbing": float(rubbing),
-         "seed": 700 + i, "area": 0.032, "low": Q(0.2, "bar"), "high": Q(1.0, "bar")}
-        for i, (shift, rubbing) in enumerate((
-            (0.10, 100), (0.12, 120), (0.14, 140), (0.16, 155), (0.18, 175), (0.20, 195),  # so far apart that no one
-            (0.22, 215), (0.24, 235), (0.26, 250), (0.28, 270), (0.30, 290), (0.32, 310),  # answer is right for many
-        ))
+        {
+            "fault": "bench",
+            "size": shift * 1e5,
+            "rubbing": float(rubbing),
+            "seed": 700 + i,
+            "area": 0.032,
+            "low": Q(0.2, "bar"),
+            "high": Q(1.0, "bar"),
+        }
+        for i, (shift, rubbing) in enumerate(
+            (
+                (0.10, 100),
+                (0.12, 120),
+                (0.14, 140),
+                (0.16, 155),
+                (0.18, 175),
+                (0.20, 195),  # so far apart that no one
+                (0.22, 215),
+                (0.24, 235),
+                (0.26, 250),
+                (0.28, 270),
+                (0.30, 290),
+                (0.32, 310),  # answer is right for many
+            )
+        )
     ),
     key=lambda n: n.size,
     unit="bar",
     tolerance=0.1,
     mistakes=(
-        Mistake("going_up", lambda n: n.size + n.rubbing / n.area, "That was read on the way up; friction is "
-            "in it.", credit=0.25),
-        Mistake("coming_down", lambda n: n.size - n.rubbing / n.area, "That was read on the way down; "
-            "friction is in it.",
-                credit=0.25),
-        Mistake("not_the_move", lambda n: n.low + n.size, "That is where it starts now, not how far it has "
-            "moved.", credit=0.25),
+        Mistake(
+            "going_up",
+            lambda n: n.size + n.rubbing / n.area,
+            "That was read on the way up; friction is in it.",
+            credit=0.25,
+        ),
+        Mistake(
+            "coming_down",
+            lambda n: n.size - n.rubbing / n.area,
+            "That was read on the way down; friction is in it.",
+            credit=0.25,
+        ),
+        Mistake(
+            "not_the_move",
+            lambda n: n.low + n.size,
+            "That is where it starts now, not how far it has moved.",
+            credit=0.25,
+        ),
     ),
     working=("mean [bar] = (going_up + coming_down) / 2", "mean - dotted"),
     given=air_at_half,
@@ -112,7 +163,7 @@ SHIFT = Question(
     source="computed here: a stroke with a shifted bench set and Coulomb friction",
     figure=chart_of("fault_charts.air_figure"),
     alt=AIR_ALT,
-)  # fmt: skip
+)
 
 
 def _readings(right: str, size: float) -> dict[str, Any]:

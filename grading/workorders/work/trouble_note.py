@@ -50,9 +50,19 @@ def _job(fault: str, size: float) -> dict[str, Any]:
 
 
 _SIZES = (
-    ("leak", 0.20), ("friction", 0.24), ("bench", 0.08), ("play", 0.12), ("leak", 0.16), ("friction", 0.20),
-    ("bench", 0.12), ("play", 0.10), ("leak", 0.24), ("friction", 0.28), ("bench", 0.16), ("play", 0.14),
-)  # fmt: skip
+    ("leak", 0.20),
+    ("friction", 0.24),
+    ("bench", 0.08),
+    ("play", 0.12),
+    ("leak", 0.16),
+    ("friction", 0.20),
+    ("bench", 0.12),
+    ("play", 0.10),
+    ("leak", 0.24),
+    ("friction", 0.28),
+    ("bench", 0.16),
+    ("play", 0.14),
+)
 
 NOTE = Question(
     id="trouble.w6",

@@ -109,20 +109,41 @@ DEW = Question(
     variants=tuple(
         _dew_variant(*case)
         for case in (
-            (-10, -25), (-10, -15), (20, 7), (10, 6), (5, -8), (5, 0), (25, 9), (12, 8), (-25, -40), (-20, -24), (30, 12), (8, 5),
+            (-10, -25),
+            (-10, -15),
+            (20, 7),
+            (10, 6),
+            (5, -8),
+            (5, 0),
+            (25, 9),
+            (12, 8),
+            (-25, -40),
+            (-20, -24),
+            (30, 12),
+            (8, 5),
         )
     ),
     key=lambda n: n.right,
     options=(
-        Option("ok", "Yes, both are met", "Take 10 °C (18 °F) from the coldest place: the dew point has to be at or "
-        "below that. "
-               "It also has to be at or below 4 °C (39 °F)."),
-        Option("margin", "No: it is too near to the coldest place", "Take 10 °C (18 °F) from the coldest place. That "
-        "limit is "
-               "met here, or it is not the only one that is broken."),
-        Option("cap", "No: it is far enough below the coldest place, but above 4 °C (39 °F)", "Compare with 4 °C (39 "
-        "°F) first, "
-               "then with the coldest place less 10 °C (18 °F)."),
+        Option(
+            "ok",
+            "Yes, both are met",
+            "Take 10 °C (18 °F) from the coldest place: the dew point has to be at or "
+            "below that. "
+            "It also has to be at or below 4 °C (39 °F).",
+        ),
+        Option(
+            "margin",
+            "No: it is too near to the coldest place",
+            "Take 10 °C (18 °F) from the coldest place. That "
+            "limit is "
+            "met here, or it is not the only one that is broken.",
+        ),
+        Option(
+            "cap",
+            "No: it is far enough below the coldest place, but above 4 °C (39 °F)",
+            "Compare with 4 °C (39 °F) first, then with the coldest place less 10 °C (18 °F).",
+        ),
         Option("both", "No: both are broken", "One of the two limits is met. Look at each by itself."),
     ),
     idea="There are two limits, and both count. One depends on the coldest place; the other is always the same.",
@@ -130,7 +151,7 @@ DEW = Question(
     example="Coldest place 0 °C (32 °F): at most −10 °C (14 °F). A dew point of −12 °C (10 °F) meets both.",
     why="Water that falls out in the tubing freezes there or makes rust. Ice and rust both block a nozzle.",
     source="ISA-7.0.01-1996, pressure dew point, second-hand",
-)  # fmt: skip
+)
 
 LIMIT = Question(
     id="air.limit",
@@ -217,9 +238,18 @@ STIR = Question(
     variants=tuple(
         {"room": Q(room, "L"), "bore": Q(bore, "mm"), "supply": Q(supply, "bar"), "low": Q(low, "bar")}
         for room, bore, supply, low in (
-            (2.0, 1.2, 2.4, 0.4), (3.0, 1.5, 2.8, 0.5), (4.0, 1.5, 3.0, 0.6), (2.5, 1.0, 2.2, 0.3), (5.0, 2.0, 3.5, 0.8),
-            (6.0, 1.8, 3.0, 0.7), (3.5, 1.4, 2.6, 0.4), (8.0, 2.0, 4.0, 1.0), (4.5, 1.6, 2.5, 0.5), (7.0, 2.2, 3.2, 0.6),
-            (2.8, 1.1, 3.8, 0.9), (5.5, 1.7, 2.7, 0.6),
+            (2.0, 1.2, 2.4, 0.4),
+            (3.0, 1.5, 2.8, 0.5),
+            (4.0, 1.5, 3.0, 0.6),
+            (2.5, 1.0, 2.2, 0.3),
+            (5.0, 2.0, 3.5, 0.8),
+            (6.0, 1.8, 3.0, 0.7),
+            (3.5, 1.4, 2.6, 0.4),
+            (8.0, 2.0, 4.0, 1.0),
+            (4.5, 1.6, 2.5, 0.5),
+            (7.0, 2.2, 3.2, 0.6),
+            (2.8, 1.1, 3.8, 0.9),
+            (5.5, 1.7, 2.7, 0.6),
         )
     ),
     key=stir_time,
@@ -235,7 +265,7 @@ STIR = Question(
     why="Every stroke has dead time of this kind. It comes neither from the positioner nor from the packing.",
     plausible=(0.0, 120.0),
     source=CHOKED_SOURCE,
-)  # fmt: skip
+)
 
 EXHAUST = Question(
     id="air.exhaust",
@@ -246,19 +276,34 @@ EXHAUST = Question(
     variants=tuple(
         {"time": Q(time, "s"), "old": Q(old, "mm"), "new": Q(new, "mm")}
         for time, old, new in (
-            (14, 1.5, 3.0), (20, 1.2, 3.0), (9, 2.0, 5.0), (12, 1.6, 4.0), (25, 1.0, 2.0), (16, 2.0, 6.0), (8, 2.5, 6.0),
-            (18, 1.5, 5.0), (30, 1.2, 4.0), (11, 1.8, 3.5), (15, 2.2, 4.5), (22, 1.4, 4.2),
+            (14, 1.5, 3.0),
+            (20, 1.2, 3.0),
+            (9, 2.0, 5.0),
+            (12, 1.6, 4.0),
+            (25, 1.0, 2.0),
+            (16, 2.0, 6.0),
+            (8, 2.5, 6.0),
+            (18, 1.5, 5.0),
+            (30, 1.2, 4.0),
+            (11, 1.8, 3.5),
+            (15, 2.2, 4.5),
+            (22, 1.4, 4.2),
         )
     ),
     key=lambda n: n.time * (n.old / n.new) ** 2,
     unit="s",
     tolerance=0.03,
     mistakes=(
-        Mistake("no_square", lambda n: n.time * n.old / n.new, "You went by the bore. Air passes through the area, "
-        "and that "
-                "goes with the bore squared."),
-        Mistake("upside_down", lambda n: n.time * (n.new / n.old) ** 2, "That is a longer time. A wider opening takes less "
-        "time."),
+        Mistake(
+            "no_square",
+            lambda n: n.time * n.old / n.new,
+            "You went by the bore. Air passes through the area, and that goes with the bore squared.",
+        ),
+        Mistake(
+            "upside_down",
+            lambda n: n.time * (n.new / n.old) ** 2,
+            "That is a longer time. A wider opening takes less time.",
+        ),
     ),
     working=("time * (old / new) ** 2",),
     names={"old": "bore now", "new": "new bore"},
@@ -267,7 +312,7 @@ EXHAUST = Question(
     why="Here a fitting one size larger does more than any setting.",
     plausible=(0.0, 120.0),
     source=CHOKED_SOURCE,
-)  # fmt: skip
+)
 
 FREE = Question(
     id="air.free",
@@ -278,17 +323,29 @@ FREE = Question(
     variants=tuple(
         {"room": Q(room, "L"), "p": Q(p, "bar")}
         for room, p in (
-            (3.0, 2.0), (3.6, 1.7), (5.0, 2.4), (8.0, 1.4), (2.4, 3.0), (4.0, 2.6), (6.0, 1.6), (10.0, 2.2), (7.0, 2.8),
-            (2.0, 3.5), (12.0, 1.8), (9.0, 4.0),
+            (3.0, 2.0),
+            (3.6, 1.7),
+            (5.0, 2.4),
+            (8.0, 1.4),
+            (2.4, 3.0),
+            (4.0, 2.6),
+            (6.0, 1.6),
+            (10.0, 2.2),
+            (7.0, 2.8),
+            (2.0, 3.5),
+            (12.0, 1.8),
+            (9.0, 4.0),
         )
     ),
     key=lambda n: n.room * n.p / ATMOSPHERE,
     unit="L",
     tolerance=0.03,
     mistakes=(
-        Mistake("absolute", lambda n: n.room * (n.p + ATMOSPHERE) / ATMOSPHERE, "That counts the air that was in it "
-        "already. "
-                "Only what is above one atmosphere has come in."),
+        Mistake(
+            "absolute",
+            lambda n: n.room * (n.p + ATMOSPHERE) / ATMOSPHERE,
+            "That counts the air that was in it already. Only what is above one atmosphere has come in.",
+        ),
         Mistake("room_itself", lambda n: n.room, "That is the room itself. Under pressure it holds more air."),
     ),
     working=("room * p / open_air",),
@@ -299,7 +356,7 @@ FREE = Question(
     why="When the casing is vented all of this air is lost, and the compressor has to make it again.",
     plausible=(0.0, 500.0),
     source="Boyle's law, worked by hand",
-)  # fmt: skip
+)
 
 DEVICES = (
     Option("solenoid", "A three-way solenoid valve next to the casing"),

@@ -68,19 +68,38 @@ UNBALANCE = Question(
     variants=tuple(
         {"p1": Q(p1, "bar"), "p2": Q(p2, "bar"), "port": Q(port, "mm")}
         for p1, p2, port in (
-            (22, 12, 46), (12, 6.5, 40), (6, 1, 46), (18, 6, 50), (15, 9, 36), (30, 12, 32),
-            (9, 2.5, 70), (16, 4, 60), (25, 10, 40), (14, 5, 52), (20, 14, 65), (11, 3, 80),
+            (22, 12, 46),
+            (12, 6.5, 40),
+            (6, 1, 46),
+            (18, 6, 50),
+            (15, 9, 36),
+            (30, 12, 32),
+            (9, 2.5, 70),
+            (16, 4, 60),
+            (25, 10, 40),
+            (14, 5, 52),
+            (20, 14, 65),
+            (11, 3, 80),
         )
     ),
     key=lambda n: (n.p1 - n.p2) * circle_area(n.port),
     unit="N",
     mistakes=(
-        Mistake("p1_only", lambda n: n.p1 * circle_area(n.port), "You took the pressure under the plug alone. The pressure "
-                "above pushes back: take the difference."),
-        Mistake("radius", lambda n: 4 * (n.p1 - n.p2) * circle_area(n.port), "You took the diameter for the radius. That "
-                "makes the area four times too large."),
-        Mistake("square", lambda n: (n.p1 - n.p2) * n.port**2, "You squared the diameter but left out π/4: a circle is "
-                "smaller than the square around it."),
+        Mistake(
+            "p1_only",
+            lambda n: n.p1 * circle_area(n.port),
+            "You took the pressure under the plug alone. The pressure above pushes back: take the difference.",
+        ),
+        Mistake(
+            "radius",
+            lambda n: 4 * (n.p1 - n.p2) * circle_area(n.port),
+            "You took the diameter for the radius. That makes the area four times too large.",
+        ),
+        Mistake(
+            "square",
+            lambda n: (n.p1 - n.p2) * n.port**2,
+            "You squared the diameter but left out π/4: a circle is smaller than the square around it.",
+        ),
     ),
     working=("drop [bar] = p1 - p2", "drop * circle(port)"),
     idea="Force is pressure times area: the drop across the plug times the area of the port.",
@@ -88,7 +107,7 @@ UNBALANCE = Question(
     why="This is the unbalance. A balanced plug has holes that let the pressure to both sides, and nearly nothing is left.",
     plausible=(0.0, 50000.0),
     source="worked by hand: F = Δp·π·d²/4",
-)  # fmt: skip
+)
 
 DIRECTIONS = Question(
     id="balance.directions",
@@ -164,22 +183,42 @@ NEEDED = Question(
     text="Spring alone must shut a valve: {dp} under a plug of {port}, packing friction {friction}, wanted seat load {load}, "
     "effective area {area}. At what pressure must its bench set start?",
     variants=tuple(
-        {"dp": Q(dp, "bar"), "port": Q(port, "mm"), "friction": Q(friction, "N"), "load": Q(load, "N/mm"),
-         "area": Q(area, "cm²")}
+        {
+            "dp": Q(dp, "bar"),
+            "port": Q(port, "mm"),
+            "friction": Q(friction, "N"),
+            "load": Q(load, "N/mm"),
+            "area": Q(area, "cm²"),
+        }
         for dp, port, friction, load, area in (
-            (10, 46, 250, 7, 480), (5.5, 40, 250, 7, 320), (5, 46, 200, 4, 320), (12, 50, 350, 7, 640),
-            (6, 36, 200, 10, 350), (18, 32, 300, 7, 480), (6.5, 70, 400, 7, 640), (8, 60, 400, 5, 700),
-            (15, 40, 300, 8, 500), (9, 52, 350, 6, 480), (7, 65, 400, 7, 700), (14, 36, 250, 14, 600),
+            (10, 46, 250, 7, 480),
+            (5.5, 40, 250, 7, 320),
+            (5, 46, 200, 4, 320),
+            (12, 50, 350, 7, 640),
+            (6, 36, 200, 10, 350),
+            (18, 32, 300, 7, 480),
+            (6.5, 70, 400, 7, 640),
+            (8, 60, 400, 5, 700),
+            (15, 40, 300, 8, 500),
+            (9, 52, 350, 6, 480),
+            (7, 65, 400, 7, 700),
+            (14, 36, 250, 14, 600),
         )
     ),
     key=lambda n: (fluid(n) + n.friction + seat(n)) / n.area,
     unit="bar",
     mistakes=(
-        Mistake("no_seat", lambda n: (fluid(n) + n.friction) / n.area, "That brings the plug down on its seat and no more. "
-                "The seat load has to come from the spring too."),
+        Mistake(
+            "no_seat",
+            lambda n: (fluid(n) + n.friction) / n.area,
+            "That brings the plug down on its seat and no more. The seat load has to come from the spring too.",
+        ),
         Mistake("no_friction", lambda n: (fluid(n) + seat(n)) / n.area, "You left out the packing friction."),
-        Mistake("no_fluid", lambda n: (n.friction + seat(n)) / n.area, "You left out the line pressure: on the bench that "
-                "would do, in the line not."),
+        Mistake(
+            "no_fluid",
+            lambda n: (n.friction + seat(n)) / n.area,
+            "You left out the line pressure: on the bench that would do, in the line not.",
+        ),
     ),
     working=("line [N] = dp * circle(port)", "seat [N] = load * rim(port)", "(line + friction + seat) / area"),
     idea="The spring's force at the shut end must carry three things: line pressure, friction and seat load.",
@@ -187,7 +226,7 @@ NEEDED = Question(
     why="The high end goes up with it, so check the air supply next. " + ASKED,
     plausible=(0.0, 6.0),
     source="worked by hand: force balance, p_low = (Δp·π·d²/4 + F + π·d·load)/A",
-)  # fmt: skip
+)
 
 SUPPLY = Question(
     id="balance.supply",
@@ -195,31 +234,61 @@ SUPPLY = Question(
     text="A valve is air-to-close; its bench set ends at {high}, effective area {area}. {dp} lift its plug of {port}, the "
     "packing holds {friction}, wanted seat load {load}. What air pressure shuts it?",
     variants=tuple(
-        {"high": Q(high, "bar"), "area": Q(area, "cm²"), "dp": Q(dp, "bar"),
-         "port": Q(port, "mm"), "friction": Q(friction, "N"), "load": Q(load, "N/mm")}
+        {
+            "high": Q(high, "bar"),
+            "area": Q(area, "cm²"),
+            "dp": Q(dp, "bar"),
+            "port": Q(port, "mm"),
+            "friction": Q(friction, "N"),
+            "load": Q(load, "N/mm"),
+        }
         for high, area, dp, port, friction, load in (
-            (1.0, 640, 6.5, 70, 300, 7), (1.0, 480, 8, 46, 300, 7), (1.2, 480, 10, 40, 250, 8), (1.0, 700, 5, 80, 500, 5),
-            (1.1, 320, 6, 36, 200, 7), (1.4, 600, 9, 52, 450, 7), (1.0, 500, 12, 40, 400, 6), (1.2, 350, 5, 46, 250, 4),
-            (1.0, 320, 7, 32, 200, 10), (1.5, 640, 7, 65, 500, 7), (1.1, 480, 11, 46, 400, 6), (1.0, 600, 8, 60, 400, 6),
+            (1.0, 640, 6.5, 70, 300, 7),
+            (1.0, 480, 8, 46, 300, 7),
+            (1.2, 480, 10, 40, 250, 8),
+            (1.0, 700, 5, 80, 500, 5),
+            (1.1, 320, 6, 36, 200, 7),
+            (1.4, 600, 9, 52, 450, 7),
+            (1.0, 500, 12, 40, 400, 6),
+            (1.2, 350, 5, 46, 250, 4),
+            (1.0, 320, 7, 32, 200, 10),
+            (1.5, 640, 7, 65, 500, 7),
+            (1.1, 480, 11, 46, 400, 6),
+            (1.0, 600, 8, 60, 400, 6),
         )
     ),
     key=lambda n: n.high + (fluid(n) + n.friction + seat(n)) / n.area,
     unit="bar",
     mistakes=(
-        Mistake("no_spring", lambda n: (fluid(n) + n.friction + seat(n)) / n.area, "You left out the spring. In this valve it "
-                "opens, and shut it is compressed to the high end of the bench set."),
-        Mistake("bench_end", lambda n: n.high, "That only balances the spring. Line pressure, friction and seat load come "
-                "on top."),
-        Mistake("no_seat", lambda n: n.high + (fluid(n) + n.friction) / n.area, "That brings the plug down on its seat, with "
-                "no force left on it."),
+        Mistake(
+            "no_spring",
+            lambda n: (fluid(n) + n.friction + seat(n)) / n.area,
+            "You left out the spring. In this valve it "
+            "opens, and shut it is compressed to the high end of the bench set.",
+        ),
+        Mistake(
+            "bench_end",
+            lambda n: n.high,
+            "That only balances the spring. Line pressure, friction and seat load come on top.",
+        ),
+        Mistake(
+            "no_seat",
+            lambda n: n.high + (fluid(n) + n.friction) / n.area,
+            "That brings the plug down on its seat, with no force left on it.",
+        ),
     ),
-    working=("line [N] = dp * circle(port)", "seat [N] = load * rim(port)", "needed [bar] = (line + friction + seat) / area", "high + needed"),
+    working=(
+        "line [N] = dp * circle(port)",
+        "seat [N] = load * rim(port)",
+        "needed [bar] = (line + friction + seat) / area",
+        "high + needed",
+    ),
     idea="The air must carry the spring at its shortest, and the line, the friction and the seat load besides.",
     step="{dp} on the port, plus {friction}, plus {load} times the rim; divide by {area}, and add {high}.",
     why="A supply below this never shuts the valve, however long you wait. " + ASKED,
     plausible=(0.0, 10.0),
     source="worked by hand: force balance, p = p_high + (Δp·π·d²/4 + F + π·d·load)/A",
-)  # fmt: skip
+)
 
 STEPS = (
     *safety.isolation_options(),

@@ -179,9 +179,19 @@ FORCE = Question(
 
 # Friction [N] and effective area [cm²].
 PAIRS = (
-    (150, 200), (200, 320), (250, 320), (300, 480), (400, 480), (500, 640), (250, 200), (350, 320), (600, 640), (450, 320),
-    (700, 480), (550, 480),
-)  # fmt: skip
+    (150, 200),
+    (200, 320),
+    (250, 320),
+    (300, 480),
+    (400, 480),
+    (500, 640),
+    (250, 200),
+    (350, 320),
+    (600, 640),
+    (450, 320),
+    (700, 480),
+    (550, 480),
+)
 
 SHARE = Question(
     id="friction.share",
@@ -355,17 +365,34 @@ MATERIAL = Question(
     variants=tuple(
         {"t": Q(t, "°C"), "right": right}
         for t, right in (
-            (60, "ptfe"), (260, "graphite"), (95, "ptfe"), (600, "neither"), (310, "graphite"), (130, "ptfe"),
-            (370, "graphite"), (170, "ptfe"), (650, "neither"), (450, "graphite"), (190, "ptfe"), (410, "graphite"),
+            (60, "ptfe"),
+            (260, "graphite"),
+            (95, "ptfe"),
+            (600, "neither"),
+            (310, "graphite"),
+            (130, "ptfe"),
+            (370, "graphite"),
+            (170, "ptfe"),
+            (650, "neither"),
+            (450, "graphite"),
+            (190, "ptfe"),
+            (410, "graphite"),
         )
     ),
     key=lambda n: n.right,
     options=(
         Option("ptfe", "PTFE", "PTFE rubs least, but it is good to about 232 °C (450 °F) only."),
-        Option("graphite", "Graphite", "Graphite stands heat to about 538 °C (1000 °F). Below PTFE's limit it would do, but "
-               "it rubs more; above its own it burns away in air."),
-        Option("neither", "Neither as it stands: ask for an extended bonnet or another design", "One of the two stands this "
-               "heat. Compare with the two limits."),
+        Option(
+            "graphite",
+            "Graphite",
+            "Graphite stands heat to about 538 °C (1000 °F). Below PTFE's limit it would do, but "
+            "it rubs more; above its own it burns away in air.",
+        ),
+        Option(
+            "neither",
+            "Neither as it stands: ask for an extended bonnet or another design",
+            "One of the two stands this heat. Compare with the two limits.",
+        ),
     ),
     idea="Two limits decide: PTFE to about 232 °C (450 °F), graphite to about 538 °C (1000 °F).",
     step="Where does {t} lie against the two limits?",
@@ -373,7 +400,7 @@ MATERIAL = Question(
     why="PTFE wherever it can be used; graphite where heat or fire rules PTFE out, at the price of friction.",
     source="PTFE to 450 °F, graphite to 1000 °F: US Army TM 5-810-15, table 8-3; which of them rubs less, and that hot graphite "
     "burns away in air: from memory",
-)  # fmt: skip
+)
 
 CUT, VEES, LIVE = "cut rings", "PTFE V-rings on a spring", "die-formed graphite, live-loaded"
 WEEPS = Question(

@@ -141,8 +141,18 @@ VOLTS = Question(
     variants=tuple(
         {"supply": supply, "cable": cable, "barrier": barrier}
         for supply, cable, barrier in (
-            (24, 60, 250), (24, 45, 300), (22, 80, 250), (24, 120, 200), (23, 35, 320), (21, 50, 150), (24, 90, 280),
-            (22, 30, 230), (23, 110, 250), (24, 25, 340), (21, 70, 200), (22, 95, 180),
+            (24, 60, 250),
+            (24, 45, 300),
+            (22, 80, 250),
+            (24, 120, 200),
+            (23, 35, 320),
+            (21, 50, 150),
+            (24, 90, 280),
+            (22, 30, 230),
+            (23, 110, 250),
+            (24, 25, 340),
+            (21, 70, 200),
+            (22, 95, 180),
         )
     ),
     key=lambda n: float(terminal_voltage(n.supply, 0.020, n.cable + n.barrier)),
@@ -150,21 +160,28 @@ VOLTS = Question(
     tolerance=0.01,
     mistakes=(
         Mistake("left_out_barrier", by_family, "You left out the barrier. The same current goes through it too."),
-        Mistake("at_4", lambda n: float(terminal_voltage(n.supply, 0.004, n.cable + n.barrier)), "That is at 4 mA. "
-        "Most is "
-                "lost at the highest current."),
+        Mistake(
+            "at_4",
+            lambda n: float(terminal_voltage(n.supply, 0.004, n.cable + n.barrier)),
+            "That is at 4 mA. Most is lost at the highest current.",
+        ),
     ),
     working=("lost [V] = current * (cable + barrier)", "supply - lost"),
     given=lambda _: {"current": 0.020},
-    names={"supply": "voltage of the card", "cable": "cable", "barrier": "barrier", "current": "current [A]",
-           "lost": "voltage lost on the way"},
+    names={
+        "supply": "voltage of the card",
+        "cable": "cable",
+        "barrier": "barrier",
+        "current": "current [A]",
+        "lost": "voltage lost on the way",
+    },
     idea="Everything in the loop takes some of the voltage: current times resistance.",
     step="Add {cable} and {barrier} Ω, multiply by 0.020 A, and take that from {supply} V.",
     why="Compare it with what the positioner's manual asks for. Too little voltage shows only at high signals: the "
     "positioner stops short or starts again.",
     plausible=(0.0, 40.0),
     source="Ohm's law, worked by hand",
-)  # fmt: skip
+)
 
 WIRE = Question(
     id="smart.wire",
@@ -212,7 +229,18 @@ CURVE = Question(
     variants=tuple(
         {"r": r, "signal": Q(signal, "%")}
         for r, signal in (
-            (50, 40), (50, 60), (30, 45), (30, 70), (50, 75), (30, 40), (50, 80), (30, 60), (50, 55), (30, 80), (50, 70), (30, 65),
+            (50, 40),
+            (50, 60),
+            (30, 45),
+            (30, 70),
+            (50, 75),
+            (30, 40),
+            (50, 80),
+            (30, 60),
+            (50, 55),
+            (30, 80),
+            (50, 70),
+            (30, 65),
         )
     ),
     key=lambda n: float(equal_percentage(n.signal, n.r)),
@@ -220,7 +248,7 @@ CURVE = Question(
     tolerance=0.03,
     mistakes=(
         Mistake("straight", lambda n: n.signal, "That is the travel without the characteriser. The curve changes it."),
-        Mistake("from_shut", lambda n: n.r ** -n.signal, "You counted from the shut end. The power is signal less 1."),
+        Mistake("from_shut", lambda n: n.r**-n.signal, "You counted from the shut end. The power is signal less 1."),
     ),
     working=("r ** (signal - 1)",),
     names={"signal": "signal as a fraction"},
@@ -230,7 +258,7 @@ CURVE = Question(
     "have to work so close to its seat.",
     plausible=(0.0, 100.0),
     source="IEC 60534-2-4, equal percentage curve, worked by hand",
-)  # fmt: skip
+)
 
 REAL = Question(
     id="smart.real",
@@ -241,18 +269,34 @@ REAL = Question(
     variants=tuple(
         {"scale": Q(scale, "%"), "reported": Q(reported, "%")}
         for scale, reported in (
-            (8, 30), (10, 20), (12, 25), (6, 15), (15, 40), (9, 35), (14, 30), (20, 50), (7, 20), (18, 25), (11, 45), (16, 35),
+            (8, 30),
+            (10, 20),
+            (12, 25),
+            (6, 15),
+            (15, 40),
+            (9, 35),
+            (14, 30),
+            (20, 50),
+            (7, 20),
+            (18, 25),
+            (11, 45),
+            (16, 35),
         )
     ),
     key=lambda n: float(real_travel(n.reported, n.scale, 1.0)),
     unit="%",
     tolerance=0.02,
     mistakes=(
-        Mistake("added", lambda n: n.scale + n.reported, "You added them. What is reported is a share of the way "
-        "that was left "
-                "above the scale."),
-        Mistake("as_reported", lambda n: n.reported, "That is what is reported. It counts from the scale, not from "
-        "the seat."),
+        Mistake(
+            "added",
+            lambda n: n.scale + n.reported,
+            "You added them. What is reported is a share of the way that was left above the scale.",
+        ),
+        Mistake(
+            "as_reported",
+            lambda n: n.reported,
+            "That is what is reported. It counts from the scale, not from the seat.",
+        ),
     ),
     working=("left [%] = 1 - scale", "scale + reported * left"),
     names={"scale": "scale", "left": "way left above the scale", "reported": "travel reported"},
@@ -261,7 +305,7 @@ REAL = Question(
     why="At 0 % reported the valve still lets flow through. The board does not show it, but the level does.",
     plausible=(0.0, 100.0),
     source=TAG_SOURCE,
-)  # fmt: skip
+)
 
 SCALE = Question(
     id="smart.scale",
@@ -273,20 +317,36 @@ SCALE = Question(
     variants=tuple(
         {"low": Q(low, "bar"), "high": Q(high, "bar"), "found": Q(found, "bar")}
         for low, high, found in (
-            (0.2, 1.0, 0.27), (0.4, 2.0, 0.52), (0.6, 1.4, 0.71), (0.8, 2.4, 1.04), (0.5, 1.3, 0.56), (0.2, 1.0, 0.30),
-            (0.4, 2.0, 0.64), (0.6, 1.4, 0.68), (0.8, 2.4, 0.96), (0.5, 1.3, 0.64), (0.2, 1.0, 0.33), (0.4, 1.2, 0.47),
+            (0.2, 1.0, 0.27),
+            (0.4, 2.0, 0.52),
+            (0.6, 1.4, 0.71),
+            (0.8, 2.4, 1.04),
+            (0.5, 1.3, 0.56),
+            (0.2, 1.0, 0.30),
+            (0.4, 2.0, 0.64),
+            (0.6, 1.4, 0.68),
+            (0.8, 2.4, 0.96),
+            (0.5, 1.3, 0.64),
+            (0.2, 1.0, 0.33),
+            (0.4, 1.2, 0.47),
         )
     ),
     key=lambda n: (n.found - n.low) / (n.high - n.low),
     unit="%",
     tolerance=0.05,
     mistakes=(
-        Mistake("share_of_top", lambda n: (n.found - n.low) / n.high, "You divided by the pressure at the open end. "
-        "Divide by the "
-                "whole change of air pressure from shut to open."),
-        Mistake("way_left", lambda n: (n.high - n.found) / (n.high - n.low), "That is the travel that is left. The "
-        "scale takes up "
-                "the rest."),
+        Mistake(
+            "share_of_top",
+            lambda n: (n.found - n.low) / n.high,
+            "You divided by the pressure at the open end. "
+            "Divide by the "
+            "whole change of air pressure from shut to open.",
+        ),
+        Mistake(
+            "way_left",
+            lambda n: (n.high - n.found) / (n.high - n.low),
+            "That is the travel that is left. The scale takes up the rest.",
+        ),
     ),
     working=("span [bar] = high - low", "(found - low) / span"),
     idea="The spring has not changed. If it takes more air to leave the shut end, the plug starts higher up.",
@@ -295,7 +355,7 @@ SCALE = Question(
     "the last record.",
     plausible=(0.0, 100.0),
     source="worked by hand: Hooke's law, (found − low) ÷ (high − low)",
-)  # fmt: skip
+)
 
 ALARM = Question(
     id="smart.alarm",
@@ -307,29 +367,49 @@ ALARM = Question(
     variants=tuple(
         {"step": Q(step, "%"), "time": Q(time, "s"), "allowed": Q(allowed, "%"), "delay": Q(delay, "s")}
         for step, time, allowed, delay in (
-            (20, 40, 5, 10), (30, 20, 6, 8), (10, 30, 4, 15), (40, 60, 5, 10), (25, 50, 3, 20), (15, 45, 5, 12), (30, 60, 4, 10),
-            (20, 30, 8, 5), (50, 40, 10, 12), (12, 36, 3, 15), (24, 60, 6, 20), (36, 30, 9, 10),
+            (20, 40, 5, 10),
+            (30, 20, 6, 8),
+            (10, 30, 4, 15),
+            (40, 60, 5, 10),
+            (25, 50, 3, 20),
+            (15, 45, 5, 12),
+            (30, 60, 4, 10),
+            (20, 30, 8, 5),
+            (50, 40, 10, 12),
+            (12, 36, 3, 15),
+            (24, 60, 6, 20),
+            (36, 30, 9, 10),
         )
     ),
     key=lambda n: n.allowed / n.step * n.time + n.delay,
     unit="s",
     tolerance=0.02,
     mistakes=(
-        Mistake("left_out_delay", by_family, "That is when the deviation passes its limit. The alarm still waits for the "
-        "delay."),
-        Mistake("delay_alone", lambda n: n.delay, "That is the delay. It only begins when the deviation has grown "
-        "past its limit."),
+        Mistake(
+            "left_out_delay",
+            by_family,
+            "That is when the deviation passes its limit. The alarm still waits for the delay.",
+        ),
+        Mistake(
+            "delay_alone",
+            lambda n: n.delay,
+            "That is the delay. It only begins when the deviation has grown past its limit.",
+        ),
     ),
     working=("grown [s] = allowed / step * time", "grown + delay"),
-    names={"grown": "time until the limit is passed", "allowed": "deviation allowed", "step": "rise", "time": "time "
-    "of the rise",
-           "delay": "delay"},
+    names={
+        "grown": "time until the limit is passed",
+        "allowed": "deviation allowed",
+        "step": "rise",
+        "time": "time of the rise",
+        "delay": "delay",
+    },
     idea="First the deviation has to grow past its limit, then it has to stay there for the delay.",
     step="Work out how long the signal takes to rise by {allowed}. Then add {delay}.",
     why="With a wide limit and a long delay there are few alarms, but a stuck valve is noticed late.",
     plausible=(0.0, 600.0),
     source="a straight rise, worked by hand",
-)  # fmt: skip
+)
 
 
 def loop_case(

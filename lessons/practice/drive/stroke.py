@@ -421,17 +421,31 @@ TIMES = Question(
     text="In a step test the stem of {tag} waits {dead}, then rises with a time constant of {constant}. How large is T86?",
     variants=tuple(
         {"tag": TAGS[i % 3], "dead": Q(dead, "s"), "constant": Q(constant, "s")}
-        for i, (dead, constant) in enumerate((
-            (0.4, 1.1), (0.6, 1.5), (0.8, 1.2), (0.5, 1.8), (1.0, 1.6), (1.2, 2.5), (0.7, 0.9), (0.9, 3.0), (1.5, 2.2),
-            (0.6, 0.8), (1.4, 1.8), (2.0, 3.5),
-        ))
+        for i, (dead, constant) in enumerate(
+            (
+                (0.4, 1.1),
+                (0.6, 1.5),
+                (0.8, 1.2),
+                (0.5, 1.8),
+                (1.0, 1.6),
+                (1.2, 2.5),
+                (0.7, 0.9),
+                (0.9, 3.0),
+                (1.5, 2.2),
+                (0.6, 0.8),
+                (1.4, 1.8),
+                (2.0, 3.5),
+            )
+        )
     ),
     key=t86,
     unit="s",
     tolerance=0.03,
     mistakes=(
         Mistake("t63", lambda n: n.dead + n.constant, "That is T63. One time constant makes 63.2 %; 86.5 % takes two."),
-        Mistake("no_dead_time", lambda n: t86(n) - n.dead, "T86 counts from the step of the signal: the dead time is in it."),
+        Mistake(
+            "no_dead_time", lambda n: t86(n) - n.dead, "T86 counts from the step of the signal: the dead time is in it."
+        ),
         Mistake("two_dead_times", lambda n: 2 * (n.dead + n.constant), "The dead time passes only once."),
     ),
     working=("dead + 2 * constant",),
@@ -440,7 +454,7 @@ TIMES = Question(
     why="Td, T63 and T86 all count from the step.",
     plausible=(0.0, 60.0),
     source="first-order response, 1 − e⁻² = 0.8647, worked by hand; T86 as in ISA-75.25.01, from memory",
-)  # fmt: skip
+)
 
 STEPS = (
     Option("permit", "Get the permit; find out what the process does when this valve moves or fails"),
@@ -485,5 +499,16 @@ ORDER = Question(
 )
 
 QUESTIONS = (
-    PREDICT, PREDICT_STEP, PARTS, CURRENT, PNEUMATIC, SPLIT, FOUR, GAP, SPAN, LINEAR, TIMES, ORDER,
-)  # fmt: skip
+    PREDICT,
+    PREDICT_STEP,
+    PARTS,
+    CURRENT,
+    PNEUMATIC,
+    SPLIT,
+    FOUR,
+    GAP,
+    SPAN,
+    LINEAR,
+    TIMES,
+    ORDER,
+)

@@ -117,20 +117,35 @@ NEED = Question(
     variants=tuple(
         {"flow": Q(flow, "m³/h"), "g": g, "p1": Q(p1, "bar"), "p2": Q(p2, "bar")}
         for flow, g, p1, p2 in (
-            (60, 0.70, 7.0, 5.4), (35, 0.80, 9.0, 6.6), (90, 0.75, 5.0, 3.6), (24, 0.66, 6.0, 3.8), (120, 0.82, 8.4, 6.6),
-            (48, 0.72, 4.5, 3.1), (75, 0.68, 6.8, 5.6), (18, 0.85, 9.5, 7.1), (110, 0.78, 7.6, 5.8), (42, 0.74, 5.6, 5.2),
-            (65, 0.84, 6.4, 4.6), (28, 0.70, 8.0, 6.4),
+            (60, 0.70, 7.0, 5.4),
+            (35, 0.80, 9.0, 6.6),
+            (90, 0.75, 5.0, 3.6),
+            (24, 0.66, 6.0, 3.8),
+            (120, 0.82, 8.4, 6.6),
+            (48, 0.72, 4.5, 3.1),
+            (75, 0.68, 6.8, 5.6),
+            (18, 0.85, 9.5, 7.1),
+            (110, 0.78, 7.6, 5.8),
+            (42, 0.74, 5.6, 5.2),
+            (65, 0.84, 6.4, 4.6),
+            (28, 0.70, 8.0, 6.4),
         )
     ),
     key=lambda n: kv_for(n.flow, n.p1 - n.p2, n.g),
     unit="Kv",
     tolerance=0.03,
     mistakes=(
-        Mistake("inlet_pressure", lambda n: kv_for(n.flow, n.p1, n.g), "You used the inlet pressure. What drives the flow "
-                "is the drop: inlet less outlet."),
+        Mistake(
+            "inlet_pressure",
+            lambda n: kv_for(n.flow, n.p1, n.g),
+            "You used the inlet pressure. What drives the flow is the drop: inlet less outlet.",
+        ),
         Mistake("no_root", by_family, ROOT),
-        Mistake("no_density", lambda n: kv_for(n.flow, n.p1 - n.p2), "That would be water: divide the drop by the "
-                "relative density."),
+        Mistake(
+            "no_density",
+            lambda n: kv_for(n.flow, n.p1 - n.p2),
+            "That would be water: divide the drop by the relative density.",
+        ),
     ),
     working=("drop [bar] = p1 - p2", "flow / sqrt(drop / g)"),
     idea="Turn the equation round: flow coefficient = flow ÷ √(drop ÷ relative density).",
@@ -138,7 +153,7 @@ NEED = Question(
     why="A valve is bought somewhat larger, so that it does this part open.",
     plausible=(1.0, 1000.0),
     source="IEC 60534-2-1, equation 1 solved for C, line-size pipe",
-)  # fmt: skip
+)
 
 # Water: temperature [°C], vapour pressure [bar], FF; IAPWS-95 and IEC 60534-2-1 equation 4, rounded.
 HOT = {
@@ -158,8 +173,18 @@ CHOKED = Question(
     variants=tuple(
         {"t": Q(t, "°C"), "pv": Q(HOT[t][0], "bar"), "ff": HOT[t][1], "p1": Q(p1, "bar"), "fl": fl}
         for t, p1, fl in (
-            (130, 6.0, 0.75), (110, 7.0, 0.85), (120, 8.0, 0.80), (130, 9.0, 0.80), (140, 10.0, 0.62), (90, 2.6, 0.60),
-            (110, 5.0, 0.68), (110, 6.0, 0.68), (120, 10.0, 0.60), (130, 7.5, 0.85), (140, 12.0, 0.90), (120, 6.0, 0.60),
+            (130, 6.0, 0.75),
+            (110, 7.0, 0.85),
+            (120, 8.0, 0.80),
+            (130, 9.0, 0.80),
+            (140, 10.0, 0.62),
+            (90, 2.6, 0.60),
+            (110, 5.0, 0.68),
+            (110, 6.0, 0.68),
+            (120, 10.0, 0.60),
+            (130, 7.5, 0.85),
+            (140, 12.0, 0.90),
+            (120, 6.0, 0.60),
         )
     ),
     key=limit_of,
@@ -167,10 +192,16 @@ CHOKED = Question(
     tolerance=0.015,
     mistakes=(
         Mistake("not_squared", lambda n: n.fl * (n.p1 - n.ff * n.pv), "FL comes in squared."),
-        Mistake("no_recovery", lambda n: n.p1 - n.ff * n.pv, "That is how far the pressure may fall in the jet. Part of "
-                "it comes back: multiply by FL squared."),
-        Mistake("no_vapour", lambda n: n.fl**2 * n.p1, "You left out the vapour pressure. Hot water boils long before "
-                "its pressure is zero."),
+        Mistake(
+            "no_recovery",
+            lambda n: n.p1 - n.ff * n.pv,
+            "That is how far the pressure may fall in the jet. Part of it comes back: multiply by FL squared.",
+        ),
+        Mistake(
+            "no_vapour",
+            lambda n: n.fl**2 * n.p1,
+            "You left out the vapour pressure. Hot water boils long before its pressure is zero.",
+        ),
     ),
     working=("in_jet [bar] = ff * pv", "fl**2 * (p1 - in_jet)"),
     idea="In the jet the pressure can fall to about the vapour pressure and no further. FL tells how much of that fall "
@@ -179,7 +210,7 @@ CHOKED = Question(
     why="A hot liquid chokes early, and so does a valve with a low FL.",
     plausible=(0.1, 20.0),
     source="IEC 60534-2-1, equation 3, line-size pipe; vapour pressures IAPWS-95",
-)  # fmt: skip
+)
 
 LIMIT = Question(
     id="capacity.limit",
@@ -189,16 +220,29 @@ LIMIT = Question(
     variants=tuple(
         {"kv": Q(kv, "Kv"), "p1": Q(p1, "bar"), "limit": Q(limit, "bar"), "dp": Q(dp, "bar")}
         for kv, p1, limit, dp in (
-            (100, 6.0, 2.3, 3.5), (16, 10.0, 8.1, 9.2), (160, 5.5, 2.1, 1.2), (20, 8.5, 6.9, 8.0), (63, 6.2, 2.4, 4.0),
-            (25, 9.0, 7.3, 4.6), (125, 4.2, 1.6, 3.1), (10, 12.0, 9.7, 11.2), (80, 5.0, 1.9, 0.9), (12.5, 7.0, 5.0, 6.2),
-            (200, 4.6, 1.8, 2.6), (22, 8.4, 6.8, 3.4),
+            (100, 6.0, 2.3, 3.5),
+            (16, 10.0, 8.1, 9.2),
+            (160, 5.5, 2.1, 1.2),
+            (20, 8.5, 6.9, 8.0),
+            (63, 6.2, 2.4, 4.0),
+            (25, 9.0, 7.3, 4.6),
+            (125, 4.2, 1.6, 3.1),
+            (10, 12.0, 9.7, 11.2),
+            (80, 5.0, 1.9, 0.9),
+            (12.5, 7.0, 5.0, 6.2),
+            (200, 4.6, 1.8, 2.6),
+            (22, 8.4, 6.8, 3.4),
         )
     ),
     key=lambda n: by_root(n.kv, min(n.dp, n.limit)),
     unit="m³/h",
     mistakes=(
-        Mistake("larger_drop", lambda n: by_root(n.kv, max(n.dp, n.limit)), "You took the larger of the two drops. Only "
-                "the drop up to choking brings flow, and never more than there is."),
+        Mistake(
+            "larger_drop",
+            lambda n: by_root(n.kv, max(n.dp, n.limit)),
+            "You took the larger of the two drops. Only "
+            "the drop up to choking brings flow, and never more than there is.",
+        ),
         Mistake("no_root", by_family, ROOT),
     ),
     working=("counts [bar] = min(dp, limit)", "kv * sqrt(counts)"),
@@ -207,7 +251,7 @@ LIMIT = Question(
     why="Always compare the drop with the choked drop before you reckon.",
     plausible=(1.0, 1000.0),
     source="IEC 60534-2-1, equations 1 and 2: the smaller of Δp and Δp_choked",
-)  # fmt: skip
+)
 
 PREDICT_JET = Question(
     id="capacity.jet",

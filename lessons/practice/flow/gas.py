@@ -99,24 +99,42 @@ NORMAL = Question(
     variants=tuple(
         {"what": what, "q": q, "mass": GASES[what][1]}
         for what, q in (
-            ("fuel gas", 2500), ("nitrogen", 800), ("methane", 6000), ("air", 1500), ("fuel gas", 4200), ("nitrogen", 350),
-            ("methane", 2200), ("air", 640), ("fuel gas", 900), ("nitrogen", 2600), ("methane", 950), ("air", 3800),
+            ("fuel gas", 2500),
+            ("nitrogen", 800),
+            ("methane", 6000),
+            ("air", 1500),
+            ("fuel gas", 4200),
+            ("nitrogen", 350),
+            ("methane", 2200),
+            ("air", 640),
+            ("fuel gas", 900),
+            ("nitrogen", 2600),
+            ("methane", 950),
+            ("air", 3800),
         )
     ),
     key=lambda n: float(mass_flow_from_standard(n.q / 3600, n.mass / 1000)) * 3600,
     working=("amount [] = q / filled", "amount * mass"),
     given=lambda n: {"filled": 22.4},  # noqa: ARG005 - the same for all
-    names={"q": "normal cubic metres", "filled": "those of a kilomole", "amount": "kilomoles", "mass": "kg of a kilomole"},
+    names={
+        "q": "normal cubic metres",
+        "filled": "those of a kilomole",
+        "amount": "kilomoles",
+        "mass": "kg of a kilomole",
+    },
     mistakes=(
-        Mistake("no_filled", lambda n: n.q * n.mass / 1000, "You took a normal cubic metre as a thousandth of a kilomole. "
-                "A kilomole fills 22.4 of them."),
+        Mistake(
+            "no_filled",
+            lambda n: n.q * n.mass / 1000,
+            "You took a normal cubic metre as a thousandth of a kilomole. A kilomole fills 22.4 of them.",
+        ),
     ),
     idea="Normal cubic metres are an amount. A kilomole of any gas fills 22.4 of them.",
     step="{q} ÷ 22.4 gives the kilomoles. Each has {mass} kg.",
     why="The pressure in the pipe does not come into it.",
     plausible=(10.0, 20000.0),
     source="gas law, worked by hand: 22.414 m³ at 0 °C and 101325 Pa, the state of IEC 60534-2-1",
-)  # fmt: skip
+)
 
 FLOW = Question(
     id="gas.flow",
@@ -126,9 +144,18 @@ FLOW = Question(
     variants=tuple(
         {"kv": Q(kv, "Kv"), "rho": Q(rho, "kg/m³"), "dp": Q(dp, "bar"), "y": y}
         for kv, rho, dp, y in (
-            (50, 4.5, 4.5, 0.76), (32, 4.0, 3.0, 0.82), (80, 3.6, 2.0, 0.87), (20, 4.2, 4.0, 0.77), (63, 3.2, 2.5, 0.82),
-            (40, 2.8, 1.5, 0.87), (25, 4.6, 5.0, 0.74), (100, 2.4, 1.2, 0.88), (16, 3.8, 3.5, 0.79), (70, 4.4, 1.8, 0.90),
-            (36, 3.0, 2.8, 0.78), (55, 2.6, 2.2, 0.80),
+            (50, 4.5, 4.5, 0.76),
+            (32, 4.0, 3.0, 0.82),
+            (80, 3.6, 2.0, 0.87),
+            (20, 4.2, 4.0, 0.77),
+            (63, 3.2, 2.5, 0.82),
+            (40, 2.8, 1.5, 0.87),
+            (25, 4.6, 5.0, 0.74),
+            (100, 2.4, 1.2, 0.88),
+            (16, 3.8, 3.5, 0.79),
+            (70, 4.4, 1.8, 0.90),
+            (36, 3.0, 2.8, 0.78),
+            (55, 2.6, 2.2, 0.80),
         )
     ),
     key=lambda n: n.y * n.kv / 3600 * (n.dp / BAR * n.rho * 1000) ** 0.5,
@@ -137,8 +164,11 @@ FLOW = Question(
     given=lambda n: WATER,  # noqa: ARG005 - the same for all
     names={"y": "Y", "rho": "density of the steam", "water": "density of water"},
     mistakes=(
-        Mistake("no_y", lambda n: n.kv / 3600 * (n.dp / BAR * n.rho * 1000) ** 0.5, "You left out Y. Steam grows thinner on the "
-                "way through, so less of it passes."),
+        Mistake(
+            "no_y",
+            lambda n: n.kv / 3600 * (n.dp / BAR * n.rho * 1000) ** 0.5,
+            "You left out Y. Steam grows thinner on the way through, so less of it passes.",
+        ),
         Mistake("no_root", by_family, "You left out the root. Four times the drop gives only twice the flow."),
     ),
     idea="Mass flow = flow coefficient × Y × √(1000 × drop × density before the valve), in kg/h, bar and kg/m³.",
@@ -146,7 +176,7 @@ FLOW = Question(
     why="With Y = 1 and the density of water it is the equation of liquids.",
     plausible=(50.0, 50000.0),
     source="IEC 60534-2-1, equation 8 solved for the flow, line-size pipe",
-)  # fmt: skip
+)
 
 
 def more(n: SimpleNamespace) -> str:
@@ -218,9 +248,18 @@ SPEED = Question(
     variants=tuple(
         {"flow": Q(flow, "kg/h"), "p1": Q(p1, "bar"), "p2": Q(p2, "bar"), "rho": Q(rho, "kg/m³"), "bore": Q(bore, "mm")}
         for flow, p1, p2, rho, bore in (
-            (5500, 9.0, 4.5, 4.5, 100), (3200, 8.0, 3.0, 4.0, 80), (8000, 9.5, 5.0, 4.7, 150), (1500, 7.0, 2.5, 3.5, 50),
-            (2400, 6.0, 3.5, 3.0, 80), (6000, 8.5, 2.8, 4.2, 150), (900, 5.0, 1.5, 2.5, 50), (4000, 9.0, 3.6, 4.5, 100),
-            (7000, 7.5, 4.0, 3.7, 150), (2000, 9.8, 6.0, 4.8, 50), (3000, 6.5, 2.0, 3.2, 100), (1200, 8.0, 5.0, 4.0, 50),
+            (5500, 9.0, 4.5, 4.5, 100),
+            (3200, 8.0, 3.0, 4.0, 80),
+            (8000, 9.5, 5.0, 4.7, 150),
+            (1500, 7.0, 2.5, 3.5, 50),
+            (2400, 6.0, 3.5, 3.0, 80),
+            (6000, 8.5, 2.8, 4.2, 150),
+            (900, 5.0, 1.5, 2.5, 50),
+            (4000, 9.0, 3.6, 4.5, 100),
+            (7000, 7.5, 4.0, 3.7, 150),
+            (2000, 9.8, 6.0, 4.8, 50),
+            (3000, 6.5, 2.0, 3.2, 100),
+            (1200, 8.0, 5.0, 4.0, 50),
         )
     ),
     key=lambda n: float(gas_velocity(n.flow, n.p1, n.p2, n.rho, n.bore)),
@@ -228,15 +267,18 @@ SPEED = Question(
     working=("behind [kg/m³] = rho * p2 / p1", "flow / (behind * circle(bore))"),
     names={"behind": "density behind the valve", "rho": "density before the valve", "bore": "inside diameter"},
     mistakes=(
-        Mistake("inlet_density", lambda n: float(gas_velocity(n.flow, n.p1, n.p2, n.rho, n.bore)) * n.p2 / n.p1, "You used the "
-                "density before the valve. Behind it the steam is thinner, as its pressure is lower."),
+        Mistake(
+            "inlet_density",
+            lambda n: float(gas_velocity(n.flow, n.p1, n.p2, n.rho, n.bore)) * n.p2 / n.p1,
+            "You used the density before the valve. Behind it the steam is thinner, as its pressure is lower.",
+        ),
     ),
     idea="Behind the valve the steam is thinner in step with its pressure: half the pressure, half the density. Speed = mass flow ÷ (density × area).",
     step="The density behind the valve is {rho} × {p2} ÷ {p1}. The area is that of a circle of {bore}.",
     why="The flow may be choked, but the speed at the outlet still rises as the pressure there falls.",
     plausible=(5.0, 600.0),
     source="continuity, worked by hand; the density behind as in IEC 60534-8-3, second-hand",
-)  # fmt: skip
+)
 
 
 def _steam(gauge: float, above: float) -> dict[str, Q | str]:
@@ -263,25 +305,47 @@ STEAM = Question(
     variants=tuple(
         _steam(gauge, above)
         for gauge, above in (
-            (8.0, 20), (3.5, 0), (7.0, -12), (2.5, 15), (5.0, 0), (8.0, -9), (6.0, 25), (1.5, 0), (4.0, -14), (3.0, 30),
-            (7.5, 0), (2.0, -16),
+            (8.0, 20),
+            (3.5, 0),
+            (7.0, -12),
+            (2.5, 15),
+            (5.0, 0),
+            (8.0, -9),
+            (6.0, 25),
+            (1.5, 0),
+            (4.0, -14),
+            (3.0, 30),
+            (7.5, 0),
+            (2.0, -16),
         )
     ),
     key=lambda n: n.right,
     options=(
-        Option("superheated", "Superheated steam, dry", "For that {reads} must be above the saturation temperature of the "
-               "absolute pressure. Add the atmosphere to {p} first."),
-        Option("wet", "Steam at its saturation temperature: it may carry water", "For that {reads} must be the saturation "
-               "temperature of the absolute pressure. Add the atmosphere to {p} first."),
-        Option("water", "Water that has not boiled", "For that {reads} must be below the saturation temperature of the "
-               "absolute pressure. Add the atmosphere to {p} first."),
+        Option(
+            "superheated",
+            "Superheated steam, dry",
+            "For that {reads} must be above the saturation temperature of the "
+            "absolute pressure. Add the atmosphere to {p} first.",
+        ),
+        Option(
+            "wet",
+            "Steam at its saturation temperature: it may carry water",
+            "For that {reads} must be the saturation "
+            "temperature of the absolute pressure. Add the atmosphere to {p} first.",
+        ),
+        Option(
+            "water",
+            "Water that has not boiled",
+            "For that {reads} must be below the saturation temperature of the "
+            "absolute pressure. Add the atmosphere to {p} first.",
+        ),
     ),
     idea="The steam table counts pressure from vacuum, a gauge from the atmosphere. Bring the two together, then compare temperatures.",
     step="Add {p} on the gauge and the atmosphere. Which line of the table is that? Compare its temperature with {reads}.",
     example="A gauge at 8 bar means 9 bar absolute. There water boils at 175 °C (348 °F), so steam of 190 °C (374 °F) is superheated.",
     why="Water that steam drives along hits like a hammer and cuts trim.",
     source="IAPWS-95 by IAPWS SR1-86(1992), computed here",
-)  # fmt: skip
+)
 
 PREDICT_JETS = Question(
     id="gas.noise",
@@ -305,8 +369,18 @@ JETS = Question(
     variants=tuple(
         {"count": count, "big": Q(big, "mm"), "holes": holes}
         for count, big, holes in (
-            (4, 24, 144), (4, 30, 400), (6, 20, 150), (4, 36, 324), (8, 18, 200), (6, 25, 384), (4, 28, 196), (8, 22, 288),
-            (6, 32, 600), (4, 40, 256), (8, 15, 128), (6, 18, 216),
+            (4, 24, 144),
+            (4, 30, 400),
+            (6, 20, 150),
+            (4, 36, 324),
+            (8, 18, 200),
+            (6, 25, 384),
+            (4, 28, 196),
+            (8, 22, 288),
+            (6, 32, 600),
+            (4, 40, 256),
+            (8, 15, 128),
+            (6, 18, 216),
         )
     ),
     key=lambda n: n.big * (n.count / n.holes) ** 0.5,
@@ -314,15 +388,19 @@ JETS = Question(
     working=("big * sqrt(count / holes)",),
     names={"big": "diameter of a window", "count": "number of windows", "holes": "number of holes"},
     mistakes=(
-        Mistake("no_root", by_family, "You left out the root. The area goes with the square of the diameter, so four times as many "
-                "holes have half the diameter."),
+        Mistake(
+            "no_root",
+            by_family,
+            "You left out the root. The area goes with the square of the diameter, so four times as many "
+            "holes have half the diameter.",
+        ),
     ),
     idea="The area of a hole goes with the square of its diameter.",
     step="Take the root of {count} ÷ {holes}, and multiply it by {big}.",
     why="A jet half as wide is loudest at twice the frequency.",
     plausible=(0.5, 30.0),
     source="geometry, worked by hand",
-)  # fmt: skip
+)
 
 CAGE = Question(
     id="gas.cage",
@@ -363,24 +441,41 @@ STAGES = Question(
     variants=tuple(
         {"p1": Q(p1, "bar"), "p2": Q(p2, "bar"), "pv": Q(0.07, "bar"), "n": n}
         for p1, p2, n in (
-            (11.0, 3.0, 3), (24.0, 4.0, 4), (16.0, 2.0, 3), (40.0, 6.0, 5), (9.0, 3.0, 2), (30.0, 3.0, 4), (13.0, 4.0, 3),
-            (50.0, 8.0, 5), (18.0, 6.0, 2), (22.0, 2.0, 5), (35.0, 5.0, 4), (12.0, 2.0, 2),
+            (11.0, 3.0, 3),
+            (24.0, 4.0, 4),
+            (16.0, 2.0, 3),
+            (40.0, 6.0, 5),
+            (9.0, 3.0, 2),
+            (30.0, 3.0, 4),
+            (13.0, 4.0, 3),
+            (50.0, 8.0, 5),
+            (18.0, 6.0, 2),
+            (22.0, 2.0, 5),
+            (35.0, 5.0, 4),
+            (12.0, 2.0, 2),
         )
     ),
     key=lambda n: (n.p1 - n.p2) / n.n / (n.p2 + (n.p1 - n.p2) / n.n - n.pv),
     working=("step [bar] = (p1 - p2) / n", "before_last [bar] = p2 + step", "step / (before_last - pv)"),
     names={"n": "number of steps", "step": "drop of a step", "before_last": "pressure before the last step"},
     mistakes=(
-        Mistake("one_step", lambda n: (n.p1 - n.p2) / (n.p1 - n.pv), "That is the xF of a trim with one step. Here the last step begins "
-                "at a much lower pressure, but its drop is smaller too."),
-        Mistake("whole_inlet", lambda n: (n.p1 - n.p2) / n.n / (n.p1 - n.pv), "You took the pressure before the valve. The last "
-                "step begins at the outlet pressure plus one step."),
+        Mistake(
+            "one_step",
+            lambda n: (n.p1 - n.p2) / (n.p1 - n.pv),
+            "That is the xF of a trim with one step. Here the last step begins "
+            "at a much lower pressure, but its drop is smaller too.",
+        ),
+        Mistake(
+            "whole_inlet",
+            lambda n: (n.p1 - n.p2) / n.n / (n.p1 - n.pv),
+            "You took the pressure before the valve. The last step begins at the outlet pressure plus one step.",
+        ),
     ),
     idea="Each step has an xF of its own: its drop ÷ (pressure before it − vapour pressure).",
     step="One step is ({p1} − {p2}) ÷ {n}. The pressure before the last step is {p2} plus one step.",
     why="The last step has the least pressure to spare, so it is the first to cavitate.",
     plausible=(0.05, 1.0),
     source="xF: IEC 60534-8-4, from memory; equal steps: own choice, no source",
-)  # fmt: skip
+)
 
 QUESTIONS = (PREDICT, EXPANSION, NORMAL, FLOW, LOWER, SPEED, STEAM, PREDICT_JETS, JETS, CAGE, STAGES)

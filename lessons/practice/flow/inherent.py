@@ -145,19 +145,39 @@ COEFFICIENT = Question(
     variants=tuple(
         {"kv": Q(kv, "Kv"), "r": r, "travel": Q(travel, "%")}
         for kv, r, travel in (
-            (100, 50, 40), (100, 30, 55), (63, 50, 60), (63, 30, 35), (40, 50, 70), (40, 30, 60),
-            (25, 50, 56), (25, 30, 40), (160, 50, 55), (160, 30, 65), (250, 50, 45), (250, 30, 70),
+            (100, 50, 40),
+            (100, 30, 55),
+            (63, 50, 60),
+            (63, 30, 35),
+            (40, 50, 70),
+            (40, 30, 60),
+            (25, 50, 56),
+            (25, 30, 40),
+            (160, 50, 55),
+            (160, 30, 65),
+            (250, 50, 45),
+            (250, 30, 70),
         )
     ),
     key=lambda n: n.kv * n.r ** (n.travel - 1),
     unit="Kv",
     mistakes=(
-        Mistake("linear", lambda n: n.kv * n.travel, "That would be a linear trim. An equal percentage trim passes "
-                "much less in the middle of its travel."),
-        Mistake("from_open", lambda n: n.kv * n.r ** (-n.travel), "You counted the travel from the open end. At "
-                "100 % travel the answer must come out as the rated coefficient."),
-        Mistake("clearance_only", lambda n: n.kv / n.r * (1 + n.travel), "You started from the smallest coefficient, "
-                "which is right, but then added instead of multiplying."),
+        Mistake(
+            "linear",
+            lambda n: n.kv * n.travel,
+            "That would be a linear trim. An equal percentage trim passes much less in the middle of its travel.",
+        ),
+        Mistake(
+            "from_open",
+            lambda n: n.kv * n.r ** (-n.travel),
+            "You counted the travel from the open end. At "
+            "100 % travel the answer must come out as the rated coefficient.",
+        ),
+        Mistake(
+            "clearance_only",
+            lambda n: n.kv / n.r * (1 + n.travel),
+            "You started from the smallest coefficient, which is right, but then added instead of multiplying.",
+        ),
     ),
     working=("kv * r**(travel - 1)",),
     idea="Start from the rated coefficient and go down: each 10 % less travel divides by the same factor.",
@@ -165,7 +185,7 @@ COEFFICIENT = Question(
     why="In the middle of its travel an equal percentage trim passes far less than half.",
     plausible=(0.0, 1000.0),
     source="IEC 60534-2-4: equal percentage, Φ = R^(h−1)",
-)  # fmt: skip
+)
 
 TRAVEL = Question(
     id="inherent.travel",
@@ -202,16 +222,33 @@ RANGEABILITY = Question(
     variants=tuple(
         {"low": Q(low, "Kv"), "high": Q(high, "Kv"), "shut": Q(shut, "Kv")}
         for low, high, shut in (
-            (2.0, 100, 0.5), (3.0, 100, 0.6), (1.2, 63, 0.3), (2.1, 63, 0.4), (0.8, 40, 0.1), (1.3, 40, 0.25),
-            (0.5, 25, 0.09), (0.8, 25, 0.2), (3.2, 160, 0.7), (5.0, 160, 1.1), (5.0, 250, 0.9), (8.0, 250, 1.5),
+            (2.0, 100, 0.5),
+            (3.0, 100, 0.6),
+            (1.2, 63, 0.3),
+            (2.1, 63, 0.4),
+            (0.8, 40, 0.1),
+            (1.3, 40, 0.25),
+            (0.5, 25, 0.09),
+            (0.8, 25, 0.2),
+            (3.2, 160, 0.7),
+            (5.0, 160, 1.1),
+            (5.0, 250, 0.9),
+            (8.0, 250, 1.5),
         )
     ),
     key=lambda n: n.high / n.low,
     mistakes=(
-        Mistake("leak", lambda n: n.high / n.shut, "You divided by what it passes when shut. Rangeability counts only "
-                "the range in which the trim keeps to its curve."),
-        Mistake("difference", lambda n: n.high - n.low, "You took the difference. Rangeability is a ratio: largest "
-                "divided by smallest."),
+        Mistake(
+            "leak",
+            lambda n: n.high / n.shut,
+            "You divided by what it passes when shut. Rangeability counts only "
+            "the range in which the trim keeps to its curve.",
+        ),
+        Mistake(
+            "difference",
+            lambda n: n.high - n.low,
+            "You took the difference. Rangeability is a ratio: largest divided by smallest.",
+        ),
         Mistake("upside_down", lambda n: n.low / n.high, "You divided the smallest by the largest: turn it over."),
     ),
     working=("high / low",),
@@ -222,7 +259,7 @@ RANGEABILITY = Question(
     plausible=(1.0, 300.0),
     source="IEC 60534-2-4 and ISA-75.11.01 (second-hand): a ratio of flow coefficients; that it ends at the permitted "
     "deviation: from memory",
-)  # fmt: skip
+)
 
 PICK = Question(
     id="inherent.pick",

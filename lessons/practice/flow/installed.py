@@ -18,9 +18,19 @@ TERMS: dict[str, str] = {
 
 # Pressure-drop ratio and relative flow coefficient, none of them close to where a wrong way gives the right answer.
 PAIRS = (
-    (50, 28), (50, 36), (40, 25), (40, 45), (30, 26), (30, 36),
-    (25, 33), (25, 45), (20, 32), (20, 38), (15, 30), (10, 28),
-)  # fmt: skip
+    (50, 28),
+    (50, 36),
+    (40, 25),
+    (40, 45),
+    (30, 26),
+    (30, 36),
+    (25, 33),
+    (25, 45),
+    (20, 32),
+    (20, 38),
+    (15, 30),
+    (10, 28),
+)
 
 
 def flow_share(n: SimpleNamespace) -> float:
@@ -170,19 +180,39 @@ DROP = Question(
     variants=tuple(
         {"a": Q(a, "%"), "q": Q(q, "%"), "total": Q(total, "bar")}
         for a, q, total in (
-            (20, 50, 4.0), (25, 60, 4.0), (30, 50, 5.0), (10, 50, 3.0), (20, 70, 6.0), (40, 50, 2.5),
-            (30, 60, 3.5), (10, 70, 4.5), (25, 40, 6.0), (15, 50, 5.0), (35, 70, 3.0), (20, 45, 2.0),
+            (20, 50, 4.0),
+            (25, 60, 4.0),
+            (30, 50, 5.0),
+            (10, 50, 3.0),
+            (20, 70, 6.0),
+            (40, 50, 2.5),
+            (30, 60, 3.5),
+            (10, 70, 4.5),
+            (25, 40, 6.0),
+            (15, 50, 5.0),
+            (35, 70, 3.0),
+            (20, 45, 2.0),
         )
     ),
     key=lambda n: n.total * (1 - (1 - n.a) * n.q**2),
     unit="bar",
     mistakes=(
-        Mistake("as_full_open", lambda n: n.total * n.a, "That is the drop full open. With less flow the pipework "
-                "takes less, and the valve gets what it leaves."),
-        Mistake("valve_squared", lambda n: n.total * n.a * n.q**2, "You let the valve's own drop fall with the flow. "
-                "The pipework's drop falls; the valve takes the rest of the total."),
-        Mistake("in_proportion", lambda n: n.total * (1 - (1 - n.a) * n.q), "You took the pipework's drop in "
-                "proportion to the flow: it goes with the square."),
+        Mistake(
+            "as_full_open",
+            lambda n: n.total * n.a,
+            "That is the drop full open. With less flow the pipework takes less, and the valve gets what it leaves.",
+        ),
+        Mistake(
+            "valve_squared",
+            lambda n: n.total * n.a * n.q**2,
+            "You let the valve's own drop fall with the flow. "
+            "The pipework's drop falls; the valve takes the rest of the total.",
+        ),
+        Mistake(
+            "in_proportion",
+            lambda n: n.total * (1 - (1 - n.a) * n.q),
+            "You took the pipework's drop in proportion to the flow: it goes with the square.",
+        ),
     ),
     working=("pipework [bar] = (1 - a) * total * q**2", "total - pipework"),
     names={"q": "share of full flow"},
@@ -191,7 +221,7 @@ DROP = Question(
     why="A throttled valve has far more pressure across it than an open one. Its trim has to stand that.",
     plausible=(0.0, 20.0),
     source="worked by hand: constant total pressure, Δp = Δp_total·(1 − (1 − a)·q²)",
-)  # fmt: skip
+)
 
 PUMP = Question(
     id="installed.pump",
@@ -233,17 +263,35 @@ RANGE = Question(
     variants=tuple(
         {"r": r, "a": Q(a, "%")}
         for r, a in (
-            (50, 10), (50, 20), (50, 25), (50, 40), (30, 10), (30, 20), (30, 30), (30, 50), (100, 5), (100, 10),
-            (100, 20), (20, 25),
+            (50, 10),
+            (50, 20),
+            (50, 25),
+            (50, 40),
+            (30, 10),
+            (30, 20),
+            (30, 30),
+            (30, 50),
+            (100, 5),
+            (100, 10),
+            (100, 20),
+            (20, 25),
         )
     ),
     key=lambda n: math.sqrt(1 - n.a + n.a * n.r**2),
     tolerance=0.03,
     mistakes=(
-        Mistake("inherent", lambda n: n.r, "That is the trim's own range. In the line the smallest flow is pushed "
-                "through with more pressure, so the range shrinks."),
-        Mistake("no_root", lambda n: n.r * n.a, "You multiplied by the share itself. The flow goes with the root of "
-                "the pressure: take the root of the share."),
+        Mistake(
+            "inherent",
+            lambda n: n.r,
+            "That is the trim's own range. In the line the smallest flow is pushed "
+            "through with more pressure, so the range shrinks.",
+        ),
+        Mistake(
+            "no_root",
+            lambda n: n.r * n.a,
+            "You multiplied by the share itself. The flow goes with the root of "
+            "the pressure: take the root of the share.",
+        ),
     ),
     working=("r * sqrt(a)",),
     idea="At the smallest opening the valve gets all the pressure, so more passes: the range shrinks by about √a.",
@@ -251,7 +299,7 @@ RANGE = Question(
     why="A trim of 50 to 1 does not turn the flow down 50 to 1 once it is in a line.",
     plausible=(1.0, 200.0),
     source="worked by hand: q at Φ = 1/R with q = 1/√(1 − a + a/Φ²), about R·√a",
-)  # fmt: skip
+)
 
 CHOOSE = Question(
     id="installed.choose",

@@ -266,14 +266,26 @@ TORQUE = Question(
     variants=tuple(
         {"load": Q(load, "kN"), "size": Q(size, "mm"), "k": k}
         for load, size, k in (
-            (50, 16, 0.15), (30, 12, 0.16), (70, 20, 0.14), (90, 24, 0.15), (45, 16, 0.18), (25, 12, 0.14), (80, 20, 0.16),
-            (110, 27, 0.15), (60, 16, 0.12), (100, 24, 0.17), (65, 20, 0.18), (35, 14, 0.15),
+            (50, 16, 0.15),
+            (30, 12, 0.16),
+            (70, 20, 0.14),
+            (90, 24, 0.15),
+            (45, 16, 0.18),
+            (25, 12, 0.14),
+            (80, 20, 0.16),
+            (110, 27, 0.15),
+            (60, 16, 0.12),
+            (100, 24, 0.17),
+            (65, 20, 0.18),
+            (35, 14, 0.15),
         )
     ),
     key=lambda n: n.k * n.size * n.load,
     unit="N·m",
     mistakes=(
-        Mistake("radius", lambda n: n.k * n.size / 2 * n.load, "You took half the diameter. K goes with the whole diameter."),
+        Mistake(
+            "radius", lambda n: n.k * n.size / 2 * n.load, "You took half the diameter. K goes with the whole diameter."
+        ),
     ),
     working=("k * size * load",),
     names=BOLT,
@@ -282,7 +294,7 @@ TORQUE = Question(
     why="K belongs to one grease. With another one the same torque gives another load.",
     plausible=(0.0, 5000.0),
     source="NASA RP-1228, from memory, not read: T = K·D·F",
-)  # fmt: skip
+)
 
 LOAD = Question(
     id="rating.load",
@@ -292,15 +304,28 @@ LOAD = Question(
     variants=tuple(
         {"load": Q(load, "kN"), "k1": k1, "k2": k2}
         for load, k1, k2 in (
-            (50, 0.20, 0.12), (40, 0.20, 0.15), (60, 0.21, 0.14), (30, 0.22, 0.13), (70, 0.20, 0.16), (45, 0.24, 0.15),
-            (55, 0.20, 0.11), (35, 0.18, 0.12), (80, 0.22, 0.16), (65, 0.19, 0.13), (25, 0.25, 0.14), (90, 0.20, 0.14),
+            (50, 0.20, 0.12),
+            (40, 0.20, 0.15),
+            (60, 0.21, 0.14),
+            (30, 0.22, 0.13),
+            (70, 0.20, 0.16),
+            (45, 0.24, 0.15),
+            (55, 0.20, 0.11),
+            (35, 0.18, 0.12),
+            (80, 0.22, 0.16),
+            (65, 0.19, 0.13),
+            (25, 0.25, 0.14),
+            (90, 0.20, 0.14),
         )
     ),
     key=lambda n: n.load * n.k1 / n.k2,
     unit="kN",
     mistakes=(
-        Mistake("turned_round", lambda n: n.load * n.k2 / n.k1, "You made it smaller. Grease takes away friction, so more of the torque "
-                "is left to stretch the bolt."),
+        Mistake(
+            "turned_round",
+            lambda n: n.load * n.k2 / n.k1,
+            "You made it smaller. Grease takes away friction, so more of the torque is left to stretch the bolt.",
+        ),
     ),
     working=("load * k1 / k2",),
     names=BOLT,
@@ -309,7 +334,7 @@ LOAD = Question(
     why="Bolts that have yielded and gaskets that are crushed flat do not show it at once. They leak after the first warm-up.",
     plausible=(0.0, 1000.0),
     source="NASA RP-1228, from memory, not read: T = K·D·F twice, with the same T",
-)  # fmt: skip
+)
 
 _STEPS = (
     Option("clean", "Clean both faces and look for cuts across them; look at studs and nuts"),
@@ -445,5 +470,15 @@ SERVICE = Question(
 )
 
 QUESTIONS = (
-    PREDICT, HOLDS, CLASS, ENDS, GASKETS, PREDICT_GREASE, TORQUE, LOAD, BOLT_UP, SHELL, SERVICE,
-)  # fmt: skip
+    PREDICT,
+    HOLDS,
+    CLASS,
+    ENDS,
+    GASKETS,
+    PREDICT_GREASE,
+    TORQUE,
+    LOAD,
+    BOLT_UP,
+    SHELL,
+    SERVICE,
+)

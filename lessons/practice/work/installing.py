@@ -197,24 +197,47 @@ SUPPORT = Question(
     variants=tuple(
         {"weight": Q(weight, "N"), "a": Q(a, "mm"), "b": Q(b, "mm")}
         for weight, a, b in (
-            (1200, 400, 800), (900, 500, 1000), (1500, 300, 700), (2000, 600, 900), (800, 350, 650), (1800, 400, 1000), (2500, 700, 1300),
-            (1000, 250, 750), (1400, 500, 900), (3000, 800, 1200), (700, 300, 900), (2200, 550, 850),
+            (1200, 400, 800),
+            (900, 500, 1000),
+            (1500, 300, 700),
+            (2000, 600, 900),
+            (800, 350, 650),
+            (1800, 400, 1000),
+            (2500, 700, 1300),
+            (1000, 250, 750),
+            (1400, 500, 900),
+            (3000, 800, 1200),
+            (700, 300, 900),
+            (2200, 550, 850),
         )
     ),
     key=lambda n: n.weight * n.b / (n.a + n.b),
     unit="N",
     mistakes=(
-        Mistake("other_side", lambda n: n.weight * n.a / (n.a + n.b), "That is the right one's share. The nearer support carries more."),
-        Mistake("half", lambda n: n.weight / 2, "You gave each of them half. That is right only if the valve hangs in the middle."),
+        Mistake(
+            "other_side",
+            lambda n: n.weight * n.a / (n.a + n.b),
+            "That is the right one's share. The nearer support carries more.",
+        ),
+        Mistake(
+            "half",
+            lambda n: n.weight / 2,
+            "You gave each of them half. That is right only if the valve hangs in the middle.",
+        ),
     ),
     working=("both [mm] = a + b", "weight * b / both"),
-    names={"weight": "weight", "a": "distance from the left support", "b": "distance from the right support", "both": "distance between the supports"},
+    names={
+        "weight": "weight",
+        "a": "distance from the left support",
+        "b": "distance from the right support",
+        "both": "distance between the supports",
+    },
     idea="Take moments about the right support: weight × its distance from there = left share × the whole distance.",
     step="Multiply {weight} by {b}, and divide by the sum of {a} and {b}.",
     why="Without a support near the valve, flanges and bonnet joint carry what the pipe cannot.",
     plausible=(0.0, 50000.0),
     source="worked by hand: moments about one support",
-)  # fmt: skip
+)
 
 LEVEL = Question(
     id="installing.level",
@@ -224,15 +247,23 @@ LEVEL = Question(
     variants=tuple(
         {"weight": Q(weight, "N"), "arm": Q(arm, "mm")}
         for weight, arm in (
-            (400, 500), (250, 450), (600, 600), (350, 550), (800, 700), (300, 400), (500, 650), (900, 750), (450, 480), (700, 620), (200, 420),
+            (400, 500),
+            (250, 450),
+            (600, 600),
+            (350, 550),
+            (800, 700),
+            (300, 400),
+            (500, 650),
+            (900, 750),
+            (450, 480),
+            (700, 620),
+            (200, 420),
             (1000, 800),
         )
     ),
     key=lambda n: n.weight * n.arm,
     unit="N·m",
-    mistakes=(
-        Mistake("divided", lambda n: n.weight / n.arm, "You divided. A moment is force times arm."),
-    ),
+    mistakes=(Mistake("divided", lambda n: n.weight / n.arm, "You divided. A moment is force times arm."),),
     working=("weight * arm",),
     names={"weight": "weight of the actuator", "arm": "arm"},
     idea="Moment = weight × arm. With the stem upright the arm is zero.",
@@ -240,7 +271,7 @@ LEVEL = Question(
     why="With the stem upright the weight goes straight down into the body. With the stem level the actuator needs a support of its own, as the maker says.",
     plausible=(0.0, 5000.0),
     source="worked by hand: statics",
-)  # fmt: skip
+)
 
 FLUSH = Question(
     id="installing.flush",
@@ -249,14 +280,23 @@ FLUSH = Question(
     variants=tuple(
         {"speed": Q(speed, "m/s"), "d": Q(d, "mm")}
         for speed, d in (
-            (2, 80), (1.5, 100), (2.5, 50), (3, 65), (2, 150), (1.8, 125), (2.2, 80), (3, 40), (2.5, 100), (1.5, 200), (2, 50), (2.8, 80),
+            (2, 80),
+            (1.5, 100),
+            (2.5, 50),
+            (3, 65),
+            (2, 150),
+            (1.8, 125),
+            (2.2, 80),
+            (3, 40),
+            (2.5, 100),
+            (1.5, 200),
+            (2, 50),
+            (2.8, 80),
         )
     ),
     key=lambda n: n.speed * circle_area(n.d),
     unit="m³/h",
-    mistakes=(
-        Mistake("square", lambda n: n.speed * n.d**2, "You squared the diameter, but left out π/4."),
-    ),
+    mistakes=(Mistake("square", lambda n: n.speed * n.d**2, "You squared the diameter, but left out π/4."),),
     working=("speed * circle(d)",),
     names={"speed": "speed", "d": "inside diameter"},
     idea="Flow is speed times the area of the bore.",
@@ -264,7 +304,7 @@ FLUSH = Question(
     why="With the trim in, the water would have to squeeze through the seat, and the dirt would stay in it.",
     plausible=(0.1, 5000.0),
     source="worked by hand: flow = speed × area",
-)  # fmt: skip
+)
 
 STRAINED = Question(
     id="installing.strained",
@@ -273,7 +313,18 @@ STRAINED = Question(
     variants=tuple(
         {"kv": Q(kv, "Kv"), "flow": Q(flow, "m³/h")}
         for kv, flow in (
-            (50, 45), (40, 50), (80, 60), (30, 36), (25, 18), (60, 75), (100, 120), (20, 24), (90, 63), (45, 54), (70, 56), (35, 49),
+            (50, 45),
+            (40, 50),
+            (80, 60),
+            (30, 36),
+            (25, 18),
+            (60, 75),
+            (100, 120),
+            (20, 24),
+            (90, 63),
+            (45, 54),
+            (70, 56),
+            (35, 49),
         )
     ),
     key=lambda n: (n.flow * 3600 / n.kv) ** 2 * 1e5,
@@ -285,7 +336,7 @@ STRAINED = Question(
     why="The valve opens further to make up for it, until it is wide open and the flow falls. Then it looks as if the valve were too small.",
     plausible=(0.0, 50.0),
     source="IEC 60534-2-1, equation 1 solved for the drop, water in line-size pipe",
-)  # fmt: skip
+)
 
 # ---- starting up -----------------------------------------------------------------------------------------------------
 
@@ -353,5 +404,14 @@ HANDED = Question(
 )
 
 QUESTIONS = (
-    PREDICT, PARTS, COVER, ARROW, SUPPORT, LEVEL, FLUSH, STRAINED, ORDER, HANDED,
-)  # fmt: skip
+    PREDICT,
+    PARTS,
+    COVER,
+    ARROW,
+    SUPPORT,
+    LEVEL,
+    FLUSH,
+    STRAINED,
+    ORDER,
+    HANDED,
+)

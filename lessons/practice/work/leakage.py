@@ -141,9 +141,18 @@ STRICTEST = Question(
     variants=tuple(
         {"tag": tag, "flow": Q(flow, "m³/h"), "leak": Q(leak, "mL/min")}
         for tag, flow, leak in (
-            ("FV-1204", 46, 60), ("FV-1204", 46, 400), ("FV-1204", 46, 2500), ("FV-1204", 46, 6000),
-            ("FV-2107", 150, 180), ("FV-2107", 150, 1500), ("FV-2107", 150, 7500), ("FV-2107", 150, 20000),
-            ("LV-2112", 72, 90), ("LV-2112", 72, 700), ("LV-2112", 72, 4200), ("LV-2112", 72, 9600),
+            ("FV-1204", 46, 60),
+            ("FV-1204", 46, 400),
+            ("FV-1204", 46, 2500),
+            ("FV-1204", 46, 6000),
+            ("FV-2107", 150, 180),
+            ("FV-2107", 150, 1500),
+            ("FV-2107", 150, 7500),
+            ("FV-2107", 150, 20000),
+            ("LV-2112", 72, 90),
+            ("LV-2112", 72, 700),
+            ("LV-2112", 72, 4200),
+            ("LV-2112", 72, 9600),
         )
     ),
     key=lambda n: strictest(n.leak, n.flow),
@@ -153,7 +162,7 @@ STRICTEST = Question(
     example="A leak of 0.05 % meets class III (0.1 %), but not class IV (0.01 %).",
     why="A class is met up to and at its limit; the strictest met is the one to report.",
     source="FCI 70-2 and GB/T 4213 (second-hand): II 0.5 %, III 0.1 %, IV 0.01 % of rated capacity",
-)  # fmt: skip
+)
 
 FIVE = Question(
     id="leakage.five",
@@ -195,7 +204,20 @@ BUBBLES = Question(
     "the valve leak?",
     variants=tuple(
         {"n": n, "t": t}
-        for n, t in ((12, 4), (9, 2), (30, 5), (8, 10), (45, 3), (14, 5), (24, 10), (66, 4), (5, 2), (36, 8), (21, 3), (50, 2))
+        for n, t in (
+            (12, 4),
+            (9, 2),
+            (30, 5),
+            (8, 10),
+            (45, 3),
+            (14, 5),
+            (24, 10),
+            (66, 4),
+            (5, 2),
+            (36, 8),
+            (21, 3),
+            (50, 2),
+        )
     ),
     key=lambda n: BUBBLE * n.n / n.t / 60,
     unit="mL/min",
@@ -210,7 +232,7 @@ BUBBLES = Question(
     why="Bubbles are a handy measure; the limit itself is a volume.",
     plausible=(0.001, 20.0),
     source="GB/T 4213-92 and FCI 70-2 (second-hand): about 0.15 mL a bubble from a 6 × 1 mm tube",
-)  # fmt: skip
+)
 
 MATCH = Question(
     id="leakage.match",

@@ -338,11 +338,23 @@ MATCH = Question(
 
 _BLUES = tuple(
     {"tag": TAGS[i % 6], "right": right, "at": at, "gap": gap}
-    for i, (right, at, gap) in enumerate((
-        ("good", 0, 0), ("gap", 200, 40), ("wide", 0, 0), ("cut", 130, 0), ("gap", 310, 70), ("good", 1, 0),
-        ("cut", 250, 0), ("wide", 1, 0), ("cut", 330, 0), ("wide", 2, 0), ("gap", 100, 100), ("good", 2, 0),
-    ))
-)  # fmt: skip
+    for i, (right, at, gap) in enumerate(
+        (
+            ("good", 0, 0),
+            ("gap", 200, 40),
+            ("wide", 0, 0),
+            ("cut", 130, 0),
+            ("gap", 310, 70),
+            ("good", 1, 0),
+            ("cut", 250, 0),
+            ("wide", 1, 0),
+            ("cut", 330, 0),
+            ("wide", 2, 0),
+            ("gap", 100, 100),
+            ("good", 2, 0),
+        )
+    )
+)
 
 BLUED = Question(
     id="repair.blue",

@@ -53,7 +53,18 @@ DEMAND = Question(
     variants=tuple(
         {"mean": Q(mean, "years"), "proof": Q(proof, "years")}
         for mean, proof in (
-            (50, 1.5), (80, 2), (40, 4), (100, 3), (60, 5), (25, 1.5), (30, 2), (120, 4), (45, 3), (70, 2.5), (90, 5), (35, 2),
+            (50, 1.5),
+            (80, 2),
+            (40, 4),
+            (100, 3),
+            (60, 5),
+            (25, 1.5),
+            (30, 2),
+            (120, 4),
+            (45, 3),
+            (70, 2.5),
+            (90, 5),
+            (35, 2),
         )
     ),
     key=lambda n: float(failure_on_demand(1 / n.mean, n.proof)),
@@ -61,15 +72,18 @@ DEMAND = Question(
     working=("proof / mean / 2",),
     names={"mean": "time from one failure to the next", "proof": "time from test to test"},
     mistakes=(
-        Mistake("not_halved", lambda n: n.proof / n.mean, "That is the chance just before a test. Just after a test it is nothing, so on "
-                "average it is half."),
+        Mistake(
+            "not_halved",
+            lambda n: n.proof / n.mean,
+            "That is the chance just before a test. Just after a test it is nothing, so on average it is half.",
+        ),
     ),
     idea="The chance climbs from nothing to λ × T and falls back at each test. On average it is half of that.",
     step="Here λ is 1 ÷ {mean} and T is {proof}. Multiply them and halve.",
     why="With twice as many tests the chance is half as large.",
     plausible=(0.05, 10.0),
     source="IEC 61508-6, one valve, from memory: λ T/2",
-)  # fmt: skip
+)
 
 
 def coverage_of(n: SimpleNamespace) -> float:
@@ -77,8 +91,20 @@ def coverage_of(n: SimpleNamespace) -> float:
     return float(stroke_coverage([n.stuck, n.vent, n.seat, n.late], [1, 1, 0, 0]))
 
 
-COUNTS = ((34, 14, 20, 12), (40, 10, 15, 15), (27, 15, 23, 15), (48, 12, 18, 2), (30, 6, 20, 4), (22, 8, 14, 6), (55, 15, 20, 10),
-          (18, 12, 16, 4), (40, 10, 24, 16), (32, 24, 24, 20), (44, 6, 24, 16), (20, 10, 12, 8))  # fmt: skip
+COUNTS = (
+    (34, 14, 20, 12),
+    (40, 10, 15, 15),
+    (27, 15, 23, 15),
+    (48, 12, 18, 2),
+    (30, 6, 20, 4),
+    (22, 8, 14, 6),
+    (55, 15, 20, 10),
+    (18, 12, 16, 4),
+    (40, 10, 24, 16),
+    (32, 24, 24, 20),
+    (44, 6, 24, 16),
+    (20, 10, 12, 8),
+)
 
 COVERAGE = Question(
     id="trip.coverage",
@@ -120,28 +146,50 @@ PARTIAL = Question(
     variants=tuple(
         {"mean": Q(mean, "years"), "proof": Q(proof, "years"), "stroke": Q(stroke, "months"), "found": Q(found, "%")}
         for mean, proof, stroke, found in (
-            (50, 2, 3, 60), (80, 4, 6, 55), (40, 3, 2, 65), (100, 5, 3, 50), (60, 4, 4, 70), (30, 2, 2, 60), (45, 3, 6, 45),
-            (70, 5, 2, 65), (90, 4, 3, 40), (35, 2, 4, 50), (55, 3, 3, 75), (120, 5, 6, 60),
+            (50, 2, 3, 60),
+            (80, 4, 6, 55),
+            (40, 3, 2, 65),
+            (100, 5, 3, 50),
+            (60, 4, 4, 70),
+            (30, 2, 2, 60),
+            (45, 3, 6, 45),
+            (70, 5, 2, 65),
+            (90, 4, 3, 40),
+            (35, 2, 4, 50),
+            (55, 3, 3, 75),
+            (120, 5, 6, 60),
         )
     ),
     key=lambda n: float(failure_on_demand(1 / n.mean, n.proof, n.found, n.stroke)),
     unit="%",
     working=("seen [years] = found * stroke", "unseen [years] = (1 - found) * proof", "(seen + unseen) / mean / 2"),
-    names={"mean": "time from one failure to the next", "proof": "time from proof test to proof test",
-           "stroke": "time from stroke to stroke", "found": "coverage", "seen": "share of the partial strokes",
-           "unseen": "share of the proof test"},
+    names={
+        "mean": "time from one failure to the next",
+        "proof": "time from proof test to proof test",
+        "stroke": "time from stroke to stroke",
+        "found": "coverage",
+        "seen": "share of the partial strokes",
+        "unseen": "share of the proof test",
+    },
     mistakes=(
-        Mistake("strokes_find_all", lambda n: n.stroke / n.mean / 2, "You took the partial stroke for a proof test. The failures it does not find "
-                "wait for the proof test."),
+        Mistake(
+            "strokes_find_all",
+            lambda n: n.stroke / n.mean / 2,
+            "You took the partial stroke for a proof test. The failures it does not find wait for the proof test.",
+        ),
         Mistake("strokes_ignored", lambda n: n.proof / n.mean / 2, "That is the result without partial strokes."),
-        Mistake("only_unseen", lambda n: (1 - n.found) * n.proof / n.mean / 2, "You left out what fails between two partial strokes."),
+        Mistake(
+            "only_unseen",
+            lambda n: (1 - n.found) * n.proof / n.mean / 2,
+            "You left out what fails between two partial strokes.",
+        ),
     ),
     idea="Think of two saws, one on top of the other. What the strokes find has short teeth; the rest has long ones.",
     step="{found} of the failures wait {stroke} at most; the rest wait up to {proof}. Work out half of λ × time for each share, and add the two.",
     why="However often the valve is stroked, the rest stays until the proof test.",
     plausible=(0.01, 10.0),
     source="as in Lundteigen and Rausand (2007), second-hand",
-)  # fmt: skip
+)
 
 SPRING = Question(
     id="trip.spring",
@@ -151,8 +199,18 @@ SPRING = Question(
     variants=tuple(
         {"low": Q(low, "bar"), "area": Q(area, "cm²"), "dp": Q(dp, "bar"), "port": Q(port, "mm")}
         for low, area, dp, port in (
-            (0.6, 640, 3.5, 70), (0.8, 480, 6.0, 50), (0.5, 640, 2.5, 70), (1.0, 320, 8.0, 40), (0.7, 960, 4.0, 90), (0.9, 640, 7.0, 60),
-            (0.6, 480, 5.0, 46), (1.2, 320, 10.0, 40), (0.8, 960, 6.0, 80), (0.5, 320, 4.0, 40), (1.1, 640, 12.0, 50), (0.7, 480, 4.5, 60),
+            (0.6, 640, 3.5, 70),
+            (0.8, 480, 6.0, 50),
+            (0.5, 640, 2.5, 70),
+            (1.0, 320, 8.0, 40),
+            (0.7, 960, 4.0, 90),
+            (0.9, 640, 7.0, 60),
+            (0.6, 480, 5.0, 46),
+            (1.2, 320, 10.0, 40),
+            (0.8, 960, 6.0, 80),
+            (0.5, 320, 4.0, 40),
+            (1.1, 640, 12.0, 50),
+            (0.7, 480, 4.5, 60),
         )
     ),
     key=lambda n: n.low * n.area - n.dp * float(circle_area(n.port)),
@@ -160,8 +218,11 @@ SPRING = Question(
     tolerance=0.03,
     working=("spring [N] = low * area", "line [N] = dp * circle(port)", "spring - line"),
     mistakes=(
-        Mistake("sum", lambda n: n.low * n.area + n.dp * float(circle_area(n.port)), "Here the fluid pushes the plug open, so it takes away from the force of "
-                "the spring."),
+        Mistake(
+            "sum",
+            lambda n: n.low * n.area + n.dp * float(circle_area(n.port)),
+            "Here the fluid pushes the plug open, so it takes away from the force of the spring.",
+        ),
         Mistake("no_line", lambda n: n.low * n.area, "You left out the fluid. It pushes the plug off its seat."),
     ),
     idea="With the valve shut, the spring has its smallest force. What the fluid leaves of it can overcome friction.",
@@ -169,7 +230,7 @@ SPRING = Question(
     why="A packing that has not moved for years grips harder than a new one. And the seat needs its load on top.",
     plausible=(50.0, 20000.0),
     source="statics, worked by hand",
-)  # fmt: skip
+)
 
 NEEDED = {"one out of one": 1, "one out of two": 1, "two out of two": 2, "two out of three": 2}
 _OF = {"one out of one": 1, "one out of two": 2, "two out of two": 2, "two out of three": 3}
@@ -196,9 +257,18 @@ VOTE = Question(
     variants=tuple(
         _vote(how, stuck, dead)
         for how, stuck, dead in (
-            ("one out of one", 1, 0), ("one out of one", 0, 1), ("one out of two", 1, 0), ("one out of two", 0, 1), ("two out of two", 1, 0),
-            ("two out of two", 0, 1), ("two out of three", 1, 0), ("two out of three", 0, 1), ("two out of three", 2, 0),
-            ("two out of three", 0, 2), ("two out of two", 0, 2), ("one out of two", 2, 0),
+            ("one out of one", 1, 0),
+            ("one out of one", 0, 1),
+            ("one out of two", 1, 0),
+            ("one out of two", 0, 1),
+            ("two out of two", 1, 0),
+            ("two out of two", 0, 1),
+            ("two out of three", 1, 0),
+            ("two out of three", 0, 1),
+            ("two out of three", 2, 0),
+            ("two out of three", 0, 2),
+            ("two out of two", 0, 2),
+            ("one out of two", 2, 0),
         )
     ),
     key=vote,
@@ -211,7 +281,7 @@ VOTE = Question(
     example="Two out of two with one stuck: only one vents, so the valve stays open. That is a failure on demand.",
     why="One out of two shuts almost always, but also for nothing. Two out of two hardly ever shuts for nothing, but does not always shut when it has to.",
     source="worked by hand, by counting",
-)  # fmt: skip
+)
 
 BYPASS = Question(
     id="trip.bypass",
@@ -221,7 +291,18 @@ BYPASS = Question(
     variants=tuple(
         {"hours": Q(hours, "h"), "proof": Q(proof, "months")}
         for hours, proof in (
-            (4, 12), (6, 24), (12, 12), (8, 6), (3, 3), (24, 24), (10, 12), (5, 6), (16, 12), (2, 3), (36, 48), (7, 6),
+            (4, 12),
+            (6, 24),
+            (12, 12),
+            (8, 6),
+            (3, 3),
+            (24, 24),
+            (10, 12),
+            (5, 6),
+            (16, 12),
+            (2, 3),
+            (36, 48),
+            (7, 6),
         )
     ),
     key=lambda n: n.hours / n.proof,
@@ -229,15 +310,18 @@ BYPASS = Question(
     working=("whole [h] = proof", "hours / whole"),
     names={"hours": "time of a test", "proof": "time from test to test", "whole": "the same in hours"},
     mistakes=(
-        Mistake("halved", lambda n: n.hours / n.proof / 2, "Do not halve anything here. While the bypass is open there is no protection "
-                "at all."),
+        Mistake(
+            "halved",
+            lambda n: n.hours / n.proof / 2,
+            "Do not halve anything here. While the bypass is open there is no protection at all.",
+        ),
     ),
     idea="Divide the time without protection by the time from test to test. A year has 8766 hours, a month on average 730.5.",
     step="Turn {proof} into hours, and divide {hours} by that.",
     why="If the bypass is forgotten open, there is no protection at all.",
     plausible=(0.001, 5.0),
     source="worked by hand",
-)  # fmt: skip
+)
 
 PREDICT_LOAD = Question(
     id="trip.settles",
@@ -261,24 +345,37 @@ SETTLED = Question(
     variants=tuple(
         {"count": count, "rate": Q(rate, "N/mm"), "load": Q(load, "N"), "settled": Q(settled, "mm")}
         for count, rate, load, settled in (
-            (6, 12000, 3000, 0.5), (8, 15000, 4000, 0.8), (4, 9000, 2500, 0.4), (10, 20000, 5000, 1.0), (6, 18000, 6000, 0.6),
-            (5, 10000, 3500, 0.7), (12, 24000, 4500, 0.9), (8, 12000, 2800, 0.6), (4, 16000, 5200, 0.3), (10, 14000, 3200, 0.9),
-            (6, 15000, 4200, 0.7), (9, 18000, 3600, 0.5),
+            (6, 12000, 3000, 0.5),
+            (8, 15000, 4000, 0.8),
+            (4, 9000, 2500, 0.4),
+            (10, 20000, 5000, 1.0),
+            (6, 18000, 6000, 0.6),
+            (5, 10000, 3500, 0.7),
+            (12, 24000, 4500, 0.9),
+            (8, 12000, 2800, 0.6),
+            (4, 16000, 5200, 0.3),
+            (10, 14000, 3200, 0.9),
+            (6, 15000, 4200, 0.7),
+            (9, 18000, 3600, 0.5),
         )
     ),
     key=lambda n: float(load_left(n.load, [n.rate] * n.count, n.settled)),
     unit="N",
     working=("stack [N/mm] = rate / count", "load - stack * settled"),
-    names={"rate": "stiffness of a disc", "count": "number of discs", "stack": "stiffness of the stack", "load": "load", "settled": "settled"},
-    mistakes=(
-        Mistake("lost", lambda n: n.rate / n.count * n.settled, "That is what is lost. Take it from the load."),
-    ),
+    names={
+        "rate": "stiffness of a disc",
+        "count": "number of discs",
+        "stack": "stiffness of the stack",
+        "load": "load",
+        "settled": "settled",
+    },
+    mistakes=(Mistake("lost", lambda n: n.rate / n.count * n.settled, "That is what is lost. Take it from the load."),),
     idea="In a stack the springs share the travel. The stack is as many times softer as it has discs.",
     step="The stiffness of the stack is {rate} ÷ {count}. Multiply it by {settled} to get the load lost, and take that from {load}.",
     why="A soft stack loses little load when the packing sinks. That is live loading.",
     plausible=(10.0, 20000.0),
     source="statics, worked by hand",
-)  # fmt: skip
+)
 
 LIMITS = {"AH": 10.0, "BH": 100.0, "CH": 10000.0}  # millionths of a milligram a second for each metre round the stem
 
@@ -297,21 +394,42 @@ CLASS = Question(
     variants=tuple(
         {"leak": leak, "rim": Q(rim, "mm")}
         for leak, rim in (
-            (0.3, 40), (2.5, 40), (15, 40), (600, 40), (0.6, 80), (0.9, 80), (6, 80), (12, 80), (0.25, 30), (0.45, 30), (280, 30), (420, 30),
+            (0.3, 40),
+            (2.5, 40),
+            (15, 40),
+            (600, 40),
+            (0.6, 80),
+            (0.9, 80),
+            (6, 80),
+            (12, 80),
+            (0.25, 30),
+            (0.45, 30),
+            (280, 30),
+            (420, 30),
         )
     ),
     key=tightness,
     options=(
         Option("AH", "Class A", "Work out the leak for each metre: {leak} ÷ {rim} in metres. Class A ends at 10."),
-        Option("BH", "Class B", "Work out the leak for each metre: {leak} ÷ {rim} in metres. Class B goes from 10 to 100."),
-        Option("CH", "Class C", "Work out the leak for each metre: {leak} ÷ {rim} in metres. Class C goes from 100 to 10 000."),
-        Option("none", "None of them", "Work out the leak for each metre: {leak} ÷ {rim} in metres. Class C goes up to 10 000."),
+        Option(
+            "BH", "Class B", "Work out the leak for each metre: {leak} ÷ {rim} in metres. Class B goes from 10 to 100."
+        ),
+        Option(
+            "CH",
+            "Class C",
+            "Work out the leak for each metre: {leak} ÷ {rim} in metres. Class C goes from 100 to 10 000.",
+        ),
+        Option(
+            "none",
+            "None of them",
+            "Work out the leak for each metre: {leak} ÷ {rim} in metres. Class C goes up to 10 000.",
+        ),
     ),
     idea="The classes count the leak for each metre round the stem, so that thick and thin stems can be compared.",
     step="Divide {leak} by {rim} in metres, and see in which class it falls.",
     example="A leak of 1.2 round a stem of 40 mm (1.57 in): 1.2 ÷ 0.040 = 30 for each metre. That is class B.",
     why="A class means nothing without its test gas, its number of cycles and its temperature.",
     source="ISO 15848-1:2015, second-hand",
-)  # fmt: skip
+)
 
 QUESTIONS = (PREDICT, DEMAND, COVERAGE, PARTIAL, SPRING, VOTE, BYPASS, PREDICT_LOAD, SETTLED, CLASS)

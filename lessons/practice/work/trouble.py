@@ -146,35 +146,59 @@ FRICTION = Question(
     id="trouble.friction",
     kind="number",
     text="Chart B of a valve, as found. Its diaphragm has an effective area of {area}. Read the loop and work "
-        "out the friction.",
+    "out the friction.",
     variants=tuple(
-        {"fault": "friction", "size": float(size), "seed": 200 + i,
-         "area": Q(area, "cm²"), "low": Q(0.2, "bar"), "high": Q(1.0, "bar")}
-        for i, (size, area) in enumerate((
-            (210, 320), (330, 480), (150, 200), (270, 320), (405, 480), (190, 200),
-            (240, 320), (360, 480), (170, 200), (300, 320), (450, 480), (180, 200),
-        ))
+        {
+            "fault": "friction",
+            "size": float(size),
+            "seed": 200 + i,
+            "area": Q(area, "cm²"),
+            "low": Q(0.2, "bar"),
+            "high": Q(1.0, "bar"),
+        }
+        for i, (size, area) in enumerate(
+            (
+                (210, 320),
+                (330, 480),
+                (150, 200),
+                (270, 320),
+                (405, 480),
+                (190, 200),
+                (240, 320),
+                (360, 480),
+                (170, 200),
+                (300, 320),
+                (450, 480),
+                (180, 200),
+            )
+        )
     ),
     key=lambda n: n.size,
     unit="N",
     tolerance=0.12,
     mistakes=(
-        Mistake("whole_width", lambda n: 2 * n.size, "You took the whole width of the loop. It holds the "
-                "friction twice: once for going up, once for coming down."),
-        Mistake("halved_twice", lambda n: n.size / 2, "You halved twice. Half of the loop's width, times the "
-                "area, is the friction."),
+        Mistake(
+            "whole_width",
+            lambda n: 2 * n.size,
+            "You took the whole width of the loop. It holds the "
+            "friction twice: once for going up, once for coming down.",
+        ),
+        Mistake(
+            "halved_twice",
+            lambda n: n.size / 2,
+            "You halved twice. Half of the loop's width, times the area, is the friction.",
+        ),
     ),
     working=("width [bar] = going_up - coming_down", "width / 2 * area"),
     given=air_at_half,
-    idea="At one travel, read the air going up and the air coming down. Half the difference is what friction "
-        "takes.",
+    idea="At one travel, read the air going up and the air coming down. Half the difference is what friction takes.",
     step="Read both at 50 % travel, take one from the other, halve, and multiply by {area}.",
     why="Now you have measured the friction of the packing from the outside.",
     plausible=(0.0, 5000.0),
     source="computed here: a stroke with Coulomb friction; F = A Δp ÷ 2, worked by hand",
     figure=chart_of("fault_charts.air_figure"),
     alt=AIR_ALT,
-)  # fmt: skip
+)
 
 BENCH = Question(
     id="trouble.bench",
@@ -182,23 +206,49 @@ BENCH = Question(
     text="Nameplate of FV-1204: bench set {low} to {high}. This is chart B, as found. At what air does the "
     "spring really begin to give, friction left out?",
     variants=tuple(
-        {"fault": "bench", "size": shift * 1e5, "rubbing": float(rubbing),
-         "seed": 300 + i, "area": 0.032, "low": Q(0.2, "bar"), "high": Q(1.0, "bar")}
-        for i, (shift, rubbing) in enumerate((
-            (0.11, 195), (0.12, 200), (0.14, 205), (0.16, 195), (0.13, 190), (0.17, 205),
-            (0.15, 190), (0.18, 200), (0.12, 185), (0.13, 205), (0.16, 205), (0.14, 190),
-        ))
+        {
+            "fault": "bench",
+            "size": shift * 1e5,
+            "rubbing": float(rubbing),
+            "seed": 300 + i,
+            "area": 0.032,
+            "low": Q(0.2, "bar"),
+            "high": Q(1.0, "bar"),
+        }
+        for i, (shift, rubbing) in enumerate(
+            (
+                (0.11, 195),
+                (0.12, 200),
+                (0.14, 205),
+                (0.16, 195),
+                (0.13, 190),
+                (0.17, 205),
+                (0.15, 190),
+                (0.18, 200),
+                (0.12, 185),
+                (0.13, 205),
+                (0.16, 205),
+                (0.14, 190),
+            )
+        )
     ),
     key=lambda n: n.low + n.size,
     unit="bar",
     tolerance=0.08,
     mistakes=(
-        Mistake("going_up", lambda n: n.low + n.size + n.rubbing / n.area, "That is where the stem starts on "
-                "its way up: the friction is in it."),
-        Mistake("coming_down", lambda n: n.low + n.size - n.rubbing / n.area, "That is where the stem comes "
-                "to rest on its way down: friction has held it up."),
-        Mistake("nameplate", lambda n: n.low, "That is the nameplate. The dotted line shows it; the valve "
-            "does otherwise."),
+        Mistake(
+            "going_up",
+            lambda n: n.low + n.size + n.rubbing / n.area,
+            "That is where the stem starts on its way up: the friction is in it.",
+        ),
+        Mistake(
+            "coming_down",
+            lambda n: n.low + n.size - n.rubbing / n.area,
+            "That is where the stem comes to rest on its way down: friction has held it up.",
+        ),
+        Mistake(
+            "nameplate", lambda n: n.low, "That is the nameplate. The dotted line shows it; the valve does otherwise."
+        ),
     ),
     working=("(going_up + coming_down) / 2",),
     given=air_at_start,
@@ -209,7 +259,7 @@ BENCH = Question(
     source="computed here: a stroke with a shifted bench set and Coulomb friction",
     figure=chart_of("fault_charts.air_figure"),
     alt=AIR_ALT,
-)  # fmt: skip
+)
 
 ZERO = Question(
     id="trouble.zero",

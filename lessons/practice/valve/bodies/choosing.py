@@ -104,19 +104,34 @@ MIX = Question(
     variants=tuple(
         {"hot": Q(hot, "°C"), "cold": Q(cold, "°C"), "t": Q(t, "°C")}
         for hot, cold, t in (
-            (90, 20, 40), (80, 30, 65), (120, 40, 60), (100, 20, 80), (150, 50, 80), (85, 25, 40),
-            (110, 30, 90), (140, 40, 70), (95, 35, 50), (130, 30, 110), (75, 15, 60), (160, 60, 90),
+            (90, 20, 40),
+            (80, 30, 65),
+            (120, 40, 60),
+            (100, 20, 80),
+            (150, 50, 80),
+            (85, 25, 40),
+            (110, 30, 90),
+            (140, 40, 70),
+            (95, 35, 50),
+            (130, 30, 110),
+            (75, 15, 60),
+            (160, 60, 90),
         )
     ),
     key=lambda n: (n.t - n.cold) / (n.hot - n.cold),
     unit="%",
     mistakes=(
-        Mistake("cold_share",
-            lambda n: (n.hot - n.t) / (n.hot - n.cold), "That is the share of the cold stream. The nearer "
-                "the mixture is to hot, the more of it is hot."),
-        Mistake("part_to_part",
-            lambda n: (n.t - n.cold) / (n.hot - n.t), "You divided one part by the other. A share is a "
-                "part of the whole: divide by the whole step from cold to hot."),
+        Mistake(
+            "cold_share",
+            lambda n: (n.hot - n.t) / (n.hot - n.cold),
+            "That is the share of the cold stream. The nearer the mixture is to hot, the more of it is hot.",
+        ),
+        Mistake(
+            "part_to_part",
+            lambda n: (n.t - n.cold) / (n.hot - n.t),
+            "You divided one part by the other. A share is a "
+            "part of the whole: divide by the whole step from cold to hot.",
+        ),
     ),
     working=("(t - cold) / (hot - cold)",),
     names={"t": "temperature of the mixture"},
@@ -125,7 +140,7 @@ MIX = Question(
     why="A mixing valve adds nothing: it only sets the shares.",
     plausible=(0.0, 100.0),
     source="worked by hand: heat balance of two streams of the same liquid, losses and change of heat capacity left out",
-)  # fmt: skip
+)
 
 WARM_BELOW = 338.7  # K: 150 °F, see the source
 WARM = Question(

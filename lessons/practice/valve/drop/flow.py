@@ -38,22 +38,39 @@ ROOT = Question(
     variants=tuple(
         {"q": Q(q, "m³/h"), "dp1": Q(dp1, "bar"), "dp2": Q(dp2, "bar")}
         for q, dp1, dp2 in (
-            (50, 1.5, 6), (30, 1.2, 2.4), (240, 0.8, 2), (12, 1.5, 4.5), (80, 6, 1.5), (40, 2, 3.5),
-            (300, 1.2, 3), (9, 6, 1.5), (24, 5.6, 2.8), (60, 0.9, 2.5), (150, 2.4, 0.6), (18, 3.6, 1.8),
+            (50, 1.5, 6),
+            (30, 1.2, 2.4),
+            (240, 0.8, 2),
+            (12, 1.5, 4.5),
+            (80, 6, 1.5),
+            (40, 2, 3.5),
+            (300, 1.2, 3),
+            (9, 6, 1.5),
+            (24, 5.6, 2.8),
+            (60, 0.9, 2.5),
+            (150, 2.4, 0.6),
+            (18, 3.6, 1.8),
         )
     ),
     key=lambda n: n.q * math.sqrt(n.dp2 / n.dp1),
     unit="m³/h",
     mistakes=(
-        Mistake("in_proportion",
-            lambda n: n.q * n.dp2 / n.dp1, "You took the flow in proportion to the drop. It goes with "
-                "the root of the drop: four times the drop, twice the flow."),
-        Mistake("upside_down",
-            lambda n: n.q * math.sqrt(n.dp1 / n.dp2), "You took the root, but upside down: more drop "
-                "pushes more through."),
-        Mistake("squared",
-            lambda n: n.q * (n.dp2 / n.dp1) ** 2, "You squared. The drop goes with the square of the flow; "
-                "the flow goes with the root of the drop."),
+        Mistake(
+            "in_proportion",
+            lambda n: n.q * n.dp2 / n.dp1,
+            "You took the flow in proportion to the drop. It goes with "
+            "the root of the drop: four times the drop, twice the flow.",
+        ),
+        Mistake(
+            "upside_down",
+            lambda n: n.q * math.sqrt(n.dp1 / n.dp2),
+            "You took the root, but upside down: more drop pushes more through.",
+        ),
+        Mistake(
+            "squared",
+            lambda n: n.q * (n.dp2 / n.dp1) ** 2,
+            "You squared. The drop goes with the square of the flow; the flow goes with the root of the drop.",
+        ),
     ),
     working=("q * sqrt(dp2 / dp1)",),
     idea="Four times the drop gives twice the flow: the flow goes with the root of the drop.",
@@ -61,7 +78,7 @@ ROOT = Question(
     why="To double the flow at one travel you need four times the drop.",
     plausible=(0.0, 2000.0),
     source="IEC 60534-2-1, liquid equation at one flow coefficient, not choked: Q in proportion to √Δp",
-)  # fmt: skip
+)
 
 FLOW = Question(
     id="drop.flow",

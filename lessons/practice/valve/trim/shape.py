@@ -108,19 +108,30 @@ WINDOW = Question(
     variants=tuple(
         {"count": count, "width": Q(width, "mm"), "height": Q(height, "mm"), "lift": Q(lift, "mm")}
         for count, width, height, lift in (
-            (4, 20, 38, 10), (4, 28, 38, 15), (6, 15, 30, 12), (3, 30, 40, 16), (4, 18, 20, 8),
-            (5, 24, 50, 20), (6, 20, 40, 22), (3, 22, 30, 9), (4, 40, 60, 24), (5, 16, 25, 10),
-            (6, 28, 50, 30), (3, 36, 45, 18),
+            (4, 20, 38, 10),
+            (4, 28, 38, 15),
+            (6, 15, 30, 12),
+            (3, 30, 40, 16),
+            (4, 18, 20, 8),
+            (5, 24, 50, 20),
+            (6, 20, 40, 22),
+            (3, 22, 30, 9),
+            (4, 40, 60, 24),
+            (5, 16, 25, 10),
+            (6, 28, 50, 30),
+            (3, 36, 45, 18),
         )
     ),
     key=lambda n: n.count * window_area(n.lift, [0, n.height], [n.width, n.width]),
     unit="mm²",
     mistakes=(
         Mistake("one_window", lambda n: n.width * n.lift, "That is one window. There are {count} of them."),
-        Mistake("whole_window", lambda n: n.count * n.width * n.height,
-            "You took the whole height. Only what the plug has uncovered is free: {lift}."),
-        Mistake("covered", lambda n: n.count * n.width * (n.height - n.lift),
-            "That is what the plug still covers."),
+        Mistake(
+            "whole_window",
+            lambda n: n.count * n.width * n.height,
+            "You took the whole height. Only what the plug has uncovered is free: {lift}.",
+        ),
+        Mistake("covered", lambda n: n.count * n.width * (n.height - n.lift), "That is what the plug still covers."),
     ),
     working=("count * width * lift",),
     idea="Free area of one window is width times lift; then count the windows.",
@@ -128,7 +139,7 @@ WINDOW = Question(
     why="The same step of lift always frees the same area: that is a linear trim.",
     plausible=(0.0, 100000.0),
     source="worked by hand: area of a rectangle",
-)  # fmt: skip
+)
 
 CAGE_ASKED = (
     "plug seal, balance hole, plug, cage, seat ring",
@@ -176,17 +187,31 @@ FORCE = Question(
     variants=tuple(
         {"port": Q(port, "mm"), "dp": Q(dp, "bar")}
         for port, dp in (
-            (70, 6.5), (50, 5), (46, 12), (40, 9), (80, 8), (60, 4.5), (50, 15), (38, 7), (90, 10), (65, 5.5),
-            (55, 20), (42, 11),
+            (70, 6.5),
+            (50, 5),
+            (46, 12),
+            (40, 9),
+            (80, 8),
+            (60, 4.5),
+            (50, 15),
+            (38, 7),
+            (90, 10),
+            (65, 5.5),
+            (55, 20),
+            (42, 11),
         )
     ),
     key=lambda n: unbalanced_force(n.dp, 0.0, circle_area(n.port)),
     unit="N",
     mistakes=(
-        Mistake("no_quarter", lambda n: math.pi * n.port**2 * n.dp,
-            "You took the diameter for the radius: the area of a circle is π/4 times the diameter squared."),
-        Mistake("square", lambda n: n.port**2 * n.dp, "That is the area of a square. The port is round: take "
-            "π/4 of it."),
+        Mistake(
+            "no_quarter",
+            lambda n: math.pi * n.port**2 * n.dp,
+            "You took the diameter for the radius: the area of a circle is π/4 times the diameter squared.",
+        ),
+        Mistake(
+            "square", lambda n: n.port**2 * n.dp, "That is the area of a square. The port is round: take π/4 of it."
+        ),
     ),
     working=("dp * circle(port)",),
     names={"dp": "drop"},
@@ -195,4 +220,4 @@ FORCE = Question(
     why="About 10 N are the weight of 1 kg: see what a small plug has to carry.",
     plausible=(0.0, 100000.0),
     source="statics: pressure times area, worked by hand",
-)  # fmt: skip
+)
