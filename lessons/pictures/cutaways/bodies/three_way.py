@@ -161,30 +161,20 @@ def _drawing(mixing: bool) -> Drawing:
             NamedPart("outlet B", (-20, -112)),
             NamedPart("outlet A", (122, -16)),
         )
-        plugs = (
-            NamedPart("upper plug", (-18, HALF + 7), "left", (0, 30)),
-            NamedPart("lower plug", (-14, -HALF - TRAVEL - 5), "left", (0, 30)),
-        )
+        plugs = (NamedPart("upper plug", (-18, HALF + 7), "left", (0, 30)),
+                 NamedPart("lower plug", (-14, -HALF - TRAVEL - 5), "left", (0, 30)))  # fmt: skip
     parts = (
-        *ports,
-        *plugs,
+        *ports, *plugs,
         NamedPart("body", (92, -33)),
         NamedPart("upper seat ring", (28, HALF + 4 * (-1 if mixing else 0))),
         NamedPart("lower seat ring", (28, -HALF - 4 * (-1 if mixing else 0))),
         NamedPart("guide bushing", (13, JOINT + 14)),
-        *lifted_parts(bonnet.PARTS[:3], JOINT),
-        *lifted_parts(bonnet.OUTSIDE[1:], JOINT),
+        *lifted_parts(bonnet.PARTS[:3], JOINT), *lifted_parts(bonnet.OUTSIDE[1:], JOINT),
         NamedPart("yoke", (-64, JOINT + 148)),
-    )
+    )  # fmt: skip
     top = bonnet.topworks(JOINT, 213, fluid="fluid high" if mixing else "fluid low")
-    return Drawing(
-        lambda: [*body, *top],
-        _mixing_moving if mixing else _dividing_moving,
-        parts,
-        (-133, -138, 133, JOINT + 239),
-        1.05,
-        _says_mixing if mixing else _says_dividing,
-    )
+    return Drawing(lambda: [*body, *top], _mixing_moving if mixing else _dividing_moving, parts,
+                   (-133, -138, 133, JOINT + 239), 1.05, _says_mixing if mixing else _says_dividing)  # fmt: skip
 
 
 def _says_mixing(travel: float) -> str:
