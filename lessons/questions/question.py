@@ -6,6 +6,7 @@ is what the apprentice sees and holds no key, so it can be handed out as data.
 
 from __future__ import annotations
 
+import functools
 import hashlib
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
@@ -148,7 +149,7 @@ class Posed:
     words: Mapping[str, str] = field(default_factory=dict)  # number name -> as shown
     other_words: Mapping[str, str] = field(default_factory=dict)  # the same for a worked example
 
-    @property
+    @functools.cached_property
     def right(self) -> Any:
         """The right answer, in the form its kind has."""
         return self.question.right(self.numbers)

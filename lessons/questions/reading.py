@@ -50,9 +50,10 @@ def sureness(text: str) -> tuple[str, bool | None]:
     """
     end = text.rstrip()
     start = max(len(end) - 20, 0)
-    for found in _SURE.finditer(end, start):
-        if found.end() == len(end) and end[: found.start()].strip():
-            return end[: found.start()].strip(), found["how"].lower() in ("sure", "certain")
+    for found in _SURE.finditer(end[start:]):
+        before = end[: start + found.start()].strip()
+        if start + found.end() == len(end) and before:
+            return before, found["how"].lower() in ("sure", "certain")
     return text, None
 
 

@@ -115,15 +115,15 @@ def to_base(q: Q) -> float:
     """
     if q.unit in ("Kv", "Cv"):
         return convert(q, "Kv").value
-    factor = _base_factor(q.unit)
-    return q.value * factor if factor else float(_as_pint(q).to_base_units().magnitude)
+    factor, zero = _line_to_base(q.unit)
+    return q.value * factor + zero
 
 
 @functools.cache  # a slider of a job card asks at each of its steps
-def _base_factor(unit: str) -> float:
-    """Return what a unit is in SI base units; 0 where a zero is not a zero, as in °C."""
-    zero = _as_pint(Q(0.0, unit)).to_base_units().magnitude
-    return float(_as_pint(Q(1.0, unit)).to_base_units().magnitude) if zero == 0 else 0.0
+def _line_to_base(unit: str) -> tuple[float, float]:
+    """Return what one more of a unit is in SI base units, and where its zero lies: not at 0 for °C."""
+    zero, one, many = (float(_as_pint(Q(value, unit)).to_base_units().magnitude) for value in (0.0, 1.0, 1e6))
+    return (one if zero == 0 else (many - zero) / 1e6), zero  # over a long way, so that no digit is lost
 
 
 def from_base(value: float, unit: str) -> Q:

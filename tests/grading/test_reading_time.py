@@ -162,7 +162,7 @@ READERS: dict[str, tuple[Callable[[int], Any], int]] = {
     "a number": (lambda n: read_number.number("1 " * n, "%"), 1_000_000),
     "a number in words": (lambda n: read_number.number("I think " * n, "%"), 1_000_000),
     "a working": (lambda n: read_number.number("1 = " * n, "%"), 250_000),
-    "how sure": (lambda n: reading.sureness("sure " * n), 1_000_000),
+    "how sure": (lambda n: reading.sureness("sure " * n), 100_000),
     "options in words": (lambda n: reading.picked("it falls " * n, (("a", "It falls"), ("b", "It rises"))), 100_000),
     "letters": (lambda n: reading.letters("a " * n, "abc"), 100_000),
     "pairs": (lambda n: reading.pairs("1" * n, ("1",), (("a", "A"), ("b", "B"), ("c", "C"))), 500_000),

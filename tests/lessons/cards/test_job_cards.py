@@ -615,7 +615,7 @@ def test_without_a_kernel_the_card_is_still_there(tmp_path: Path) -> None:
     ("bench set", "job cards", "Bench set and spring for this valve"),
     ("split range", "job cards", "Travel, signal and split range"),
     ("lockout", "job cards", "Tear-down order with cautions"),
-    ("characteristic", "lessons", "04 · Inherent characteristic and rangeability"),
+    ("characteristic", "lessons", "04 Inherent characteristic and rangeability"),
 ])  # fmt: skip
 def test_search_finds(typed: str, kind: str, title: str) -> None:
     pages = [page for page in search.search(typed) if page.kind == kind]

@@ -8,7 +8,6 @@ from pathlib import Path
 
 import nbformat
 import pytest
-from nbclient import NotebookClient
 from nbformat import NotebookNode
 
 from lessons.notebook import bank, figures
@@ -18,6 +17,7 @@ from lessons.questions.judge import solution
 from lessons.questions.question import pose
 from lessons.questions.repetition import is_place
 from lessons.units.quantities import Q, from_base
+from tests.lessons.notebooks.shell import run_notebook
 from tests.tidy import notebooks, stored
 
 MOST_CELLS, MOST_WORDS, MOST_CODE_LINES = 30, 1200, 3
@@ -150,10 +150,7 @@ def run(path: Path, folder: Path, units: str = "", answers: bool = False) -> Not
         found = re.match(r"%%answer (\S+)", cell.source)
         if answers and found and not is_place(found[1]):
             cell.source += right_answer(found[1], units)
-    NotebookClient(
-        notebook, timeout=120, kernel_name="python3", resources={"metadata": {"path": str(folder)}}
-    ).execute()
-    return notebook
+    return run_notebook(notebook, folder)
 
 
 def outputs(notebook: NotebookNode) -> list[NotebookNode]:

@@ -16,7 +16,7 @@ SLIVER = 0.5  # [px] boxes that only touch do not overlap
 def assert_legible(figure: Figure, when: object = "") -> None:
     """Fail if a text is too small, leaves the page, or lies on another text."""
     canvas = FigureCanvasAgg(figure)
-    canvas.draw()
+    figure.draw_without_rendering()
     renderer, page = canvas.get_renderer(), figure.bbox
     unseen = {id(label) for axes in figure.axes for axis in (axes.xaxis, axes.yaxis) for label in _beyond_the_end(axis)}
     texts = [t for t in figure.findobj(Text) if t.get_visible() and t.get_text().strip() and id(t) not in unseen]
