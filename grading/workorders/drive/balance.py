@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import SimpleNamespace
 
+from lessons.practice.drive.balance import SUPPLY as PRACTICE_SUPPLY
 from lessons.practice.drive.balance import fluid, rim, seat
 from lessons.questions.question import Mistake, Option, Question
 from lessons.units.quantities import Q
@@ -199,9 +201,9 @@ VERDICT = Question(
     source=f"worked by hand: force balance; {INPUT}",
 )
 
-SUPPLY = Question(
+SUPPLY = replace(
+    PRACTICE_SUPPLY,
     id="balance.w4",
-    kind="number",
     text="A valve is air-to-close, flow-to-open. Bench set {low} to {high}, effective area {area}; {dp} on a port of {port}; "
     "packing friction {friction}; wanted seat load {load}. To what pressure must its air regulator be set at least?",
     variants=tuple(
@@ -229,8 +231,6 @@ SUPPLY = Question(
             (0.2, 1.1, 480, 12, 36, 300, 9),
         )
     ),
-    key=lambda n: n.high + (fluid(n) + n.friction + seat(n)) / n.area,
-    unit="bar",
     mistakes=(
         Mistake(
             "low_end",
@@ -248,16 +248,9 @@ SUPPLY = Question(
             credit=0.25,
         ),
     ),
-    working=(
-        "line [N] = dp * circle(port)",
-        "seat [N] = load * rim(port)",
-        "needed [bar] = (line + friction + seat) / area",
-        "high + needed",
-    ),
     idea="Shut, the spring is at its high end. Line, friction and seat come on top.",
     step="{dp} on the port, plus {friction}, plus {load} times the rim; divide by {area}; add {high}.",
     why="Never set the regulator above what the casing's nameplate allows.",
-    plausible=(0.0, 10.0),
     points=2.0,
     source=f"worked by hand: force balance, p = p_high + (Δp·π·d²/4 + F + π·d·load)/A; {INPUT}",
 )

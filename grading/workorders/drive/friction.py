@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from lessons.pictures.charts.traces import loop_figure, stroke_figure
-from lessons.practice.drive.friction import CAUSES, FLOWS, friction_of, loop_at_half
+from lessons.pictures.charts.traces import stroke_figure
+from lessons.practice.drive.friction import FLOWS, friction_of, loop_at_half
 from lessons.practice.drive.friction import FORCE as PRACTICE_FORCE
+from lessons.practice.drive.friction import TRACE as PRACTICE_TRACE
 from lessons.questions.question import Mistake, Question
 from lessons.units.quantities import Q
 from valvecalc.packing import signal_dead_band
@@ -165,9 +166,9 @@ AS_FOUND = Question(
     alt="Travel against signal, up and down: a loop with slanting sides and level ends, on a fine grid.",
 )
 
-CAUSE = Question(
+CAUSE = replace(
+    PRACTICE_TRACE,
     id="friction.w4",
-    kind="choice",
     text="{tag} swings. It has no travel recorder; flow, set point and signal are all there is. What makes it swing?",
     variants=tuple(
         {"tag": FLOWS[(i + k) % 2], "right": cause, "size": size, "seed": 90 + 7 * i + k, "recorder": False}
@@ -180,15 +181,11 @@ CAUSE = Question(
         )
         for i, size in enumerate(sizes)
     ),
-    key=lambda n: n.right,
-    options=CAUSES,
     idea="Does the set point stand still? Is the signal a saw or a wave?",
     step="Look at the set point first, then at the shape of the signal.",
     example="A saw with a flow in steps: stiction. Waves: tuning. A moving set point: look upstream.",
     why="A saw with steps in the flow points to the valve. Waves round a still set point point to the tuning.",
     points=1.0,
-    source="computed here: PI loop with stiction by the two-parameter model (from memory), without, and with a moved set point",
-    figure=loop_figure,
     alt="Two charts against time: set point and flow above, the controller's signal below.",
 )
 

@@ -6,7 +6,7 @@ import math
 from dataclasses import replace
 
 from lessons.practice.flow.installed import DROP as PRACTICE_DROP
-from lessons.practice.flow.installed import flow_share
+from lessons.practice.flow.installed import FLOW as PRACTICE_FLOW
 from lessons.questions.question import Mistake, Option, Question
 from lessons.units.quantities import Q
 
@@ -53,9 +53,9 @@ SHARE = Question(
     source="common practice, no source: drop across the open valve over the total dynamic drop",
 )
 
-FLOW = Question(
+FLOW = replace(
+    PRACTICE_FLOW,
     id="installed.w2",
-    kind="number",
     text="Full open, the valve takes {a} of the drop. The controller has it at an opening where its flow coefficient is "
     "{phi} of the rated one. How much of the full flow passes?",
     variants=tuple(
@@ -75,8 +75,6 @@ FLOW = Question(
             (32, 40),
         )
     ),
-    key=flow_share,
-    unit="%",
     mistakes=(
         Mistake("inherent", lambda n: n.phi, "That would be so at a constant drop across the valve."),
         Mistake("no_root", lambda n: 1 / (1 - n.a + n.a / n.phi**2), "The root at the end was forgotten.", credit=0.5),
@@ -87,13 +85,10 @@ FLOW = Question(
             credit=0.5,
         ),
     ),
-    working=("1 / sqrt(1 - a + a / phi**2)",),
     idea="When the valve throttles, it gets more of the pressure. So more passes than its coefficient says.",
     step="With a = {a} and Φ = {phi} as fractions: 1 ÷ √(1 − a + a/Φ²).",
     why="The installed flow is always a larger share than the coefficient.",
-    plausible=(0.0, 100.0),
     points=2.0,
-    source="worked by hand: constant total pressure, pipe loss with the square of the flow, q = 1/√(1 − a + a/Φ²)",
 )
 
 CHOOSE = Question(

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from lessons.practice import drawn_parts
 from lessons.practice.valve.bodies.choosing import service_question
+from lessons.practice.valve.bodies.styles import DOUBLE as PRACTICE_DOUBLE
 from lessons.questions.question import Mistake, Option, Question
 from lessons.units.quantities import Q
 
-PARTS = Question(
+PARTS = replace(
+    PRACTICE_DOUBLE,
     id="bodies.w1",
-    kind="match",
     text="Label the drawing for the store. What are the numbered parts called?",
     variants=tuple(
         drawn_parts.variant(picture, asked, spare, travel)
@@ -53,17 +56,12 @@ PARTS = Question(
         )
         for asked, travel in zip(lists, (0.4, 0.6, 0.8), strict=True)
     ),
-    key=drawn_parts.key,
-    places=drawn_parts.part_numbers(5),
-    options=drawn_parts.part_options(5, 2),
-    figure=drawn_parts.figure,
     alt="A valve body, cut open, with five numbers.",
     idea="See first which body it is; then what moves and what stands still.",
     step="Compare with the named drawing of this body in the lesson.",
     example="In a weir diaphragm valve the block on the stem is the compressor.",
     why="With these names you can order a part of each of these bodies.",
     points=2.0,
-    source="names of parts: common practice, no source",
 )
 
 SERVICE = service_question(

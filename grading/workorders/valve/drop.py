@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Any
 
 from lessons.practice import drawn_parts
+from lessons.practice.valve.drop.parts_and_tags import PARTS as PRACTICE_PARTS
+from lessons.practice.valve.drop.parts_and_tags import TAGS as PRACTICE_TAGS
 from lessons.practice.valve.drop.parts_and_tags import tag_variants
 from lessons.questions.question import Mistake, Option, Question, by_family
 from lessons.refinery import VALVES, pressures_at
@@ -33,9 +36,9 @@ def _reading(tag: str, share: float) -> dict[str, Any]:
     }
 
 
-PARTS = Question(
+PARTS = replace(
+    PRACTICE_PARTS,
     id="drop.w1",
-    kind="match",
     text="The fitters' list goes by numbers on this drawing. What is each part called?",
     variants=tuple(
         drawn_parts.variant("control_valve", asked, spare, travel)
@@ -61,17 +64,10 @@ PARTS = Question(
             strict=True,
         )
     ),
-    key=drawn_parts.key,
-    places=drawn_parts.part_numbers(5),
-    options=drawn_parts.part_options(5, 2),
-    figure=drawn_parts.figure,
-    alt="Cut through a whole control valve, body at the bottom and actuator on top, with five numbers.",
     idea="Top down: air and spring, the stem that carries their force, and in the body plug and seat ring.",
-    step="Look for the part of the same shape in the lesson's drawing and read its name there.",
     example="The coil is the spring, the frame is the yoke.",
     why="With the right name the storeman finds the right part at once.",
     points=2.0,
-    source="names of parts: common practice, no source",
 )
 
 GAUGES = Question(
@@ -149,9 +145,9 @@ CHANGES = Question(
     source="pressure balance of a pumped line, worked by hand",
 )
 
-TAGS = Question(
+TAGS = replace(
+    PRACTICE_TAGS,
     id="drop.w5",
-    kind="match",
     text="A work order names {tag1}, {tag2}, {tag3} and {tag4}. Which does what?",
     variants=tag_variants(
         "PT-4015 PIC-4015 LV-2112 TI-3301 PI-4015 LT-2112",
@@ -167,14 +163,8 @@ TAGS = Question(
         "LI-2112 FV-2107 PT-4015 TIC-3301 LT-2112 FI-2107",
         "TIC-3301 TT-3301 PI-4015 FV-1204 TV-3301 FT-1204",
     ),
-    key=lambda _n: {f"{k}": f"says{k}" for k in range(1, 5)},
-    places=tuple(Option(f"{k}", f"{{tag{k}}}") for k in range(1, 5)),
-    options=tuple(Option(f"says{k}", f"{{says{k}}}") for k in range(1, 7)),
-    idea="First letter: what is measured. The letters after it: what the instrument does.",
-    step="F flow, L level, P pressure, T temperature. Then T transmitter, I indicator, C controller, V valve.",
     example="LIC: level, indicates, controls.",
     why="The tag tells you which instrument you have to walk to.",
-    source="ISA-5.1, identification letters, from memory",
 )
 
 QUESTIONS = (PARTS, GAUGES, COEFFICIENT, CHANGES, TAGS)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from lessons.practice.charts_asked import chart_of
-from lessons.practice.valve.rating import BOLT, CLASS_OPTIONS, NUMBERS, STAINLESS, STEEL, TABLE_ALT, between
+from dataclasses import replace
+
+from lessons.practice.valve.rating import BOLT, NUMBERS, STAINLESS, STEEL, between
+from lessons.practice.valve.rating import CLASS as PRACTICE_CLASS
 from lessons.questions.question import Mistake, Option, Question
 from lessons.units.quantities import Q
 from valvecalc.plug_forces import circle_area
-from valvecalc.rating import lightest_class
 
 
 def _room(t1: float, t2: float, t: float, cooler: float, hotter: float, p: float) -> dict[str, Q]:
@@ -63,9 +64,9 @@ def _needs(metal: str, bar: float, celsius: float) -> dict[str, object]:
     return {"metal": metal, "p": Q(bar, "bar"), "t": Q(celsius, "°C")}
 
 
-CLASS = Question(
+CLASS = replace(
+    PRACTICE_CLASS,
     id="rating.w2",
-    kind="choice",
     text="A new valve is wanted, with a body of {metal}, for at most {p} at {t}. Which is the lightest class that may hold this?",
     variants=(
         _needs(STEEL, 11, 250),
@@ -81,16 +82,9 @@ CLASS = Question(
         _needs(STAINLESS, 65, 300),
         _needs(STAINLESS, 60, 300),
     ),
-    key=lambda n: lightest_class(n.metal, n.p, n.t) or "none",
-    options=CLASS_OPTIONS,
-    idea="A class is not a pressure. Take the row for the temperature, then the first column that is enough.",
-    step="Find the row for {t} and go from the left to the first number that is not below {p}.",
     example="316 stainless steel, 20 bar at 350 °C: class 150 holds 8.4 bar, class 300 holds 30.3 bar. So take class 300.",
     why="The stamp on the body gives its cold rating at best. The line is hot.",
     points=1.0,
-    source="ASME B16.34, second-hand",
-    figure=chart_of("rating_table.rating_figure"),
-    alt=TABLE_ALT,
 )
 
 

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from lessons.practice import drawn_parts
 from lessons.practice.valve.trim.care import pick_question
+from lessons.practice.valve.trim.shape import PARTS as PRACTICE_PARTS
 from lessons.practice.valve.trim.shape import v_share
 from lessons.questions.question import Mistake, Option, Question
 from lessons.units.quantities import Q
 from valvecalc.plug_forces import balanced_force, circle_area
 
-PARTS = Question(
+PARTS = replace(
+    PRACTICE_PARTS,
     id="trim.w1",
-    kind="match",
     text="Mark the spare parts to be ordered. What are the numbered parts called?",
     variants=tuple(
         drawn_parts.variant(picture, asked, spare, travel)
@@ -45,17 +47,12 @@ PARTS = Question(
         )
         for asked, travel in zip(lists, (0.5, 0.7, 0.9, 0.4, 0.6, 0.8), strict=True)
     ),
-    key=drawn_parts.key,
-    places=drawn_parts.part_numbers(5),
-    options=drawn_parts.part_options(5, 2),
-    figure=drawn_parts.figure,
     alt="Cut through a cage-guided valve with five numbers.",
     idea="The plug moves, the cage stands still. See whether there are holes in the plug.",
     step="Compare with the named drawing in the lesson.",
     example="The opening in the sleeve is the cage window.",
     why="With the right name you get the right spare part.",
     points=2.0,
-    source="names of parts: common practice, no source",
 )
 
 LEFT = Question(

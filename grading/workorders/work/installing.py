@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from lessons.practice import drawn_parts
+from lessons.practice.work.installing import PARTS as PRACTICE_PARTS
 from lessons.practice.work.installing import TAGS
 from lessons.questions.question import Mistake, Option, Question
 from lessons.units.quantities import Q
@@ -24,25 +26,18 @@ _LISTS = (
     "reducer, flow arrow, downstream block valve, strainer, actuator",
 )
 
-PARTS = Question(
+PARTS = replace(
+    PRACTICE_PARTS,
     id="installing.w1",
-    kind="match",
     text="Here is a valve in its line. What is at each number?",
     variants=tuple(
         drawn_parts.variant("installation", asked, spare)
         for asked, spare in drawn_parts.combinations_of(_LISTS, "gasket, yoke")
     ),
-    key=drawn_parts.key,
-    options=drawn_parts.part_options(5, 2),
-    places=drawn_parts.part_numbers(5),
     idea="Follow the flow from the left. The pipe that leads over the valve is the bypass.",
-    step="Start with the part the fluid meets first.",
     example="The cones on either side of the valve are reducers.",
     why="If you can name them, you can say over the radio which one to shut.",
     points=1.0,
-    source="common practice, no source, in a schematic drawing",
-    figure=drawn_parts.figure,
-    alt="A control valve in its pipe, seen from the side, with valves before, behind, above and below it. The parts have numbers.",
 )
 
 TOGETHER = Question(

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from lessons import safety
 from lessons.practice.charts_asked import chart_of
 from lessons.practice.work.trouble import (
     AIR_ALT,
-    BOTH_ALT,
-    FAULTS,
     TAGS,
     air_at_half,
     traced,
 )
+from lessons.practice.work.trouble import DIAGNOSE as PRACTICE_DIAGNOSE
+from lessons.practice.work.trouble import FRICTION as PRACTICE_FRICTION
 from lessons.questions.question import Mistake, Option, Question
 from lessons.units.quantities import Q
 
@@ -26,27 +27,22 @@ SIZES: dict[str, tuple[float, ...]] = {
     "bench": (0.12e5, 0.15e5),
 }
 
-DIAGNOSE = Question(
+DIAGNOSE = replace(
+    PRACTICE_DIAGNOSE,
     id="trouble.w1",
-    kind="choice",
     text="Work order: “FV-1204 is not where the board says.” No positioner. As found, slowly up and down; "
     "dotted, as left last time. What is wrong?",
     variants=traced(SIZES, 500),
-    key=lambda n: n.fault,
-    options=FAULTS,
     idea="First chart B: is it on its dotted line?",
     step="On its line: look before the air or after the stem. Off it: actuator, packing or seat.",
     example="A loop in A and none in B: play between the two stems.",
     why="The charts told you which half is at fault before anything was opened.",
     points=2.0,
-    source="computed here: strokes simulated with one fault each",
-    figure=chart_of("fault_charts.both_figure"),
-    alt=BOTH_ALT,
 )
 
-FRICTION = Question(
+FRICTION = replace(
+    PRACTICE_FRICTION,
     id="trouble.w2",
-    kind="number",
     text="Chart B of a valve; effective area {area}. How large is the friction?",
     variants=tuple(
         {
@@ -74,9 +70,6 @@ FRICTION = Question(
             )
         )
     ),
-    key=lambda n: n.size,
-    unit="N",
-    tolerance=0.12,
     mistakes=(
         Mistake(
             "whole_width",
@@ -86,16 +79,10 @@ FRICTION = Question(
         ),
         Mistake("halved_twice", lambda n: n.size / 2, "Half of the loop was halved again.", credit=0.25),
     ),
-    working=("width [bar] = going_up - coming_down", "width / 2 * area"),
-    given=air_at_half,
     idea="Friction is half the width of the loop, times the area.",
     step="Read both sides at 50 % travel, halve the difference, times {area}.",
     why="Write it on the work order, beside the force the actuator has.",
-    plausible=(0.0, 5000.0),
     points=2.0,
-    source="computed here: a stroke with Coulomb friction; F = A Δp ÷ 2, worked by hand",
-    figure=chart_of("fault_charts.air_figure"),
-    alt=AIR_ALT,
 )
 
 SHIFT = Question(
