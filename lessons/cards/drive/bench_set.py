@@ -5,6 +5,7 @@ from __future__ import annotations
 from types import SimpleNamespace
 from typing import Any
 
+from lessons.card_page.actuator_fields import area_field, friction_field, travel_field
 from lessons.card_page.card import Card, CardAnswer, Field
 from lessons.card_page.card_charts import chart, upto
 from lessons.pictures.verdicts import BAD, GOOD, SHORT, WORDS, reaches, tone_of
@@ -23,7 +24,7 @@ SPAN = to_base(DRIVE.bench_high) - to_base(DRIVE.bench_low)
 ACTIONS = {"reverse": "the spring shuts it (air opens)", "direct": "the air shuts it (spring opens)"}
 FIELDS = (
     Field("action", "what shuts it", default="reverse", choices=ACTIONS),
-    Field("area", "effective area of the actuator", "cm²", to_base(DRIVE.area), high=2.0, above=True),
+    area_field(DRIVE),
     Field(
         "rate",
         "spring rate",
@@ -32,9 +33,9 @@ FIELDS = (
         high=5e6,
         above=True,
     ),
-    Field("travel", "rated travel", "mm", to_base(DRIVE.travel), high=0.5, above=True),
+    travel_field(DRIVE),
     Field("load", "load to shut against: fluid under the plug + seat load wanted", "N", round(LOAD), high=5e5),
-    Field("friction", "packing friction", "N", to_base(DRIVE.friction), high=1e5),
+    friction_field(DRIVE),
     Field("supply", "air supply", "bar", to_base(DRIVE.supply), high=10e5, above=True, pressure="gauge"),
 )
 

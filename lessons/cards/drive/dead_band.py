@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from lessons.card_page.actuator_fields import area_field, travel_field
 from lessons.card_page.card import BadInputError, Card, CardAnswer, Field
 from lessons.card_page.card_charts import chart, curve, upto
 from lessons.pictures.verdicts import PLAIN
@@ -39,8 +40,8 @@ FIELDS = (
         default=tuple(round(p - _HALF, -1) for p in _MIDDLE),
         **_ROW,
     ),
-    Field("area", "effective area of the actuator", "cm²", to_base(DRIVE.area), high=2.0, above=True),
-    Field("travel", "rated travel", "mm", to_base(DRIVE.travel), high=0.5, above=True),
+    area_field(DRIVE),
+    travel_field(DRIVE),
 )
 
 

@@ -8,6 +8,7 @@ from typing import Any
 
 import numpy as np
 
+from lessons.card_page.actuator_fields import area_field
 from lessons.card_page.card import BadInputError, Card, CardAnswer, Field
 from lessons.card_page.card_charts import chart, curve, upto
 from lessons.pictures.verdicts import PLAIN
@@ -91,7 +92,7 @@ FIELDS = (
         above=True,
         also=dict.fromkeys(("N·m", "ft·lbf"), _from_torque),
     ),
-    Field("area", "effective area of the actuator", "cm²", to_base(DRIVE.area), high=2.0, above=True),
+    area_field(DRIVE),
 )
 
 

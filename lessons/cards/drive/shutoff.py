@@ -5,6 +5,7 @@ from __future__ import annotations
 from types import SimpleNamespace
 from typing import Any
 
+from lessons.card_page.actuator_fields import area_field, friction_field
 from lessons.card_page.card import Card, CardAnswer, Field
 from lessons.card_page.card_charts import bar_chart
 from lessons.pictures.verdicts import BAD, GOOD, SHORT, WORDS, reaches, tone_of
@@ -20,7 +21,7 @@ DRIVE, LINE = drive_of(VALVE.tag), line_of(VALVE.tag)
 ACTIONS = {"reverse": "the spring shuts it (air opens)", "direct": "the air shuts it (spring opens)"}
 FIELDS = (
     Field("action", "what shuts it", default="reverse", choices=ACTIONS),
-    Field("area", "effective area of the actuator", "cm²", to_base(DRIVE.area), high=2.0, above=True),
+    area_field(DRIVE),
     Field(
         "closing",
         "start of the bench set; if air shuts it: supply less end of bench set",
@@ -30,7 +31,7 @@ FIELDS = (
     ),
     Field("dp", "pressure drop to shut against", "bar", to_base(LINE.pump_shutoff) - to_base(LINE.static), high=400e5),
     Field("port", "seat (port) diameter", "mm", to_base(DRIVE.port), high=1.0, above=True),
-    Field("friction", "packing friction", "N", to_base(DRIVE.friction), high=1e5),
+    friction_field(DRIVE),
     # 7 N/mm, about 40 lbf/in: asked for class IV in many plants, from memory.
     Field("wanted", "seat load wanted, from the valve's data", "N/mm", to_base(DRIVE.seat_load), high=5e5, above=True),
 )

@@ -7,27 +7,19 @@ from types import SimpleNamespace
 from typing import Any
 
 from lessons import safety
+from lessons.card_page.actuator_fields import area_field, bench_set_field, travel_field
 from lessons.card_page.card import BadInputError, Card, CardAnswer, Field
 from lessons.card_page.card_charts import chart, upto
 from lessons.pictures.verdicts import BAD, GOOD, SHORT, reaches, tone_of
 from lessons.refinery import drive_of
-from lessons.units.quantities import to_base
 from lessons.units.readout import to_digits
 from valvecalc.actuator import actuator_from_bench_set, spring_energy
 
 DRIVE = drive_of("FV-6204")
 FIELDS = (
-    Field("area", "effective area of the actuator", "cm²", to_base(DRIVE.area), high=2.0, above=True),
-    Field(
-        "bench",
-        "bench set",
-        "bar",
-        (to_base(DRIVE.bench_low), to_base(DRIVE.bench_high)),
-        high=10e5,
-        boxes=("from", "to"),
-        pressure="gauge",
-    ),
-    Field("travel", "rated travel", "mm", to_base(DRIVE.travel), high=0.5, above=True),
+    area_field(DRIVE),
+    bench_set_field(DRIVE),
+    travel_field(DRIVE),
     Field("reach", "how far the adjuster or the long bolts can let it out", "mm", 0.06, high=1.0, above=True),
     Field("pitch", "pitch of their thread", "mm", 0.002, low=0.0005, high=0.012),
     Field("error", "how far an end of the bench set can be off, ±", "bar", 0.02e5, high=2e5),

@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from lessons.card_page.actuator_fields import area_field, travel_field
 from lessons.card_page.card import BadInputError, Card, CardAnswer, Field
 from lessons.card_page.card_charts import chart, curve, upto
 from lessons.pictures.verdicts import BAD, SHORT, reaches
@@ -24,8 +25,8 @@ DEAD = 0.2  # of the swept room: casing, tubing and fittings at the start. Own c
 WAYS = {"fill": "air comes in", "vent": "air goes out"}
 FIELDS = (
     Field("way", "which stroke", default="fill", choices=WAYS),
-    Field("area", "effective area of the actuator", "cm²", to_base(DRIVE.area), high=2.0, above=True),
-    Field("travel", "rated travel", "mm", to_base(DRIVE.travel), high=0.5, above=True),
+    area_field(DRIVE),
+    travel_field(DRIVE),
     Field(
         "bench",
         "air pressure at the start and the end of travel, in service",

@@ -6,6 +6,7 @@ from types import SimpleNamespace
 from typing import Any
 
 from lessons import safety
+from lessons.card_page.actuator_fields import area_field, bench_set_field, travel_field
 from lessons.card_page.card import BadInputError, Card, CardAnswer, Field
 from lessons.card_page.card_charts import bar_chart
 from lessons.pictures.verdicts import PLAIN
@@ -26,17 +27,9 @@ SERVICES = {
 }
 FIELDS = (
     Field("service", "what is in the body", default="hot", choices=SERVICES),
-    Field("area", "effective area of the actuator", "cm²", to_base(DRIVE.area), high=2.0, above=True),
-    Field(
-        "bench",
-        "bench set",
-        "bar",
-        (to_base(DRIVE.bench_low), to_base(DRIVE.bench_high)),
-        high=10e5,
-        boxes=("from", "to"),
-        pressure="gauge",
-    ),
-    Field("travel", "rated travel", "mm", to_base(DRIVE.travel), high=0.5, above=True),
+    area_field(DRIVE),
+    bench_set_field(DRIVE),
+    travel_field(DRIVE),
     Field("air", "air pressure that can be trapped", "bar", to_base(DRIVE.supply), high=15e5, pressure="gauge"),
     Field("volume", "volume it fills: actuator, tank, tubing", "L", 0.004, high=10.0, above=True),
 )
