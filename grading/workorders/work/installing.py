@@ -139,7 +139,7 @@ FOUND = Question(
 
 _BACK = (
     Option("manual", "Loop in manual, the valve shut; the bypass carries the flow, watched by somebody with a radio"),
-    Option("plugs", "Drains and vents between the block valves shut and plugged"),
+    Option("plugs", "Shut and plug the drains and vents on both sides of the valve"),
     Option("crack", "Crack the upstream block valve; fill slowly, and look at every joint"),
     Option("wide", "Open the upstream block valve wide, then the downstream one"),
     Option("swap", "The board opens the valve a little, you shut the bypass a little, taking turns"),

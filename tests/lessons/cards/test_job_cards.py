@@ -395,7 +395,7 @@ def test_bad_input_is_said_at_its_field_and_takes_the_answer_away(
     ("dead_band", {f"up.{k}": f"0.{k + 1}" for k in range(5)}, "down", "swapped"),
     ("bolt_torque", {"pitch": "8"}, "pitch", "a third"),
     ("spring_down", {"bench.1": "0.1"}, "bench", "above its start"),
-    ("air_leak", {"p2": "3"}, "p2", "at most that at the start"),
+    ("air_leak", {"p2": "3"}, "p2", "cannot be above that at the start"),
     ("gas_sizing", {"gas": "steam", "p1": "120"}, "p1", "outside"),
     ("tear_down", {"bench.1": "0.1"}, "bench", "above its start"),
     ("stroke_errors", {"found_up.2": "50 % and a hair"}, "found_up", "at 50 %"),
