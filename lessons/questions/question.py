@@ -180,20 +180,9 @@ def pose_variant(question: Question, index: int, units: str = "si") -> Posed:
         other_words["answer"] = _shown_answer(question, other_numbers, units)
     options = _lettered(question.options, f"{question.id}|{index}")
     places = {p.name if p.name.isdigit() else str(n): p for n, p in enumerate(question.places, start=1)}
-    sheet = QuestionSheet(
-        id=question.id,
-        kind=question.kind,
-        text=question.text.format_map(words),
-        unit=shown_unit(question.unit, units),
-        points=question.points,
-        options=tuple((letter, option.text.format_map(words)) for letter, option in options.items()),
-        places=tuple((number, place.text.format_map(words)) for number, place in places.items()),
-        plausible=_shown_range(question, units),
-        digits=question.digits if question.kind == "number" else 0,
-    )
     return Posed(
         question,
-        sheet,
+        _sheet(question, words, options, places, units),
         units,
         numbers,
         names={letter: option.name for letter, option in options.items()},
@@ -244,6 +233,23 @@ def _shown_range(question: Question, units: str) -> tuple[float, float] | None:
         return None
     low, high = (shown(Q(limit, question.unit), units).value for limit in question.plausible)
     return low, high
+
+
+def _sheet(
+    question: Question, words: dict[str, str], options: dict[str, Option], places: dict[str, Option], units: str
+) -> QuestionSheet:
+    """Return what is put on the page: texts with the numbers in them, and never a key."""
+    return QuestionSheet(
+        id=question.id,
+        kind=question.kind,
+        text=question.text.format_map(words),
+        unit=shown_unit(question.unit, units),
+        points=question.points,
+        options=tuple((letter, option.text.format_map(words)) for letter, option in options.items()),
+        places=tuple((number, place.text.format_map(words)) for number, place in places.items()),
+        plausible=_shown_range(question, units),
+        digits=question.digits if question.kind == "number" else 0,
+    )
 
 
 def _lettered(options: tuple[Option, ...], seed: str) -> dict[str, Option]:
