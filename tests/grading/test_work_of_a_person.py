@@ -11,9 +11,11 @@ from pathlib import Path
 import nbformat
 import pytest
 from nbgrader.api import Gradebook
+from traitlets.config.loader import PyFileConfigLoader
 
 from grading.commands import FAILED, main
 from grading.course.course import Course
+from grading.course.folder_texts import FEEDBACK_SETTINGS
 from grading.given_out.given_out import given_out
 from grading.given_out.judged_answers import judged, posed
 from grading.given_out.right_answers import right_answer
@@ -109,6 +111,17 @@ def test_the_feedback_of_the_library_leaves_the_key_out(course: Course) -> None:
     left = [str(out) for cell in plain.cells for out in cell.get("outputs", [])]
     assert not any(key in each or "right answer" in each for each in left)
     assert "WithoutKeys" in (course.root / "nbgrader_config.py").read_text(encoding="utf-8")
+
+
+def test_an_earlier_course_gets_the_setting_that_leaves_the_key_out(tmp_path: Path) -> None:
+    course = classroom(tmp_path)
+    path = course.root / "nbgrader_config.py"
+    path.write_text(path.read_text(encoding="utf-8").replace(FEEDBACK_SETTINGS, ""), encoding="utf-8")
+    for _ in range(2):  # once is enough
+        run(course, "mark")
+        assert path.read_text(encoding="utf-8").count("WithoutKeys") == 1
+    loaded = PyFileConfigLoader(path.name, path=str(course.root)).load_config()
+    assert loaded.GenerateFeedback.preprocessors[0] == "grading.marking.plain_handin.WithoutKeys"
 
 
 def test_nobody_else_on_the_machine_reads_the_keys(course: Course) -> None:
