@@ -213,5 +213,8 @@ def _cell(cell: dict[str, Any]) -> Cell:
 
 def _text(value: Any) -> str:
     if isinstance(value, list):
-        value = "".join(part for part in value if isinstance(part, str))
+        try:
+            value = "".join(value)
+        except TypeError:  # somebody put something else between the lines
+            value = "".join(part for part in value if isinstance(part, str))
     return plain.text(value) if isinstance(value, str) else ""
