@@ -10,7 +10,7 @@ from typing import Any
 from lessons.notebook import bank
 
 
-def due_at(folder: Path, badge: str) -> datetime | None:
+def time_for(folder: Path, badge: str) -> datetime | None:
     """Return when the work order in a folder has to be handed in by a badge; None if at any time."""
     return _time_in(_order(folder / bank.RELEASED), badge)
 
@@ -26,10 +26,10 @@ def all_due(home: Path, badge: str) -> dict[str, datetime]:
     return dict(sorted(found.items(), key=lambda each: each[1]))
 
 
-def said(when: datetime) -> str:
+def in_words(when: datetime) -> str:
     """Return a due time in words, with the zone it was set in.
 
-    >>> said(datetime.fromisoformat("2030-03-01T16:00+00:00")).partition(",")[0]
+    >>> in_words(datetime.fromisoformat("2030-03-01T16:00+00:00")).partition(",")[0]
     'Friday 1 March 2030'
     """
     told = f"{when:%A} {when.day} {when:%B %Y, %H:%M} ({_zone(when)})"

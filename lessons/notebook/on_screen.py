@@ -247,8 +247,8 @@ def _who(of: Asked | None) -> tuple[str, str] | None:
 
 def _card(of: Asked) -> Html:
     sheet, graded = of.drawn, bank.is_work_order(of.variant.question)
-    when = hand_in_by.due_at(Path.cwd(), of.variant.badge) if graded else None
-    heading = markup.heading(sheet, graded, hand_in_by.said(when) if when else "")
+    when = hand_in_by.time_for(Path.cwd(), of.variant.badge) if graded else None
+    heading = markup.heading(sheet, graded, hand_in_by.in_words(when) if when else "")
     badge = of.variant.badge if graded else ""
     texts = progress.load(folder()).on(of.variant).texts
     data = question_data(

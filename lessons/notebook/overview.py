@@ -27,7 +27,7 @@ def _work_orders(hand_in: Mapping[str, datetime], now: datetime) -> str:
     titles = {lesson.notebook: lesson.title for lesson in bank.lessons()}
     words = {True: "hand in by", False: "was to be handed in by"}
     lines = [
-        f"- {titles.get(name, name)}: {words[when > now]} {hand_in_by.said(when)}" for name, when in hand_in.items()
+        f"- {titles.get(name, name)}: {words[when > now]} {hand_in_by.in_words(when)}" for name, when in hand_in.items()
     ]
     return "**Work orders:**\n\n" + "\n".join(lines) + "\n\n" if lines else ""
 

@@ -43,7 +43,7 @@ def course(topic: str) -> Told:
     hand_in = hand_in_by.all_due(home, known.badge) | hand_in_by.all_due(here, known.badge)
     rows = [
         _row(lesson, known, waiting, shaky, topic)
-        | {"handIn": hand_in_by.said(hand_in[lesson.notebook]) if lesson.notebook in hand_in else ""}
+        | {"handIn": hand_in_by.in_words(hand_in[lesson.notebook]) if lesson.notebook in hand_in else ""}
         | {"path": _link(home, here, f"{lesson.notebook}.ipynb")}
         for lesson in bank.lessons()
     ]

@@ -47,25 +47,25 @@ ZONES = [
 def test_a_due_time_is_said_with_its_zone(in_zone: pytest.MonkeyPatch, zone: str, said: str) -> None:
     in_zone.setenv("TZ", zone)
     time.tzset()
-    assert hand_in_by.said(AT) == said
+    assert hand_in_by.in_words(AT) == said
 
 
 def test_world_time_is_said_as_such(in_zone: pytest.MonkeyPatch) -> None:
     in_zone.setenv("TZ", "UTC0")
     time.tzset()
-    assert hand_in_by.said(AT.astimezone(UTC)) == "Friday 1 March 2030, 15:00 (UTC)"
+    assert hand_in_by.in_words(AT.astimezone(UTC)) == "Friday 1 March 2030, 15:00 (UTC)"
 
 
 def test_each_badge_has_its_own_time(tmp_path: Path) -> None:
-    assert hand_in_by.due_at(order(tmp_path, AT.isoformat()), "4711") == AT
-    assert hand_in_by.due_at(tmp_path, "4712") is None
+    assert hand_in_by.time_for(order(tmp_path, AT.isoformat()), "4711") == AT
+    assert hand_in_by.time_for(tmp_path, "4712") is None
 
 
 @pytest.mark.parametrize(
     "due", [None, "", "soon", 7, [], "2030-03-01 16:00", "0001-01-01T00:00:00+14:00", "9999-12-31T23:59:59-14:00"]
 )
 def test_what_is_no_time_with_a_zone_is_none(tmp_path: Path, due: Any) -> None:
-    assert hand_in_by.due_at(order(tmp_path, due), "4711") is None
+    assert hand_in_by.time_for(order(tmp_path, due), "4711") is None
     assert hand_in_by.all_due(tmp_path, "4711") == {}
 
 
@@ -74,7 +74,7 @@ def test_what_is_no_time_with_a_zone_is_none(tmp_path: Path, due: Any) -> None:
 )
 def test_a_damaged_work_order_has_no_time(tmp_path: Path, text: str) -> None:
     (tmp_path / bank.RELEASED).write_text(text, encoding="utf-8")
-    assert hand_in_by.due_at(tmp_path, "4711") is None
+    assert hand_in_by.time_for(tmp_path, "4711") is None
 
 
 def test_lesson_00_lists_the_work_orders_of_the_working_copy(tmp_path: Path) -> None:
@@ -83,8 +83,8 @@ def test_lesson_00_lists_the_work_orders_of_the_working_copy(tmp_path: Path) -> 
     assert found == {LESSON: AT}
     before, after = (overview.dashboard_text(Progress(), AT + timedelta(days=days), found) for days in (-1, 1))
     title = next(lesson.title for lesson in bank.lessons() if lesson.notebook == LESSON)
-    assert f"- {title}: hand in by {hand_in_by.said(AT)}" in before
-    assert f"- {title}: was to be handed in by {hand_in_by.said(AT)}" in after
+    assert f"- {title}: hand in by {hand_in_by.in_words(AT)}" in before
+    assert f"- {title}: was to be handed in by {hand_in_by.in_words(AT)}" in after
     assert "Work orders" not in overview.dashboard_text(Progress(), AT, {})
 
 
