@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from lessons.practice.cases import in_turn
 from lessons.practice.valve.rating import BOLT, NUMBERS, STAINLESS, STEEL, between
 from lessons.practice.valve.rating import CLASS as PRACTICE_CLASS
 from lessons.questions.question import Mistake, Option, Question
@@ -174,12 +175,7 @@ FOUND = Question(
     id="rating.w4",
     kind="choice",
     text="At a flange joint, {found}. What is wrong now?",
-    variants=tuple(
-        {"found": found, "right": right}
-        for k in range(3)
-        for right, each in _FOUND.items()
-        for found in each[k : k + 1]
-    ),
+    variants=in_turn("found", _FOUND),
     key=lambda n: n.right,
     options=(
         Option("grease", "The bolts are loaded far higher than meant", "Here the friction was not less than meant."),

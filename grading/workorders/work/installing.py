@@ -6,6 +6,7 @@ import math
 from dataclasses import replace
 
 from lessons.practice import drawn_parts
+from lessons.practice.cases import in_turn
 from lessons.practice.work.installing import PARTS as PRACTICE_PARTS
 from lessons.practice.work.installing import TAGS
 from lessons.questions.question import Mistake, Option, Question
@@ -112,12 +113,7 @@ FOUND = Question(
     id="installing.w3",
     kind="choice",
     text="On the first walk round you find this: {found}. What will happen first?",
-    variants=tuple(
-        {"found": found, "right": right}
-        for k in range(3)
-        for right, each in _FOUND.items()
-        for found in each[k : k + 1]
-    ),
+    variants=in_turn("found", _FOUND),
     key=lambda n: n.right,
     options=(
         Option("seat", "Dirt in the seat: it is cut and leaks", "Nothing here brings dirt into the seat."),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from lessons import safety
 from lessons.practice import drawn_parts
+from lessons.practice.cases import in_turn
 from lessons.practice.charts_asked import chart_of
 from lessons.questions.question import Mistake, Option, Question
 from lessons.refinery.build import BUILDS
@@ -191,9 +192,7 @@ ENDS = Question(
     id="rating.ends",
     kind="choice",
     text="{case}. Which ends does this valve have?",
-    variants=tuple(
-        {"case": case, "right": right} for k in range(3) for right, cases in _ENDS.items() for case in cases[k : k + 1]
-    ),
+    variants=in_turn("case", _ENDS),
     key=lambda n: n.right,
     options=(
         Option("flanged", "Flanged", "Flanges are for a larger valve that has to come out with nothing but a spanner."),
@@ -433,12 +432,7 @@ SERVICE = Question(
     id="rating.service",
     kind="choice",
     text="A valve is for {service}. Besides its class, what has to be asked before it is built in?",
-    variants=tuple(
-        {"service": service, "right": right}
-        for k in range(3)
-        for right, each in _SERVICES.items()
-        for service in each[k : k + 1]
-    ),
+    variants=in_turn("service", _SERVICES),
     key=lambda n: n.right,
     options=(
         Option(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from lessons import safety
 from lessons.practice import drawn_parts
+from lessons.practice.cases import in_turn
 from lessons.questions.question import Mistake, Option, Question
 from lessons.refinery import VALVES, drive_of
 from lessons.units.quantities import Q
@@ -101,12 +102,7 @@ COVER = Question(
     id="installing.cover",
     kind="choice",
     text="The insulators ask what they may cover: {thing}?",
-    variants=tuple(
-        {"thing": thing, "right": right}
-        for k in range(3)
-        for right, each in _THINGS.items()
-        for thing in each[k : k + 1]
-    ),
+    variants=in_turn("thing", _THINGS),
     key=lambda n: n.right,
     options=(
         Option(

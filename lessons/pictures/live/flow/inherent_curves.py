@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import numpy as np
@@ -73,24 +74,15 @@ def _draw() -> Figure:
     figure = Figure(figsize=(7.2, 3.9), layout=None)
     axes = figure.add_axes((0.09, 0.14, 0.52, 0.81))
     share_axes(axes, "travel [%]", "relative flow coefficient [%]")
-    axes.plot([0, 0], [0, 1], color=GREY, lw=0.8)[0].set_gid("stem")
-    for name, (colour, dashes) in zip(NAMES, CYCLE, strict=False):
-        axes.plot(TRAVELS, TRAVELS, color=colour, ls=dashes, lw=2)[0].set_gid(f"{name}_curve")
-        axes.plot([0], [0], "o", color=colour, ms=8, mec="white")[0].set_gid(f"{name}_dot")
+    draw_curves(axes, NAMES)
     _legend(figure.add_axes((0.63, 0.14, 0.36, 0.81)))
     return figure
 
 
 def _legend(axes: Axes) -> None:
     """Write the names, each with a piece of its line, and the places for the numbers that move."""
-    axes.set_axis_off()
-    axes.set(xlim=(0, 1), ylim=(0, 1))
-    axes.text(0.0, 0.985, "Where the stem stands", fontsize=10, weight="bold", va="center")
-    for name, (colour, dashes) in zip(NAMES, CYCLE, strict=False):
-        y = ROWS[name]
-        axes.plot([0, 0.12], [y, y], color=colour, ls=dashes, lw=2)
-        axes.text(0.15, y, TITLES[name], fontsize=9.5, va="center", weight="bold")
-        axes.text(0.15, y - 0.065, "", fontsize=9.5, va="center").set_gid(f"{name}_says")
+    draw_names(axes, "Where the stem stands", ROWS, (0.15, 0.065))
+    for name, y in ROWS.items():
         axes.text(0.42, y - 0.065, "", fontsize=9.5, va="center", color=BLACK).set_gid(f"{name}_slope")
     axes.text(0.15, 0.30, "of rated", fontsize=8.5, va="center", color="#444444")
     axes.text(0.42, 0.30, "steepness here, for\n10 % of travel", fontsize=8.5, va="center", color="#444444")
@@ -114,3 +106,23 @@ def share_axes(axes: Axes, across: str, up: str) -> None:
     axes.grid(visible=True, color="#dddddd", lw=0.6)
     axes.spines[["top", "right"]].set_visible(False)
     axes.set_axisbelow(True)
+
+
+def draw_curves(axes: Axes, names: Sequence[str]) -> None:
+    """Draw the line at the stem, and for each trim a curve with a dot where the stem stands."""
+    axes.plot([0, 0], [0, 1], color=GREY, lw=0.8)[0].set_gid("stem")
+    for name, (colour, dashes) in zip(names, CYCLE, strict=False):
+        axes.plot(TRAVELS, TRAVELS, color=colour, ls=dashes, lw=2)[0].set_gid(f"{name}_curve")
+        axes.plot([0], [0], "o", color=colour, ms=8, mec="white")[0].set_gid(f"{name}_dot")
+
+
+def draw_names(axes: Axes, heading: str, rows: Mapping[str, float], beside: tuple[float, float]) -> None:
+    """Write the names beside pieces of their lines, and below each the place for its number."""
+    axes.set_axis_off()
+    axes.set(xlim=(0, 1), ylim=(0, 1))
+    axes.text(0.0, 0.985, heading, fontsize=10, weight="bold", va="center")
+    right, below = beside
+    for (name, y), (colour, dashes) in zip(rows.items(), CYCLE, strict=False):
+        axes.plot([0, 0.12], [y, y], color=colour, ls=dashes, lw=2)
+        axes.text(right, y, TITLES[name], fontsize=9.5, va="center", weight="bold")
+        axes.text(right, y - below, "", fontsize=9.5, va="center").set_gid(f"{name}_says")

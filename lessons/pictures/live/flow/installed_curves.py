@@ -11,8 +11,8 @@ from matplotlib.patches import Polygon
 
 from lessons.live.engine import LivePicture
 from lessons.live.sliders import Slider
-from lessons.pictures.live.flow.inherent_curves import TITLES, TRAVELS, share_axes
-from lessons.pictures.style import CYCLE, GREY, SKY, YELLOW
+from lessons.pictures.live.flow.inherent_curves import TITLES, TRAVELS, draw_curves, draw_names, share_axes
+from lessons.pictures.style import GREY, SKY, YELLOW
 from valvecalc.characteristic import equal_percentage, linear
 from valvecalc.installed import distance_from_straight, installed_flow, valve_drop_share
 
@@ -69,24 +69,15 @@ def _draw() -> Figure:
     axes = figure.add_axes((0.09, 0.14, 0.52, 0.81))
     share_axes(axes, "travel [%]", "flow, share of full flow [%]")
     axes.plot([0, 1], [0, 1], color=GREY, lw=1, ls=(0, (1, 2)))
-    axes.plot([0, 0], [0, 1], color=GREY, lw=0.8)[0].set_gid("stem")
-    for name, (colour, dashes) in zip(NAMES, CYCLE, strict=False):
-        axes.plot(TRAVELS, TRAVELS, color=colour, ls=dashes, lw=2)[0].set_gid(f"{name}_curve")
-        axes.plot([0], [0], "o", color=colour, ms=8, mec="white")[0].set_gid(f"{name}_dot")
+    draw_curves(axes, NAMES)
     _side(figure.add_axes((0.64, 0.14, 0.34, 0.81)))
     return figure
 
 
 def _side(axes: Axes) -> None:
     """Write the numbers and draw the bars that share the pressure between valve and pipework."""
-    axes.set_axis_off()
-    axes.set(xlim=(0, 1), ylim=(0, 1))
-    axes.text(0.0, 0.985, "In this line", fontsize=10, weight="bold", va="center")
-    for name, (colour, dashes) in zip(NAMES, CYCLE, strict=False):
-        y = ROWS[name]
-        axes.plot([0, 0.12], [y, y], color=colour, ls=dashes, lw=2)
-        axes.text(0.16, y, TITLES[name], fontsize=9.5, va="center", weight="bold")
-        axes.text(0.16, y - 0.06, "", fontsize=9.5, va="center").set_gid(f"{name}_says")
+    draw_names(axes, "In this line", ROWS, (0.16, 0.06))
+    for name in NAMES:
         _pressure_bar(axes, name)
     axes.text(0.0, 0.545, "", fontsize=9.5, va="center").set_gid("verdict")
     axes.text(0.0, 0.43, "Who takes the pressure now", fontsize=10, weight="bold", va="center")
