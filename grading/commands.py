@@ -12,12 +12,12 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
-from grading import steps
 from grading.course import plain
 from grading.course.course import COUNTS, CourseError
 from grading.course.roster import RosterError
 from grading.given_out.decisions import EVERYBODY, NOBODY
-from grading.steps import DONE, FAILED, LOOK, Say
+from grading.steps import arrivals, learning_systems, mending, usual
+from grading.steps.usual import DONE, FAILED, LOOK, Say
 
 __all__ = ["DONE", "FAILED", "LOOK", "main"]
 
@@ -85,7 +85,7 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--course", default=Path(), **course)
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
     for name, run, told, arguments in _COMMANDS:
-        added = commands.add_parser(name, help=told, description=told)
+        added = commands.add_parser(name, help=told, description=f"{told[0].upper()}{told[1:]}.")
         added.set_defaults(run=run, command=name)
         added.add_argument("--course", default=argparse.SUPPRESS, **course)  # before or after the command
         for argument, about in arguments.items():
@@ -101,28 +101,36 @@ _ONE: dict[str, Any] = {
     "question": {"help": "the question, such as inherent.w1"},
 }
 _COMMANDS: tuple[tuple[str, Callable[[argparse.Namespace, Say], int], str, dict[str, Any]], ...] = (
-    ("new", steps.new_step, "make a course folder for a class", {
+    ("new", usual.new_step, "make a course folder for a class", {
         **_FOLDER,
         "--gradebook": {
             "default": "",
             "help": "keep the marks in this database instead of a file in the folder, such as postgresql+psycopg://…",
         },
     }),
-    ("give-out", steps.give_out_step, "make the zips of a lesson, one to send to each apprentice", {
+    ("give-out", usual.give_out_step, "make the zips of a lesson, one to send to each apprentice", {
         "lesson": {"help": "name or number of the lesson, such as 04"},
         "--due": {"default": "", "help": 'when it has to be handed in, such as "2030-03-01 16:00"'},
     }),
-    ("take-in", steps.take_in_step, "take in what the class handed in", {
+    ("take-in", arrivals.take_in_step, "take in what the class handed in", {
         "folder": {"type": Path, "help": "folder, zip, saved e-mail or mailbox with the hand-ins"},
     }),
-    ("questions", steps.questions_step, "check and show your own questions, in the course's folder questions", {}),
-    ("choose", steps.choose_step, "show the questions of a lesson and their points, leave some out, change points", {
+    ("whose", arrivals.whose_step, "say whose a file is, where take-in could not tell; alone: list these files", {
+        "file": {"nargs": "?", "default": "", "help": "the letters that take-in gave the file, such as 3fa2bc12"},
+        "badge": {"nargs": "?", "default": "", "help": "the badge of the apprentice who handed it in"},
+    }),
+    ("badge", arrivals.badge_step, "give marks, numbers and hand-ins of a badge to the one that took its place", {
+        "was": {"help": "the badge of earlier"},
+        "now": {"help": "the badge of today, as it stands in roster.csv"},
+    }),
+    ("questions", usual.questions_step, "check and show your own questions, in the course's folder questions", {}),
+    ("choose", mending.choose_step, "show a lesson's questions and points, leave some out, change points", {
         "lesson": {"help": "name or number of the lesson, such as 04"},
         "--leave-out": {**_SEVERAL, "metavar": "QUESTION", "help": "do not ask this question in this course"},
         "--take-back": {**_SEVERAL, "metavar": "QUESTION", "help": "ask it again"},
         "--points": {**_SEVERAL, "metavar": "QUESTION=POINTS", "help": "what it is worth, such as inherent.w1=3"},
     }),
-    ("withdraw", steps.withdraw_step, "take a question that went out of the marks, and mark again", {
+    ("withdraw", mending.withdraw_step, "stop counting a question that was given out, and mark again", {
         **_ONE,
         "--points-for": {
             "choices": (NOBODY, EVERYBODY), "default": NOBODY,
@@ -130,34 +138,51 @@ _COMMANDS: tuple[tuple[str, Callable[[argparse.Namespace, Say], int], str, dict[
         },
         "--undo": {"action": "store_true", "help": "let it count again, as it was"},
     }),
-    ("mend", steps.mend_step, "change what counts as right in a question that went out, and mark again", {
+    ("mend", mending.mend_step, "change what counts as right in a question that was given out, and mark again", {
         **_ONE,
         "--tolerance": {"default": "", "metavar": "PERCENT", "help": "how far a number may be off, such as 5"},
         "--accept": {**_SEVERAL, "metavar": "WORDS", "help": "an option that is right too, in its own words"},
         "--corrected": {"action": "store_true", "help": "use the key that you corrected since it went out"},
         "--undo": {"action": "store_true", "help": "forget other tolerances and options, as it was given out"},
     }),
-    ("due", steps.due_step, "set, move or clear when a lesson has to be handed in", {
+    ("due", usual.due_step, "set, move or clear the time by which a lesson has to be handed in", {
         "lesson": {"help": "name or number of the lesson, such as 04"},
         "when": {"help": 'the due time, such as "2030-03-01 16:00" (a date alone: the end of that day), or none'},
         "--badge": {**_SEVERAL, "help": "only for this apprentice; may be given several times"},
     }),
-    ("counts", steps.counts_step, "say which hand-in counts where somebody hands in several times", {
+    ("counts", usual.counts_step, "say which hand-in counts where somebody hands in several times", {
         "rule": {"choices": COUNTS, "help": "of those in time: the last, the first, or the one with most points"},
     }),
-    ("mark", steps.mark_step, "mark every hand-in that is new or changed", {
+    ("mark", usual.mark_step, "mark every hand-in that is new or changed", {
         **_ALL,
         "--again": {"action": "store_true", "help": "mark every hand-in again, by what was given out"},
         "--corrected": {"action": "store_true", "help": "mark every hand-in again, with the keys you corrected"},
     }),
-    ("hand-back", steps.hand_back_step, "write a page with marks and replies for each apprentice", _ALL),
-    ("tables", steps.tables_step, "write the class page, the tables and marks.csv", _ALL),
-    ("keys", steps.keys_step, "write a sheet with the right answers for each badge, for your eyes only", {
+    ("hand-back", usual.hand_back_step, "write a page with marks and replies for each apprentice", {
+        **_ALL, "--mail": {"action": "store_true", "help": "write an e-mail to send to each, too, with the page in it"},
+    }),
+    ("tables", usual.tables_step, "write the course page, a page for each lesson, the tables and marks.csv", _ALL),
+    ("marks", learning_systems.marks_step, "write the marks for another program, in the columns it wants", {
+        "--column": {**_SEVERAL, "metavar": "HEAD=COLUMN", "help": (
+            "a column, as often as you like, in this order: badge, name, first, last, mail, units, a lesson such as 04 "
+            "(points), 04%% (per cent) or 04/late, total, total%%; HEAD is what it is called there"
+        )},
+        "--separator": {"choices": ("comma", "semicolon", "tab"), "default": "comma", "help": "between the columns"},
+        "--decimal": {"choices": ("point", "comma"), "default": "point", "help": "the sign in 6.5 or 6,5"},
+        "--bom": {"action": "store_true", "help": "begin with the byte mark by which some programs know UTF-8"},
+    }),
+    ("practice", learning_systems.practice_step, "write practice questions for a learning system, as QTI 2.1", {
+        "lesson": {"help": "name or number of the lesson, such as 04"},
+        "file": {"type": Path, "help": "the zip to write"},
+        "--units": {"choices": ("si", "us"), "default": "si", "help": "metric or US units"},
+        "--sets": {"type": int, "default": 3, "help": "sets of numbers of each question, 1 to 12 (default: 3)"},
+    }),
+    ("keys", usual.keys_step, "write a sheet with the right answers for each badge, for your eyes only", {
         **_ALL,
         "--badge": {**_SEVERAL, "help": "only for this apprentice; may be given several times"},
     }),
-    ("demo", steps.demo_step, "try every step on an invented class", _FOLDER),
-    ("compare", steps.compare_step, "compare the marks with those of nbgrader's own autograde", {
+    ("demo", usual.demo_step, "try every step on an invented class", _FOLDER),
+    ("compare", usual.compare_step, "compare the marks with those of nbgrader's own autograde", {
         **_ALL, "--sample": {"type": int, "default": 0, "help": "compare only this many hand-ins (default: all)"},
     }),
 )  # fmt: skip

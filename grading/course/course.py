@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from grading.course.folder_texts import NBGRADER_SETTINGS, README
+from grading.course.moves import MOVES, Move, read_moves
 from grading.course.roster import SAMPLE, Apprentice, read_roster
 
 COUNTS = ("last", "first", "best")  # which of several hand-ins
@@ -44,6 +45,14 @@ class Course:
     def roster(self) -> dict[str, Apprentice]:
         """The class list, read once."""
         return read_roster(self.root / "roster.csv")
+
+    @functools.cached_property
+    def moves(self) -> tuple[Move, ...]:
+        """The badges that changed in mid-course, oldest first."""
+        try:
+            return read_moves(self.root / MOVES)
+        except ValueError as problem:
+            raise CourseError(str(problem)) from problem
 
     def lessons(self) -> list[str]:
         """Return the names of the lessons given out so far."""
@@ -98,7 +107,7 @@ def change_setting(course: Course, name: str, value: str) -> Course:
 def _program() -> str:
     """Return how this program is started from any folder."""
     script = Path(sys.executable).with_name("ostrel-class")
-    return f'"{script}"' if script.exists() else f'"{sys.executable}" -m grading'
+    return f'"{script}"' if script.exists() else f'env PYTHONPATH="{REPOSITORY}" "{sys.executable}" -m grading'
 
 
 def open_course(folder: Path) -> Course:

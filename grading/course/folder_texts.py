@@ -5,15 +5,18 @@ from __future__ import annotations
 README = """\
 This folder holds one class: who is in it, what was given out, what came back, and the marks.
 
-1. Write the class list in roster.csv. Each line is one apprentice: badge,name,units. Units are si or us.
+1. Write the class list in roster.csv, or save it there from a spreadsheet as CSV. Each line is one apprentice:
+   badge,name,units. Units are si or us. A column e-mail may follow; other columns are passed over.
 2. Give a lesson out:    {command} give-out 04
    Send each apprentice the zip with their badge, to_send/<lesson>/<badge>.zip. It holds their own questions only.
    To set a due time, add: --due "2030-03-01 16:00"
 3. Take in what comes back:    {command} take-in FOLDER
-   The folder may hold notebooks, zips and saved e-mails. The badge must be in the name:
-   4711.ipynb, 4711.zip, 4711/lesson.ipynb.
+   The folder may hold notebooks, zips, saved e-mails and what a learning system exports. Whose a file is, is told by
+   the badge, the name or the address of its sender: 4711.ipynb, 4711/lesson.ipynb, Example Ada_815/lesson.ipynb.
+   Where that is not sure, you are asked. Answer with:    {command} whose 3fa2bc12 4711
 4. Mark:    {command} mark
 5. Write the pages to hand back:    {command} hand-back    (in the folder handed_back/)
+   With --mail it also writes an e-mail for each who has an address, in to_mail/. Open it and send it.
 6. See how the class is doing:    {command} tables    (in the folder tables/)
 
 {command} due 04 "2030-03-01 16:00" sets or moves a due time later, and due 04 none clears it. With --badge 4711 it is
@@ -22,6 +25,9 @@ for one apprentice. The points follow at once. Of several hand-ins the last one 
 {command} choose 04 shows the questions of a lesson and their points. You can leave some out and change points.
 {command} withdraw 04 QUESTION and mend 04 QUESTION put right what was wrong in a question, and mark again.
 {command} keys 04 writes sheets with the right answers into key_sheets/. Show them to nobody.
+{command} badge 4711 5711 gives marks, numbers and hand-ins to a new badge that you wrote in roster.csv.
+{command} marks --help says how to write the marks in the columns another program wants.
+{command} practice 04 FILE.zip writes practice questions for a learning system (QTI 2.1), none of them graded.
 {command} questions shows how to write questions of your own, and checks them.
 
 You can run every step again at any time. Work that is done is not done twice, and nothing is overwritten. If two

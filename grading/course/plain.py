@@ -42,13 +42,13 @@ def text(value: str) -> str:
     return _BREAKS.sub("\n", whole).translate(_plain)
 
 
-def table(rows: Iterable[Sequence[str]]) -> str:
+def table(rows: Iterable[Sequence[str]], separator: str = ",") -> str:
     r"""Return a table for a spreadsheet, with nothing in a cell that is not seen or would be worked out.
 
     >>> table([["=1\x07", "\u202e-2"]])
     "'=1,-2\r\n"
     """
-    return csv_text([text(cell) for cell in row] for row in rows)
+    return csv_text(([text(cell) for cell in row] for row in rows), separator)
 
 
 def line(value: str, most: int = LONGEST_LINE) -> str:

@@ -1,16 +1,29 @@
-"""The class list: badge, name and units of each apprentice, from a CSV file."""
+"""The class list: badge, name, units and e-mail address of each apprentice, from a table."""
 
 from __future__ import annotations
 
-import csv
-import io
+import re
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from grading.course import plain
+from grading.course.spreadsheet_rows import TableError, rows_of
 from lessons.questions.progress import UNITS, is_badge
 
 SAMPLE = "badge,name,units\n4711,Ada Example,si\n4712,Ben Example,us\n"
+# What the columns are called where a school's own program wrote the list; letters only.
+_COLUMNS = {
+    "badge": ("badge", "badgenumber", "badgeno", "badgeid"),
+    "name": ("name", "fullname"),
+    "first": ("firstname", "firstnames", "givenname", "givennames", "forename"),
+    "last": ("lastname", "surname", "familyname"),
+    "units": ("units", "unit"),
+    "mail": ("email", "emailaddress", "mail", "mailaddress"),
+}
+_NAMES = {"name", "first", "last"}
+_TITLES = 10  # rows among which the names of the columns are looked for
+_MAIL = re.compile(r"[^@\s<>,;]+@[^@\s<>,;]+")
 
 
 class RosterError(ValueError):
@@ -24,6 +37,7 @@ class Apprentice:
     badge: str
     name: str
     units: str = "si"
+    mail: str = ""
 
 
 def read_roster(path: Path) -> dict[str, Apprentice]:
@@ -35,44 +49,49 @@ def read_roster(path: Path) -> dict[str, Apprentice]:
         With every line that is wrong, so that all can be put right in one go.
     """
     try:
-        text = path.read_bytes().decode("utf-8-sig")
+        rows = rows_of(path.read_bytes())
     except FileNotFoundError:
         raise RosterError(f"There is no class list: {path} is missing. Write one like this:\n{SAMPLE}") from None
-    except UnicodeDecodeError:
+    except TableError as problem:
+        raise RosterError(f"{path} {problem}") from None
+    top = head_row(rows)
+    if top < 0:
+        said = ",".join(rows[0]) if rows else ""
         raise RosterError(
-            f"{path} is not saved as UTF-8. In the spreadsheet, choose “CSV UTF-8” and save it again."
-        ) from None
-    try:
-        rows = _rows(text)
-    except csv.Error as problem:
-        raise RosterError(f"{path} cannot be read as a table ({problem}). Save it again as “CSV UTF-8”.") from None
-    head = [name.strip().lower() for name in rows[0]] if rows else []
-    if "badge" not in head or "name" not in head:
-        raise RosterError(
-            f"{path}, line 1: it must name the columns badge, name and units. It says “{','.join(head)[:60]}”."
+            f"{path}, line 1: it must name the columns badge, name and units. It says “{plain.line(said, 60)}”."
         )
-    people, wrong = _people(rows, head)
+    people, wrong = _people(rows, top)
     if wrong:
         raise RosterError("\n".join(f"{path.name}, {sentence}" for sentence in wrong))
     return people
 
 
-def _rows(text: str) -> list[list[str]]:
-    first = text.partition("\n")[0]
-    # A spreadsheet set to a decimal comma writes semicolons.
-    delimiter = ";" if first.count(";") > first.count(",") else ","
-    return list(csv.reader(io.StringIO(text, newline=""), delimiter=delimiter))
+def head_row(rows: Sequence[Sequence[str]]) -> int:
+    """Return which row names the columns, as there may be a title above it; -1 for none."""
+    named = (i for i, row in enumerate(rows[:_TITLES]) if "badge" in (head := head_of(row)) and _NAMES & set(head))
+    return next(named, -1)
 
 
-def _people(rows: list[list[str]], head: list[str]) -> tuple[dict[str, Apprentice], list[str]]:
+def head_of(row: Sequence[str]) -> list[str]:
+    """Return what each column holds, by its name; nothing for one that is not used here.
+
+    >>> head_of(["Badge No.", "Surname", "First name", "E-mail address", "Shift"])
+    ['badge', 'last', 'first', 'mail', '']
+    """
+    known = {spelled: column for column, spellings in _COLUMNS.items() for spelled in spellings}
+    return [known.get("".join(filter(str.isalpha, name.lower())), "") for name in row]
+
+
+def _people(rows: Sequence[Sequence[str]], top: int) -> tuple[dict[str, Apprentice], list[str]]:
     people: dict[str, Apprentice] = {}
     lines: dict[str, int] = {}
     wrong: list[str] = []
-    for line, row in enumerate(rows[1:], start=2):
+    head = head_of(rows[top])
+    for line, row in enumerate(rows[top + 1 :], start=top + 2):
         if not any(field.strip() for field in row):
             continue
-        fields = dict(zip(head, (plain.line(field.strip()) for field in row), strict=False))
-        person = Apprentice(fields.get("badge", ""), fields.get("name", ""), fields.get("units", "").lower() or "si")
+        cells = list(zip(head, (plain.line(field.strip()) for field in row), strict=False))
+        person = _person(dict(reversed(cells)))  # of two columns for one thing the first counts
         problem = _problem(person, lines.get(person.badge.lower()))
         if problem:
             wrong.append(f"line {line}: {problem}")
@@ -80,6 +99,12 @@ def _people(rows: list[list[str]], head: list[str]) -> tuple[dict[str, Apprentic
         people[person.badge] = person
         lines[person.badge.lower()] = line
     return people, wrong
+
+
+def _person(fields: Mapping[str, str]) -> Apprentice:
+    name = fields.get("name") or " ".join(filter(None, (fields.get("first"), fields.get("last"))))
+    units = fields.get("units", "").lower() or "si"
+    return Apprentice(fields.get("badge", ""), name, units, fields.get("mail", ""))
 
 
 def _problem(person: Apprentice, earlier: int | None) -> str:
@@ -94,4 +119,8 @@ def _problem(person: Apprentice, earlier: int | None) -> str:
         return f"badge {person.badge} has no name. Write the name, or repeat the badge."
     if person.units not in UNITS:
         return f"the units of badge {person.badge} are “{person.units[:20]}”. Write si or us, or leave it empty."
+    if person.mail and not _MAIL.fullmatch(person.mail):
+        return (
+            f"the e-mail address of badge {person.badge} is “{person.mail[:60]}”. Write one address, or leave it empty."
+        )
     return ""

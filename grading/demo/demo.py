@@ -25,7 +25,7 @@ from grading.giving_out.give_out import give_out
 from grading.gradebook.gradebook import opened
 from grading.marking.mark_lesson import mark_lesson
 from grading.report.class_tables import write_tables
-from grading.report.pages_back import write_pages_back
+from grading.report.handing_back.pages_back import write_pages_back
 from grading.report.results import needs_a_person, sheets
 from grading.taking_in.take_in import take_in
 from lessons.units.readout import counted

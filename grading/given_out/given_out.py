@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import functools
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
@@ -16,6 +16,7 @@ from typing import Any
 
 from grading.course import plain
 from grading.course.course import Course, CourseError
+from grading.course.moves import Move, moved
 from grading.course.roster import Apprentice
 from grading.given_out.decisions import NOBODY, Decision, decisions
 from grading.given_out.kept_question import GivenQuestion, kept, question_from
@@ -50,6 +51,11 @@ class Given:
         """Return it with the points of the latest giving-out, and what the instructor decided since."""
         questions = (replace(each, points=points.get(each.id, each.points)) for each in self.questions)
         return replace(self, questions=tuple(_decided(each, made.get(each.id, Decision())) for each in questions))
+
+    def by_badges_of_today(self, moves: Sequence[Move]) -> Given:
+        """Return it with the badges that changed since."""
+        questions = (replace(each, dealt=moved(each.dealt, moves, self.when)) for each in self.questions)
+        return replace(self, questions=tuple(questions), units=moved(self.units, moves, self.when))
 
     def text(self, question_id: str, badge: str) -> str:
         """Return what a question said to a badge; nothing if it was not asked."""
@@ -153,15 +159,20 @@ def given_out(course: Course, lesson: str) -> GivenOut:
     made = tuple(decisions(course, lesson).items())
     all_given = [_loaded(path, path.stat().st_mtime_ns) for path in files]
     points = tuple((each.id, each.points) for each in all_given[-1].questions)
-    return GivenOut(lesson, tuple(_decided_of(path, path.stat().st_mtime_ns, points, made) for path in files))
+    now = (made, course.moves)
+    return GivenOut(lesson, tuple(_of_today(path, path.stat().st_mtime_ns, points, *now) for path in files))
 
 
 @functools.lru_cache(maxsize=64)
-def _decided_of(
-    path: Path, changed: int, points: tuple[tuple[str, float], ...], made: tuple[tuple[str, Decision], ...]
+def _of_today(
+    path: Path,
+    changed: int,
+    points: tuple[tuple[str, float], ...],
+    made: tuple[tuple[str, Decision], ...],
+    moves: tuple[Move, ...],
 ) -> Given:
-    """Return a giving-out as it counts: the gradebook has one scale for a lesson, that of the latest."""
-    return _loaded(path, changed).decided(dict(made), dict(points))
+    """Return a giving-out as it counts, by the badges of today: the gradebook has one scale, that of the latest."""
+    return _loaded(path, changed).decided(dict(made), dict(points)).by_badges_of_today(moves)
 
 
 def _decided(question: GivenQuestion, decision: Decision) -> GivenQuestion:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import re
 from dataclasses import asdict, dataclass, field
 from datetime import UTC, datetime
 from pathlib import Path
@@ -18,7 +17,6 @@ from grading.handins.handin import UnusableError
 _ENTRY: dict[str, type] = {
     "sha256": str, "origin": str, "when": str, "flags": list, "other": str, "blank": bool, "saved": str,
 }  # fmt: skip
-_REFUSED: dict[str, type] = {"origin": str, "sentence": str, "sha256": str}
 _MOST, _ANY = 100_000, 10**9  # bytes of a record; of a file that only has to be put aside
 STAMP_FILE, STAMP = "timestamp.txt", "%Y-%m-%d %H:%M:%S UTC"  # as nbgrader writes it
 
@@ -64,7 +62,7 @@ def entries(course: Course, lesson: str, badge: str) -> list[Entry]:
 
 def _entry(path: Path) -> Entry:
     """Read what is written down of a hand-in; a damaged record is made again from the file that was kept."""
-    about = _record(path, _ENTRY)
+    about = record(path, _ENTRY)
     when = instant(lambda: datetime.fromisoformat(about.get("when", "")))
     flags = about.get("flags", [])
     if when and about["sha256"] == path.stem and all(isinstance(each, str) for each in flags):
@@ -75,7 +73,7 @@ def _entry(path: Path) -> Entry:
     return Entry(path.stem, str(path), of_file(path.with_suffix(".ipynb")).isoformat(), [flag])
 
 
-def _record(path: Path, kinds: dict[str, type]) -> dict[str, Any]:
+def record(path: Path, kinds: dict[str, type]) -> dict[str, Any]:
     """Read a record; an empty one where it is damaged."""
     try:
         about = json.loads(read_plain(path, _MOST).decode("utf-8"))
@@ -117,38 +115,6 @@ def adopt(course: Course, lesson: str, badge: str) -> None:
     if path.is_file() and not path.is_symlink():
         data, when = read_plain(path, _ANY), told_in(path.with_name(STAMP_FILE)) or of_file(path)
         keep(course, lesson, badge, data, Entry(hashlib.sha256(data).hexdigest(), str(path), when.isoformat()))
-
-
-def refuse(course: Course, origin: str, sentence: str, data: bytes | None) -> None:
-    """Keep a file that could not be filed, with the sentence that says why."""
-    digest = hashlib.sha256(data if data is not None else origin.encode()).hexdigest()
-    name = re.sub(r"[^A-Za-z0-9._-]+", "_", origin)[-60:].lstrip(".") or "file"
-    mark = f"{digest[:12]}-{hashlib.sha256(origin.encode()).hexdigest()[:6]}"
-    folder = course.root / "received" / "not_taken_in"
-    if data is not None:
-        write_safely(folder / f"{mark}_{name}", data, mode=0o444)
-    about = {"origin": origin, "sentence": sentence, "sha256": digest}
-    write_safely(folder / f"{mark}.json", json.dumps(about, ensure_ascii=False, indent=1))
-
-
-def forget_refusal(course: Course, origin: str, data: bytes) -> None:
-    """Take a file off the list of those not filed, once it could be, perhaps under a new name."""
-    digest = hashlib.sha256(data).hexdigest()
-    for path in (course.root / "received" / "not_taken_in").glob(f"{digest[:12]}-*.json"):
-        was = _record(path, _REFUSED).get("origin", origin)
-        if was == origin or not Path(was.partition(" > ")[0]).exists():
-            for each in path.parent.glob(f"{path.stem}*"):
-                each.unlink()
-
-
-def refusals(course: Course) -> list[str]:
-    """Return a sentence for each file that could not be filed."""
-    found = []
-    for path in sorted((course.root / "received" / "not_taken_in").glob("*.json")):
-        about = _record(path, _REFUSED)
-        origin, sentence = about.get("origin", str(path)), about.get("sentence", "this record of a file is damaged")
-        found.append(f"{origin}: {sentence}")
-    return found
 
 
 def _path(course: Course, lesson: str, badge: str, sha256: str) -> Path:

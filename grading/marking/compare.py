@@ -14,6 +14,7 @@ from sqlalchemy import select
 
 from grading.course.course import SETTINGS, Course, CourseError, write_safely
 from grading.course.folder_texts import NBGRADER_SETTINGS
+from grading.course.moves import MOVES
 from grading.given_out.decisions import FILE as DECISIONS
 from grading.given_out.given_out import SOURCE, folder_of, given_out
 from grading.giving_out.at_work import at_work
@@ -68,7 +69,9 @@ def copy_course(course: Course, lesson: str, badges: list[str], root: Path) -> C
     """
     write_safely(root / "nbgrader_config.py", NBGRADER_SETTINGS)
     write_safely(root / SETTINGS, '{"gradebook": ""}')
-    shutil.copy(course.root / "roster.csv", root / "roster.csv")
+    for name in ("roster.csv", MOVES, DECISIONS):
+        with contextlib.suppress(FileNotFoundError):
+            shutil.copy(course.root / name, root / name)
     shutil.copytree(course.root / "lessons" / lesson, root / "lessons" / lesson)
     copy = Course(root)
     for badge in badges:
@@ -79,8 +82,6 @@ def copy_course(course: Course, lesson: str, badges: list[str], root: Path) -> C
     given = given_out(course, lesson).latest.folder / SOURCE
     if given.exists():  # what was changed in source/ since did not go out yet
         shutil.copy(given, copy.source(lesson))
-    if (course.root / DECISIONS).exists():
-        shutil.copy(course.root / DECISIONS, copy.root / DECISIONS)
     _set_points(copy, lesson)
     generate(copy, lesson)
     return copy

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from grading.course.roster import Apprentice
@@ -18,15 +18,20 @@ _SHOWN = re.compile(r"badge ([^\s<]{1,20})<")
 _MOST = 200_000  # characters of one saved output that are looked at; a question's card has about 1000
 
 
-def shows_other(handin: HandIn, questions: Sequence[Question], person: Apprentice) -> tuple[str, str]:
-    """Return another badge that is shown, or "?" for another's numbers, and the sentence; else nothing."""
-    known = {question.id: question for question in questions}
+def shows_other(
+    handin: HandIn, questions: Sequence[Question], person: Apprentice, own: Iterable[str] = ()
+) -> tuple[str, str]:
+    """Return another badge that is shown, or "?" for another's numbers, and the sentence; else nothing.
+
+    `own` are the badges that the same person had earlier.
+    """
+    known, mine = {question.id: question for question in questions}, {person.badge, *own}
     for cell in handin.cells:
         question = known.get(asked(cell.source))
         if question is None:
             continue
         html, plain = _saved(cell.outputs, "text/html"), _saved(cell.outputs, "text/plain")
-        other = next((badge for badge in _SHOWN.findall(html) if is_badge(badge) and badge != person.badge), "")
+        other = next((badge for badge in _SHOWN.findall(html) if is_badge(badge) and badge not in mine), "")
         if other == ALONE:
             return (
                 "?",

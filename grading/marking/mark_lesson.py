@@ -149,7 +149,10 @@ def _done(job: Job, badge: str) -> bool:
 
 def _bytes(job: Job, badge: str) -> bytes:
     if badge not in job.course.roster:
-        raise UnusableError(f"badge {_shown(badge)} is not in roster.csv; add it and mark again, or rename the hand-in")
+        raise UnusableError(
+            f"badge {_shown(badge)} is not in roster.csv; add it and mark again. If the apprentice has another badge "
+            f"now, say which: badge {_shown(badge)} NEW"
+        )
     path = job.course.submitted(badge, job.lesson)
     if path.parent.is_symlink() or path.parent.parent.is_symlink():
         raise UnusableError("its folder is a link to another place, and links are not followed")

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from html import escape
 from statistics import fmean
-from typing import Any
 
 from grading.course.course import Course
-from grading.report.pages_back import page, wide
 from grading.report.results import ApprenticeResult
+from grading.report.whole_page import page, sheet
 from lessons.notebook import bank
 from lessons.units.readout import counted
 
@@ -33,15 +33,21 @@ class LessonColumn:
 
     lesson: str
     possible: float
-    by_badge: Mapping[str, Standing]
+    by_badge: Mapping[str, Standing]  # of the class list
+    due: datetime | None = None  # of the class
+
+    @property
+    def number(self) -> str:
+        """The number of the lesson, which its name begins with."""
+        return self.lesson.partition("_")[0]
 
 
-def standing(sheet: ApprenticeResult, due: Any) -> Standing:
+def standing(result: ApprenticeResult, due: datetime | None) -> Standing:
     """Return how an apprentice stands, from what the gradebook says."""
-    points = sheet.score if sheet.results and not sheet.unread else None
-    late = bool(due and sheet.handed_in and sheet.handed_in > due)
-    waits = not sheet.marked or sheet.flagged or any(result.waits for result in sheet.results)
-    return Standing(points, late, waits, bool(sheet.results))
+    points = result.score if result.results and not result.unread else None
+    late = bool(due and result.handed_in and result.handed_in > due)
+    waits = not result.marked or result.flagged or any(each.waits for each in result.results)
+    return Standing(points, late, waits, bool(result.results))
 
 
 def marks_table(course: Course, columns: Sequence[LessonColumn]) -> Table:
@@ -61,31 +67,57 @@ def _points(this: Standing | None) -> str:
     return "" if this is None or this.points is None else f"{this.points:g}"
 
 
-def course_page(course: Course, columns: Sequence[LessonColumn], waiting: int) -> str:
+def course_page(
+    course: Course, columns: Sequence[LessonColumn], refused: Sequence[str], waiting: int, learned: bool
+) -> str:
     """Return the page of the whole course."""
-    needs = f"{counted(waiting, 'thing')} on the list of what needs a person: needs_a_person.txt."
-    lessons = "".join(
-        f'<th><a href="{escape(each.lesson, quote=True)}.html">{escape(bank.title_of(each.lesson))}</a>'
-        f"<br>of {each.possible:g}</th>"
-        for each in columns
-    )
-    body = "".join(_row(course, badge, columns) for badge in course.roster)
-    means = "".join(f"<td>{_mean(each)}</td>" for each in columns)
+    needs = f"{counted(waiting, 'thing')} on the list of what needs a person, needs_a_person.txt."
+    people = [_person_row(course, badge, columns) for badge in course.roster]
+    means = ["<b>Mean of those marked</b>", _share(_shares(columns)), *(_mean(each) for each in columns)]
+    head = ["Apprentice", "All", *(f"{each.number} of {each.possible:g}" for each in columns)]
+    files = "".join(f"<li>{escape(sentence)}</li>" for sentence in refused)
     return page(
         "The course",
         f"<h1>The course</h1><p>{needs if waiting else 'Nothing is waiting for you.'}</p>"
-        "<p>“late” was handed in after its due time. “open” waits for you. A dash: nothing was handed in.</p>"
-        + wide(
-            "Points",
-            f"<table><tr><th>Apprentice</th>{lessons}</tr>{body}<tr><th>Mean of those marked</th>{means}</tr></table>",
-        )
-        + '<p>All points in one table: <a href="marks.csv">marks.csv</a></p>',
+        f"<h2>Lessons</h2>{sheet(_LESSON_HEAD, (_lesson_row(course, each) for each in columns))}"
+        f"<h2>Apprentices</h2>{sheet(head, [*people, means] if columns else people, many=True)}"
+        "<p>Points by lesson. “All” is the part of the points of all lessons that have a mark. “late” was handed in "
+        "after its due time. “open” waits for you. A dash: nothing was handed in.</p>"
+        + (f"<h2>Files that were not taken in</h2><ul>{files}</ul>" if files else "")
+        + '<p>All points in one table: <a href="marks.csv">marks.csv</a></p>'
+        + ('<p><a href="learning.html">How practice went</a></p>' if learned else ""),
+        sideways=True,
     )
 
 
-def _row(course: Course, badge: str, columns: Sequence[LessonColumn]) -> str:
-    cells = "".join(f"<td>{_cell(badge, each)}</td>" for each in columns)
-    return f"<tr><th>{escape(badge)} {escape(course.roster[badge].name)}</th>{cells}</tr>"
+_LESSON_HEAD = ("Lesson", "Due", "Handed in", "Mean", "Late", "Open")
+
+
+def _lesson_row(course: Course, column: LessonColumn) -> list[str]:
+    here = list(column.by_badge.values())
+    points = [each.points for each in here if each.points is not None]
+    mean = f"{fmean(points):.1f} of {column.possible:g}" if points else "–"
+    counts = (sum(each.late for each in here), sum(each.waits for each in here))
+    link = f'<a href="{escape(column.lesson, quote=True)}.html">{escape(bank.title_of(column.lesson))}</a>'
+    due = column.due.astimezone().strftime("%Y-%m-%d %H:%M") if column.due else "–"
+    return [link, due, f"{len(here)} of {len(course.roster)}", mean, *(str(each) if each else "–" for each in counts)]
+
+
+def _person_row(course: Course, badge: str, columns: Sequence[LessonColumn]) -> list[str]:
+    name = f"<b>{escape(badge)} {escape(course.roster[badge].name)}</b>"
+    return [name, _share(_shares(columns, badge)), *(_cell(badge, each) for each in columns)]
+
+
+def _shares(columns: Iterable[LessonColumn], badge: str = "") -> list[tuple[float, float]]:
+    """Return points and points to be had, wherever there is a mark: of one badge, or of all."""
+    every = ((who, each, column.possible) for column in columns for who, each in column.by_badge.items())
+    found = [(each, possible) for who, each, possible in every if badge in ("", who)]
+    return [(each.points, possible) for each, possible in found if each.points is not None]
+
+
+def _share(points: Sequence[tuple[float, float]]) -> str:
+    possible = sum(most for _, most in points)
+    return f"{100 * sum(earned for earned, _ in points) / possible:.0f} %" if possible else "–"
 
 
 def _cell(badge: str, column: LessonColumn) -> str:

@@ -12,11 +12,13 @@ from typing import Any
 from sqlalchemy import Connection, and_, exists, not_, or_, select
 
 from grading.course.course import Course
+from grading.given_out.given_out import given_out
 from grading.given_out.judged_answers import WITHDRAWN, WRITTEN
 from grading.gradebook import tables as t
 from grading.gradebook.gradebook import Ids, ids_of, opened
-from grading.handins import received
 from grading.handins.handin import answer_grade_id, ask_grade_id
+from grading.handins.not_taken_in import refusals
+from grading.report.questions_in_words import QuestionsInWords
 from lessons.questions.judge import UNREADABLE
 
 _AT_ONCE = 200  # apprentices whose answers are read together
@@ -135,25 +137,32 @@ def _result(answer: Any, notebook: str, grades: Mapping[Any, Any], comments: Map
 
 def needs_a_person(course: Course, only: str = "") -> Iterator[str]:
     """Give a sentence for everything that waits for a person, or for what has to do with one lesson only."""
-    for sentence in received.refusals(course):
+    for sentence in refusals(course):
         yield f"Not taken in: {sentence}."
     with opened(course) as connection:
         for lesson in [only] if only else course.lessons():
+            words = words_of(course, lesson)
             for sheet in sheets(connection, lesson, waiting=True):
-                yield from waits_in(course, lesson, sheet)
+                yield from waits_in(course, lesson, sheet, words)
 
 
-def waits_in(course: Course, lesson: str, sheet: ApprenticeResult) -> Iterator[str]:
+def waits_in(course: Course, lesson: str, sheet: ApprenticeResult, words: QuestionsInWords) -> Iterator[str]:
     """Give a sentence for everything in an apprentice's answers that waits for a person."""
     person = course.roster.get(sheet.badge)
     who = f"{sheet.badge} {person.name if person else ''}".strip() + f", {lesson}"
+    remarks = words.said("; ".join(dict.fromkeys(sheet.remarks)))
     if not sheet.marked:
-        yield f"Not marked: {who}: {'; '.join(sheet.remarks)}."
+        yield f"Not marked: {who}: {remarks}."
     elif sheet.flagged:
-        yield f"Look at: {who}: {'; '.join(sheet.remarks) or 'you flagged it on the marking page'}."
+        yield f"Look at: {who}: {remarks or 'you flagged it on the marking page'}."
     for result in sheet.results:
         if result.waits:
-            yield f"Read: {who}, {result.question}: {_waiting(result)}"
+            yield f"Read: {who}, question {words.long(result.question)} {_waiting(result)}"
+
+
+def words_of(course: Course, lesson: str) -> QuestionsInWords:
+    """Return the questions of a lesson in words, in the order of its work order."""
+    return QuestionsInWords(given_out(course, lesson).latest.questions)
 
 
 def _waiting(result: Result) -> str:

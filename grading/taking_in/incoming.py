@@ -18,7 +18,7 @@ from grading.handins.files import read_plain
 from grading.handins.handin import MAX_BYTES, UnusableError
 from grading.handins.received import STAMP_FILE, told_in
 from grading.taking_in.mails import MAX_MAIL, mails_of, read_mail
-from grading.taking_in.unpacking import Budget, members, wanted
+from grading.taking_in.unpacking import MAX_DEPTH, Budget, members, wanted
 
 MAX_CONTAINER = 200_000_000
 _DEEPEST = 8  # folders, from the file up, whose names are looked at
@@ -42,7 +42,9 @@ class Item:
     data: bytes | None = None
     problem: str = ""
     remark: str = ""  # for a person to look at, where it can be used all the same
-    sender: str = ""  # of the mail it came with: name and address
+    sender: str = ""  # of the mail it came with, or that was passed on: name and address
+    mentioned: tuple[str, ...] = ()  # addresses in the words of that mail
+    passed_on: datetime | None = None  # when a mail in the mail says it was sent
     told: datetime | None = None  # the time it says of itself, where `when` is only that of the saved file
 
 
@@ -146,6 +148,10 @@ def _mailbox(path: Path, origin: str, names: tuple[str, ...]) -> Iterator[Item]:
 
 def _mail(found: Content, budget: Budget) -> Iterator[Item]:
     try:
+        if found.depth > MAX_DEPTH:
+            raise UnusableError(
+                f"it lies in more than {MAX_DEPTH} mails or zips inside one another; take it in by itself"
+            )
         mail = read_mail(found.data)
     except UnusableError as problem:
         yield Item(found.origin, found.names or (found.origin,), found.when, None, str(problem))
@@ -153,16 +159,23 @@ def _mail(found: Content, budget: Budget) -> Iterator[Item]:
     except Exception as problem:
         yield Item(found.origin, found.names or (found.origin,), found.when, None, fault(problem))
         return
-    when, names = mail.sent or found.when, (*found.names, *mail.subjects)
+    when, names = mail.sent or found.when, (*found.names, mail.subject)
     if not mail.attached:
-        sentence = f"the e-mail “{plain.line(mail.subjects[0], 60)}” has no notebook attached"
+        sentence = f"the e-mail “{plain.line(mail.subject, 60)}” has no notebook attached"
         yield Item(found.origin, names, when, None, sentence, sender=mail.sender)
     remark = "" if mail.sent else "the date of its e-mail cannot be used, so the time of the saved file counts"
-    for name, data in mail.attached:
-        origin = f"{found.origin} > {name}"
-        inside = Content(data, Path(name).suffix.lower(), origin, (*names, name), when, found.depth + 1)
+    for each in mail.attached:
+        origin, around = f"{found.origin} > {each.name}", each.envelope
+        names = (*found.names, *around.subjects, each.name)
+        inside = Content(each.data, Path(each.name).suffix.lower(), origin, names, when, found.depth + 1)
         for item in _content(inside, budget):
-            yield replace(item, told=None, sender=mail.sender, remark="" if item.problem else remark)
+            said = item.mentioned or mail.mentioned
+            about = replace(
+                item, sender=item.sender or around.sender, mentioned=said, remark="" if item.problem else remark
+            )
+            # The mail that came here tells the time: whoever passed one on could have changed that one's.
+            inner = item.passed_on or (item.when if inside.suffix == ".eml" else around.told)
+            yield replace(about, when=when, told=None, passed_on=inner)
 
 
 def _exchanged(path: Path) -> datetime | None:

@@ -29,7 +29,9 @@ MAX_MAIL = 30_000_000  # a notebook of 20 MB as mail programs pack it has 27 MB
 MAX_LINES = 1_000_000
 MAX_NESTED = 30  # parts that hold parts
 MAX_ATTACHED = 100
+MAX_WORDS = 20_000  # bytes of each text that are looked at
 MAX_HEADER = 2_000  # letters of a subject, a file name, a date that are read
+_AROUND = str.maketrans(dict.fromkeys("<>()[],;:|", " "))
 _HOLDS_PARTS = re.compile(rb"(?:^|[\r\n])content-type:[\s\x1c-\x1f]*(?:multipart|message)/", re.IGNORECASE)
 _PIECE = 65_536
 _BASE64 = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/="
@@ -38,13 +40,32 @@ _MARK = b"@taken-out-"  # no base64 has these signs
 
 
 @dataclass(frozen=True)
+class Envelope:
+    """What a mail says of all that lies in it; of a mail in a mail, what that one says."""
+
+    subjects: tuple[str, ...]  # of the mail that came, and of those passed on in it, down to this one
+    sender: str
+    told: datetime | None = None  # when a mail that was passed on says it was sent
+
+
+@dataclass(frozen=True)
+class Attached:
+    """A notebook, zip or mail that came with a mail."""
+
+    name: str
+    data: bytes
+    envelope: Envelope
+
+
+@dataclass(frozen=True)
 class Mail:
     """What counts of a mail; `sent` is None where its date is missing or beyond the calendar."""
 
-    subjects: tuple[str, ...]  # its own first, then those of mails in it
+    subject: str
     sent: datetime | None
     sender: str
-    attached: tuple[tuple[str, bytes], ...]  # notebooks and zips: file name and content
+    attached: tuple[Attached, ...]
+    mentioned: tuple[str, ...] = ()  # addresses in its words, as where a mail was passed on
 
 
 class _Cut(email.policy.Compat32):
@@ -77,11 +98,12 @@ def read_mail(data: bytes) -> Mail:
         )
     bare, bodies = _without_bodies(data)
     message = email.message_from_bytes(bare, policy=_Cut())
-    attached = tuple(_attached(message, bodies))
+    around = Envelope((_words(message["Subject"]),), _words(message["From"]))
+    parts = list(_parts(message, around))
+    attached = tuple(_attached(parts, bodies))
     if len(attached) > MAX_ATTACHED:
         raise UnusableError(f"the e-mail has more than {MAX_ATTACHED} notebooks attached; ask what happened to it")
-    subjects = tuple(_words(each["Subject"]) for each in message.walk() if each is message or each["Subject"])
-    return Mail(subjects[:MAX_NESTED], _sent(message), _words(message["From"]), attached)
+    return Mail(around.subjects[0], _sent(message), around.sender, attached, _mentioned(parts))
 
 
 def _sent(message: Message) -> datetime | None:
@@ -91,11 +113,47 @@ def _sent(message: Message) -> datetime | None:
     return instant(lambda: parsedate_to_datetime(received)) or instant(lambda: parsedate_to_datetime(date))
 
 
-def _attached(message: Message, bodies: Sequence[bytes]) -> Iterator[tuple[str, bytes]]:
-    for part in message.walk():
+_Part = tuple[Message, Envelope]
+
+
+def _parts(message: Message, around: Envelope) -> Iterator[_Part]:
+    """Give the parts that hold no others, each with what is said by the mail it lies in."""
+    inside = message.get_payload()
+    if not isinstance(inside, list):
+        yield message, around
+        return
+    passed_on = message.get_content_type() == "message/rfc822"
+    for part in (each for each in inside if isinstance(each, Message)):
+        yield from _parts(part, _inner(part, around) if passed_on else around)
+
+
+def _inner(mail: Message, around: Envelope) -> Envelope:
+    subjects = (*around.subjects, _words(mail["Subject"]))
+    return Envelope(subjects, _words(mail["From"]) or around.sender, _sent(mail))
+
+
+def _attached(parts: Sequence[_Part], bodies: Sequence[bytes]) -> Iterator[Attached]:
+    for part, around in parts:
         name = _words(part.get_filename())
-        if Path(name).suffix.lower() in (".ipynb", ".zip"):
-            yield name, _decoded(part, bodies)
+        if Path(name).suffix.lower() in (".ipynb", ".zip", ".eml"):
+            yield Attached(name, _decoded(part, bodies), around)
+
+
+def _mentioned(parts: Sequence[_Part]) -> tuple[str, ...]:
+    """Return the addresses in the words of a mail: where it was passed on they tell who sent it first."""
+    texts = (part.get_payload(decode=True) for part, _ in parts if part.get_content_type() == "text/plain")
+    words = b" ".join(each[:MAX_WORDS] for each in texts if isinstance(each, bytes)).decode("utf-8", "replace")
+    return tuple(plain.line(each) for each in addresses(words))[:MAX_ATTACHED]
+
+
+def addresses(words: str) -> list[str]:
+    """Return the e-mail addresses in some words, in small letters.
+
+    >>> addresses("From: Ada <Ada@Example.org>, and x@y (old)")
+    ['ada@example.org', 'x@y']
+    """
+    found = (each.strip("._-'\"") for each in words.lower().translate(_AROUND).split())
+    return list(dict.fromkeys(each for each in found if "@" in each.strip("@")))
 
 
 def _without_bodies(data: bytes) -> tuple[bytes, list[bytes]]:

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import hashlib
-import itertools
-import re
 from collections import Counter
-from collections.abc import Container, Iterator
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from datetime import datetime
 from pathlib import Path
 
 from tqdm import tqdm
@@ -15,19 +14,27 @@ from tqdm import tqdm
 from grading import workorders
 from grading.course import plain
 from grading.course.course import Course, CourseError, write_safely
+from grading.course.moves import earlier
 from grading.given_out.given_out import GivenOut, given_out
 from grading.giving_out.at_work import at_work
 from grading.gradebook.gradebook import dues_of, opened
 from grading.handins import received
 from grading.handins.handin import HandIn, UnusableError, answered, answers, asked, read
+from grading.handins.not_taken_in import (
+    answer,
+    answers_given,
+    close,
+    forget_refusal,
+    key_of,
+    open_questions,
+    refuse,
+)
 from grading.handins.which_counts import Due
 from grading.marking.copying_signs import shows_other
 from grading.marking.settling import settle
 from grading.taking_in.incoming import Item, fault, walk
+from grading.taking_in.owners import Owner, Owners, UnsureError
 from lessons.questions.question import Question
-
-_COPY = re.compile(r"(?<![ _-])[ _-]*\(\d{1,2}\)(?=\.[A-Za-z]+$|$)")  # written by a browser that downloads a file again
-_TIMES = re.compile(r"\d{4}-\d\d-\d\d[ T_]\d\d[:.]?\d\d[:.]?\d\d(\.\d+)?( UTC)?|\d{4}-\d\d-\d\d")
 
 
 @dataclass
@@ -48,6 +55,8 @@ class Desk:
     given_out: dict[str, GivenOut]  # by lesson
     homes: dict[str, str]  # question id -> lesson, of all lessons there are
     dues: dict[str, Due]
+    owners: Owners
+    answered: Mapping[str, str]  # whose a file is that the instructor was asked about
 
 
 def take_in(course: Course, folder: Path, quiet: bool = False) -> Taken:
@@ -65,68 +74,26 @@ def take_in(course: Course, folder: Path, quiet: bool = False) -> Taken:
     with at_work(course, "take-in"):
         desk, taken = _desk(course), Taken()
         for item in tqdm(walk(folder), desc="take-in", unit=" file", disable=True if quiet else None):
-            sentence = _taken(desk, item, taken)
-            if sentence:
-                taken.refused.append(f"{item.origin}: {sentence}")
-                received.refuse(course, item.origin, sentence, item.data)
+            _taken(desk, item, taken)
     return taken
 
 
-def _taken(desk: Desk, item: Item, taken: Taken) -> str:
-    """Take one item in, or return the sentence that says why it cannot be; the next one comes in either way."""
+def _taken(desk: Desk, item: Item, taken: Taken) -> None:
+    """Take one item in, or keep it with the sentence that says why it cannot be; the next one comes in either way."""
+    key = ""
     try:
         _take(desk, item, taken)
+        return
+    except UnsureError as problem:
+        key = key_of(item.names, item.data or b"")
+        perhaps = problem.badges[0] if problem.badges else "BADGE"
+        sentence = f"{problem}. Whose is it? Answer with: whose {key} {perhaps}"
     except UnusableError as problem:
-        return str(problem)
+        sentence = str(problem)
     except Exception as problem:
-        return fault(problem)
-    return ""
-
-
-def whose(names: tuple[str, ...], roster: Container[str], lessons: list[str]) -> str:
-    """Return the badge that folder, zip or file are named by.
-
-    Raises
-    ------
-    UnusableError
-        If there is none, or there are two.
-
-    >>> whose(("4711", "04_inherent_characteristic.ipynb"), {"4711", "04"}, ["04_inherent_characteristic"])
-    '4711'
-    >>> whose(("work of a-23 (2).ipynb",), {"A-23", "2"}, [])
-    'A-23'
-    """
-    found = dict.fromkeys(badge for name in names for badge in _badges_in(name, roster, lessons))
-    if not found:
-        raise UnusableError(
-            f"neither its name “{plain.line(names[-1], 60)}” nor its folder has a badge of roster.csv in it; "
-            "rename it so that it begins with the badge, or add the badge to roster.csv, and take it in again"
-        )
-    if len(found) > 1:
-        raise UnusableError(
-            f"it names two badges, {' and '.join(found)}; rename it so that only one is left, and take it in again"
-        )
-    return next(iter(found))
-
-
-def _badges_in(name: str, roster: Container[str], lessons: list[str]) -> Iterator[str]:
-    name = _COPY.sub("", name)
-    for lesson in lessons:  # their numbers and those of times are not badges
-        name = name.replace(lesson, " ")
-    name = _TIMES.sub(" ", re.sub(r"\.(ipynb|zip|eml)$", "", name, flags=re.IGNORECASE))
-    words = list(itertools.islice(re.finditer(r"[A-Za-z0-9]+", name), 20))
-    first = 0
-    while first < len(words):
-        # The longest run of words that is a badge: “a-12” before “a”.
-        for last in reversed(range(first, len(words))):
-            run = name[words[first].start() : words[last].end()]
-            # The class list holds no two badges that differ in capitals only.
-            badge = next((each for each in (run, run.upper(), run.lower()) if each in roster), "")
-            if badge:
-                yield badge
-                first = last
-                break
-        first += 1
+        sentence = fault(problem)
+    taken.refused.append(f"{item.origin}: {sentence}")
+    refuse(desk.course, item.origin, sentence, item.data, key=key, when=item.when, told=item.told)
 
 
 def which(handin: HandIn, desk: Desk) -> str:
@@ -157,24 +124,73 @@ def _desk(course: Course) -> Desk:
     out = {lesson: given_out(course, lesson) for lesson in lessons}
     homes |= {each.id: lesson for lesson in lessons for given in out[lesson].all for each in given.questions}
     with opened(course) as connection:
-        return Desk(course, out, homes, {lesson: dues_of(connection, lesson) for lesson in lessons})
+        dues = {lesson: dues_of(connection, lesson) for lesson in lessons}
+    owners = Owners(course.roster, lessons, earlier(course.moves))
+    return Desk(course, out, homes, dues, owners, answers_given(course))
 
 
 def _take(desk: Desk, item: Item, taken: Taken) -> None:
     course = desk.course
-    badge = "" if item.problem else whose(item.names, course.roster, list(desk.given_out))
     if item.problem or item.data is None:
         raise UnusableError(item.problem)
-    handin = read(item.data)
+    owner = _owner(desk, item)
+    badge, data, handin = owner.badge, item.data, read(item.data)
     lesson = which(handin, desk)
+    doubts = (item.remark, owner.doubt, _passed_on_in_time(item, desk.dues[lesson].of(badge)))
+    item = replace(item, remark="; ".join(filter(None, doubts)))
     received.adopt(course, lesson, badge)
-    new = received.keep(course, lesson, badge, item.data, _entry(desk, item, handin, lesson, badge))
-    received.forget_refusal(course, item.origin, item.data)
+    new = received.keep(course, lesson, badge, data, _entry(desk, item, handin, lesson, badge))
+    forget_refusal(course, item.origin, data)
     settled = settle(course, desk.given_out[lesson], badge, desk.dues[lesson])
     taken.new += new
     taken.known += not new
     if new and settled:
-        taken.notes += [f"{badge}, {lesson}: {note}" for note in (*settled.notes, *settled.doubts)]
+        said = filter(None, (owner.note, *settled.notes, *settled.doubts))
+        taken.notes += [f"{badge}, {lesson}: {note}" for note in said]
+
+
+def _passed_on_in_time(item: Item, due: datetime | None) -> str:
+    """Return a sentence where only a mail that was passed on says that it was sent in time."""
+    if not (due and item.passed_on and item.passed_on <= due < item.when):
+        return ""
+    sent = item.passed_on.astimezone().strftime("%Y-%m-%d %H:%M")
+    return (
+        f"it came after the due time, in a mail that was passed on; that one says it was sent at {sent}. If you "
+        "believe it, give this badge another due time"
+    )
+
+
+def _owner(desk: Desk, item: Item) -> Owner:
+    """Return whose an item is, as the instructor said where he was asked."""
+    told = desk.answered.get(key_of(item.names, item.data or b""), "")
+    if told in desk.course.roster:
+        return Owner(told)
+    return desk.owners.of(item.names, item.sender, item.mentioned)
+
+
+def take_as(course: Course, key: str, badge: str) -> Taken:
+    """Take in a file that the instructor was asked about, now that he said whose it is.
+
+    Raises
+    ------
+    CourseError
+        If there is no such question, or no such badge.
+    """
+    with at_work(course, "whose"):
+        desk, taken = _desk(course), Taken()
+        asked_about = next((each for each in open_questions(course) if each.key == key), None)
+        if badge not in course.roster:
+            raise CourseError(f"There is no badge {plain.line(badge, 20)} in roster.csv. Nothing was changed.")
+        if asked_about is None:
+            raise CourseError(
+                f"No file {plain.line(key, 20)} waits for its owner. The command whose lists those that do."
+            )
+        answer(course, key, badge)
+        when, told = asked_about.when, asked_about.told
+        _taken(desk, Item(asked_about.origin, (badge,), when, asked_about.data, told=told), taken)
+        if taken.new or taken.known:
+            close(course, key)
+    return taken
 
 
 def _entry(desk: Desk, item: Item, handin: HandIn, lesson: str, badge: str) -> received.Entry:
@@ -204,7 +220,8 @@ def _looked_at(desk: Desk, handin: HandIn, lesson: str, badge: str) -> tuple[tup
     if not any(badge in given.units for given in out.all):  # marking will say so
         return out.latest.questions, "", ""
     given, _ = out.of(handin.given_out, badge)
-    return given.questions, *shows_other(handin, given.questions, given.person(desk.course.roster[badge]))
+    own = [was for was, now in desk.owners.earlier.items() if now == badge]
+    return given.questions, *shows_other(handin, given.questions, given.person(desk.course.roster[badge]), own)
 
 
 def _first_with(course: Course, lesson: str, badge: str, digest: str) -> str:

@@ -5,6 +5,7 @@ What a crafted zip claims counts for nothing: what is unpacked is counted, in al
 
 from __future__ import annotations
 
+import contextlib
 import io
 import stat
 import zipfile
@@ -22,6 +23,7 @@ MAX_UNPACKED = 400_000_000
 MAX_INNER = 50_000_000  # of a zip in a zip
 MAX_DEPTH = 4  # zips in one another: an export of a class holds zips of apprentices, which may hold zips
 READ = (".ipynb", ".zip", ".eml")
+_SAYS_UTF8 = 0x800
 _LONGEST = 200  # letters of a name in a zip that are shown
 _KNOWN_PACKING = (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)  # the others take memory as a crafted file says
 
@@ -90,8 +92,9 @@ def wanted(name: str) -> bool:
 def _member(
     archive: zipfile.ZipFile, member: zipfile.ZipInfo, origin: str, budget: Budget, depth: int
 ) -> Iterator[Member]:
-    parts = [part for part in member.filename.replace("\\", "/").split("/") if part not in ("", ".", "..")]
-    where, names = f"{origin} > {plain.line(member.filename[-_LONGEST:])}", tuple(map(plain.line, parts))
+    name = _spelled(member)
+    parts = [part for part in name.replace("\\", "/").split("/") if part not in ("", ".", "..")]
+    where, names = f"{origin} > {plain.line(name[-_LONGEST:])}", tuple(map(plain.line, parts))
     told = instant(lambda: datetime(*member.date_time).astimezone())
     suffix = f".{member.filename.rpartition('.')[2].lower()}"
     try:
@@ -104,6 +107,14 @@ def _member(
         return
     for inner in members(data, where, budget, depth + 1):
         yield Member(inner.origin, (*names, *inner.names), inner.suffix, inner.data, inner.problem, inner.told)
+
+
+def _spelled(member: zipfile.ZipInfo) -> str:
+    """Return a name as it was meant: some programs write UTF-8 and do not say so."""
+    if not member.flag_bits & _SAYS_UTF8:
+        with contextlib.suppress(UnicodeError):
+            return member.filename.encode("cp437").decode("utf-8")
+    return member.filename
 
 
 def _unpacked(archive: zipfile.ZipFile, member: zipfile.ZipInfo, budget: Budget, most: int) -> bytes:

@@ -17,14 +17,14 @@ _UNSEEN = ("Cc", "Cf", "Cn", "Co", "Cs", "Me", "Mn", "Zl", "Zp", "Zs")
 _FILLERS = "\u115f\u1160\u2800\u3164\uffa0"  # blanks that count as letters or symbols
 
 
-def csv_text(rows: Iterable[Sequence[str]]) -> str:
+def csv_text(rows: Iterable[Sequence[str]], separator: str = ",") -> str:
     r"""Write rows as CSV; numbers stay numbers.
 
     >>> csv_text([("tag", "=1+1"), ("error", "-0.9")])
     "tag,'=1+1\r\nerror,-0.9\r\n"
     """
     text = io.StringIO(newline="")
-    csv.writer(text).writerows([harmless(cell) for cell in row] for row in rows)
+    csv.writer(text, delimiter=separator).writerows([harmless(cell) for cell in row] for row in rows)
     return text.getvalue()
 
 

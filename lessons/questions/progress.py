@@ -87,6 +87,7 @@ class Progress:
     turns: Mapping[str, int] = field(default_factory=dict)  # question -> how often it had new numbers
     places: Mapping[str, str] = field(default_factory=dict)  # a lesson's place for repetition -> question
     hints: Mapping[str, Sequence[Answered]] = field(default_factory=dict)
+    practice_goes: bool = True  # whether the practice history goes along with a hand-in
 
     def present(self, question_id: str) -> Variant:
         """Return the numbers a question would be shown with now."""
@@ -143,20 +144,17 @@ def home(folder: Path) -> Path:
 
 def load(folder: Path) -> Progress:
     """Read the progress of a folder; lines that cannot be read are passed over."""
-    try:
-        text = (folder / FILE).read_text(encoding="utf-8", errors="replace")
-    except OSError:
-        return Progress()
     answers: dict[str, list[Answered]] = {}
     hints: dict[str, list[Answered]] = {}
     turns: dict[str, int] = {}
     places: dict[str, str] = {}
-    badge, units = ALONE, "si"
-    for line in text.split("\n"):  # not splitlines, which also splits at line breaks within an answer
-        event = _event(line)
+    badge, units, practice_goes = ALONE, "si", True
+    for event in map(_event, _lines(folder)):
         what, question_id = event.get("what"), event.get("id")
         if what == "sign_on":
             badge, units = _word(event, "badge", badge), _word(event, "units", units)
+        elif what == "practice":
+            practice_goes = event.get("goes") is not False
         elif not isinstance(question_id, str):
             continue
         elif what == "new":
@@ -166,12 +164,25 @@ def load(folder: Path) -> Progress:
         elif what in ("answer", "hint"):
             kept = answers if what == "answer" else hints
             kept.setdefault(question_id, []).append(_answered(event, turns.get(question_id, 0)))
-    return Progress(badge, units if units in UNITS else "si", answers, turns, places, hints)
+    return Progress(badge, units if units in UNITS else "si", answers, turns, places, hints, practice_goes)
+
+
+def _lines(folder: Path) -> list[str]:
+    try:
+        text = (folder / FILE).read_text(encoding="utf-8", errors="replace")
+    except OSError:
+        return []
+    return text.split("\n")  # not splitlines, which also splits at line breaks within an answer
 
 
 def keep_sign_on(folder: Path, badge: str, units: str) -> None:
     """Write down who works here and in which units."""
     _append(folder, {"what": "sign_on", "badge": badge, "units": units})
+
+
+def keep_practice_choice(folder: Path, goes: bool) -> None:
+    """Write down whether the practice history goes along with a hand-in."""
+    _append(folder, {"what": "practice", "goes": goes})
 
 
 def record(

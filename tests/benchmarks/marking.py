@@ -30,7 +30,7 @@ from grading.giving_out.give_out import find_lesson, give_out
 from grading.marking.compare import autograde, copy_course, differences, marks_of
 from grading.marking.mark_lesson import mark_lesson
 from grading.report.class_tables import write_tables
-from grading.report.pages_back import write_pages_back
+from grading.report.handing_back.pages_back import write_pages_back
 
 
 def make(root: Path, count: int, number: str = "05") -> tuple[Course, str]:

@@ -14,7 +14,7 @@ from playwright.sync_api import Browser, Page
 from grading.course.course import Course
 from grading.marking.mark_lesson import mark_lesson
 from grading.report.class_tables import write_tables
-from grading.report.pages_back import write_pages_back
+from grading.report.handing_back.pages_back import write_pages_back
 from grading.taking_in.take_in import take_in
 from tests.browser import lab as labs
 from tests.grading.classroom import CLASS, LESSON, classroom, notebook_of, put

@@ -17,6 +17,7 @@ from grading.course.course import Course, CourseError, open_course
 from grading.course.roster import RosterError, read_roster
 from grading.handins import received
 from grading.handins.handin import UnusableError, answers, read
+from grading.handins.not_taken_in import refusals
 from grading.handins.which_counts import choose, doubts, notes
 from grading.taking_in.incoming import Item, walk
 from grading.taking_in.mails import read_mail
@@ -123,7 +124,7 @@ def test_any_mail(lines: list[tuple[str, str]]) -> None:
     except UnusableError as problem:
         assert len(str(problem)) > 20
         return
-    mail.subjects[0].encode()
+    mail.subject.encode()
 
 
 @anything
@@ -169,7 +170,7 @@ def test_any_record(tmp_path: Path, content: bytes) -> None:
     (entry,) = received.entries(course, "x", "4711")
     assert choose([entry], None, "last", lambda _entry: 0.0) == entry
     assert all(isinstance(each, str) for each in (*notes([entry], entry, None, "last"), *doubts([entry], entry, None)))
-    assert len(received.refusals(course)) == 1
+    assert len(refusals(course)) == 1
     (tmp_path / "course.json").write_bytes(content)
     try:
         open_course(tmp_path)

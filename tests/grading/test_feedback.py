@@ -15,7 +15,7 @@ from grading.demo.demo_class import Planned, clear_mistakes, people, plans
 from grading.given_out.judged_answers import WRITTEN, posed, posed_variant
 from grading.giving_out.give_out import give_out
 from grading.marking.mark_lesson import mark_lesson
-from grading.report.pages_back import write_pages_back
+from grading.report.handing_back.pages_back import write_pages_back
 from grading.taking_in.take_in import take_in
 from lessons.questions.foreseen import foreseen
 from lessons.questions.judge import RIGHT, judge, read_answer
@@ -57,7 +57,7 @@ def searchable(page: str) -> str:
 def section(page: str, question: Question) -> re.Match[str]:
     """Return the part of a page that is on one question; its groups are the points earned and to be had."""
     found = re.search(
-        rf"<section[^>]*><h2>{question.id}: (no mark yet|\S+)(?: of|, worth) (\S+) points?.*?</section>",
+        rf'<section id="{question.id}"[^>]*><h2>Question \d+: (no mark yet|\S+)(?: of|, worth) (\S+) points?.*?</section>',
         page,
         re.DOTALL,
     )
@@ -142,7 +142,8 @@ def test_the_feedback_names_the_mistake_and_what_to_do(lesson: str, pages: Pages
             assert means in part, f"{person.badge}, {question.id}: {means}"
             said |= {question.id} if means else set()
             if planned.share < 1 and planned.way not in ("blank", "unreadable", WRITTEN):
-                assert question.id in page.partition("Look at again")[2]
+                number = questions.index(question) + 1
+                assert f"question {number}" in page.partition("Look at again")[2]
     assert said == {question.id for question in questions if question.kind in ("number", "choice")}
 
 

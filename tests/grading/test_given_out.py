@@ -193,7 +193,7 @@ def test_new_numbers_in_an_old_notebook_are_told(tmp_path: Path, monkeypatch: py
     run(course, "take-in", str(tmp_path / "back"))
     code, said = run(course, "mark")
     assert code == LOOK
-    assert "the saved question inherent.w1 shows the numbers of" in said
+    assert "the saved question 1 shows the numbers of" in said
 
 
 @pytest.mark.parametrize(("name", "said"), [("", "does not say which"), ("9-ffffffff", "not kept here (9-ffffffff)")])
@@ -249,7 +249,7 @@ def test_a_mended_key_is_taken_only_when_asked_for(tmp_path: Path, monkeypatch: 
     code, said = run(course, "mark", "--corrected")
     assert code == LOOK
     assert "inherent.w2: on " in said  # it is not what they saw, so it stays
-    assert "the same answers got other points: inherent.w1 from 2 to 0" in said
+    assert "the same answers got other points: question 1 from 2 to 0" in said
     now = {badge: scores(sheet) for badge, sheet in marks(course).items()}
     assert now[ADA.badge] == EXPECTED[ADA.badge] | {W1.id: 0.0}
     assert now[BEN.badge] == EXPECTED[BEN.badge] | {W1.id: W1.points}  # whose “mistake” was right after all

@@ -22,7 +22,7 @@ from grading.commands import FAILED, LOOK, main
 from grading.course.course import Course
 from grading.marking.mark_lesson import mark_lesson
 from grading.report.class_tables import write_tables
-from grading.report.pages_back import write_pages_back
+from grading.report.handing_back.pages_back import write_pages_back
 from grading.report.results import needs_a_person
 from grading.taking_in.take_in import take_in
 from grading.taking_in.unpacking import MAX_MEMBERS

@@ -5,6 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from grading.course.roster import SAMPLE, Apprentice, RosterError, read_roster
 
@@ -23,11 +25,25 @@ READ = [
     ("a spreadsheet's mark and semicolons", "\ufeffbadge;name;units\n1;Ana Çelik;si\n", [("1", "Ana Çelik", "si")]),
     ("a comma in a name", 'badge,name\n1,"B, A"\n', [("1", "B, A", "si")]),
     ("another column", "name,badge,shift\nA B,1,night\n", [("1", "A B", "si")]),
+    ("tabs", "badge\tname\tunits\r\n1\tA, B\tus\r\n", [("1", "A, B", "us")]),
+    ("UTF-16 with its mark, tabs", "badge\tname\r\n1\tAna Çelik\r\n".encode("utf-16"), [("1", "Ana Çelik", "si")]),
+    ("UTF-16 without a mark", "badge;name\n1;Ana Çelik\n".encode("utf-16-le"), [("1", "Ana Çelik", "si")]),
+    ("UTF-16, other order", "badge;name\n1;Ana Çelik\n".encode("utf-16-be"), [("1", "Ana Çelik", "si")]),
+    ("a line that names the separator", "sep=;\r\nbadge;name\r\n1;A, B\r\n", [("1", "A, B", "si")]),
+    ("a title above", "Spring class,,\n,,\nbadge,name,\n1,A,\n", [("1", "A", "si")]),
+    (
+        "a school's columns",
+        'Surname,First name,"Badge No.",E-mail\nExample,Ada,1,a@b.org\n',
+        [("1", "Ada Example", "si")],
+    ),
+    ("every field in quotes", '"badge";"name"\r\n"1";"B; A"\r\n', [("1", "B; A", "si")]),
+    ("old line ends", "badge,name\r1,A\r", [("1", "A", "si")]),
+    ("rows longer than the head", "badge,name\n1,A,,,\n", [("1", "A", "si")]),
 ]
 
 
 @pytest.mark.parametrize(("content", "people"), [row[1:] for row in READ], ids=[row[0] for row in READ])
-def test_class_lists_are_read(tmp_path: Path, content: str, people: list[tuple[str, str, str]]) -> None:
+def test_class_lists_are_read(tmp_path: Path, content: str | bytes, people: list[tuple[str, str, str]]) -> None:
     assert [(p.badge, p.name, p.units) for p in roster(tmp_path, content).values()] == people
 
 
@@ -42,6 +58,10 @@ WRONG = [
     ("a formula as badge", "badge,name\n=1+1,A\n", ["line 2"]),
     ("strange units", "badge,name,units\n1,A,metric\n", ["line 2", "“metric”", "si or us"]),
     ("two lines wrong", "badge,name\n?,A\n1,\n2,C\n", ["line 2", "line 3"]),
+    ("a workbook", b"PK\x03\x04 and more", ["workbook", "CSV UTF-8"]),
+    ("half a letter of UTF-16", "badge,name\n1,A\n".encode("utf-16")[:-1], ["UTF-8"]),
+    ("no address", "badge,name,mail\n1,A,ada at home\n", ["line 2", "“ada at home”"]),
+    ("wrong below a title", "Our class\n\nbadge,name\n1,\n", ["line 4", "no name"]),
     ("not UTF-8", "badge,name\n1,Jos\xe9\n".encode("latin-1"), ["UTF-8"]),
 ]
 
@@ -56,3 +76,13 @@ def test_every_wrong_line_gets_a_sentence(tmp_path: Path, content: str | bytes, 
 def test_a_missing_list_says_how_to_write_one(tmp_path: Path) -> None:
     with pytest.raises(RosterError, match="badge,name,units"):
         read_roster(tmp_path / "roster.csv")
+
+
+@given(st.binary(max_size=300))
+def test_any_bytes_are_a_list_or_a_sentence(tmp_path_factory: pytest.TempPathFactory, data: bytes) -> None:
+    try:
+        people = roster(tmp_path_factory.getbasetemp(), data)
+    except RosterError as problem:
+        assert str(problem)
+    else:
+        assert people is not None

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import ast
 import csv
+import email
+import email.policy
 import io
 import unicodedata
 import zipfile
@@ -36,9 +38,9 @@ def controls(text: str) -> set[str]:
 def worked_through(tmp_path: Path) -> tuple[Course, list[str]]:
     """Hand in nasty things in every place that takes words, run every command, and return what was said."""
     course, back, said = classroom(tmp_path), tmp_path / "back", list[str]()
-    lines = [f"{person.badge},{person.name},{person.units}" for person in CLASS]
-    lines[0] = f'{ADA.badge},"{ADA.name} {NASTY}",si'
-    (course.root / "roster.csv").write_text("badge,name,units\n" + "\n".join(lines) + "\n", encoding="utf-8")
+    lines = [f"{person.badge},{person.name},{person.units},{person.badge}@example.org" for person in CLASS]
+    lines[0] = f'{ADA.badge},"{ADA.name} {NASTY}",si,a@example.org'
+    (course.root / "roster.csv").write_text("badge,name,units,mail\n" + "\n".join(lines) + "\n", encoding="utf-8")
     for person, formula in zip(CLASS, FORMULAS, strict=False):
         notebook = notebook_of(course, person)
         for question in QUESTIONS:
@@ -54,7 +56,8 @@ def worked_through(tmp_path: Path) -> tuple[Course, list[str]]:
     for command in (
         ["take-in", str(back)],
         ["mark"],
-        ["hand-back"],
+        ["hand-back", "--mail"],
+        ["whose"],
         ["tables"],
         ["due", "04", "none"],
         ["counts", "best"],
@@ -74,12 +77,21 @@ def test_no_writer_lets_a_control_through(tmp_path: Path) -> None:
         *(course.root / "tables").iterdir(),
         *(course.root / "handed_back").rglob("*.html"),
         *(course.root / "key_sheets").rglob("*.html"),
+        *(course.root / "to_mail").rglob("*.eml"),
         course.root / "needs_a_person.txt",
     ]
-    assert len(written) >= 11
+    assert len(written) >= 15
     for path in written:
         text = path.read_bytes().decode("utf-8-sig").replace("\r\n", "\n")
         assert controls(text) == set(), path.name
+        if path.suffix == ".eml":  # what is packed in it, too
+            mail = email.message_from_bytes(path.read_bytes(), policy=email.policy.default)
+            said = [
+                mail["To"],
+                mail["Subject"],
+                *(part.get_content() for part in mail.walk() if not part.is_multipart()),
+            ]
+            assert controls("".join(said).replace("\r\n", "\n")) == set(), path.name
 
 
 def test_a_line_of_a_list_stays_one_line(tmp_path: Path) -> None:
@@ -104,9 +116,22 @@ def test_no_cell_of_a_table_is_worked_out(tmp_path: Path) -> None:
 
 def test_every_writer_for_people_goes_through_the_one_function() -> None:
     """What the rooms for people write is a page, a table or lines made plain; nothing else is handed to a file there."""
-    allowed = {"page", "page_back", "class_page", "course_page", "key_sheet", "table", "line", "text", "shown", "SAMPLE"}
+    allowed = {
+        "page",
+        "page_back",
+        "class_page",
+        "course_page",
+        "table",
+        "line",
+        "text",
+        "shown",
+        "SAMPLE",
+        "letter",
+        "key_sheet",
+        "learning_page",
+    }
     root = Path(grading.__path__[0])
-    for path in [*(root / "report").glob("*.py"), root / "steps.py"]:
+    for path in [*(root / "report").rglob("*.py"), *(root / "steps").glob("*.py")]:
         tree = ast.parse(path.read_text(encoding="utf-8"))
         for call in [node for node in ast.walk(tree) if isinstance(node, ast.Call)]:
             if getattr(call.func, "id", "") == "write_safely":

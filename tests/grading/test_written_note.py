@@ -19,11 +19,13 @@ from grading.given_out.judged_answers import posed, posed_variant
 from grading.giving_out.give_out import give_out
 from grading.marking.compare import differences, marks_of
 from grading.report.class_tally import tally
+from grading.report.questions_in_words import QuestionsInWords
 from grading.report.results import ApprenticeResult, Result
 from tests.grading.classroom import put
 
 LESSON = "13_troubleshooting"
 QUESTIONS = workorders.of_lesson(LESSON)
+WORDS = QuestionsInWords(QUESTIONS)
 ASKED = next(question for question in QUESTIONS if question.kind == "written")
 RUBRIC = "as found, in numbers with units"
 CLASS = people(3)
@@ -91,14 +93,14 @@ def test_the_note_waits_for_the_instructor_and_counts_once_it_was_read(course: C
     code, said = run(course, "mark")
     assert code == LOOK
     for person, note in ((POOR, POOR_NOTE), (GOOD, NOTE)):
-        assert f"Read: {person.badge} {person.name}, {LESSON}, {ASKED.id}: “{note[:19]}" in said
-    assert f"Read: {BLANK.badge} {BLANK.name}, {LESSON}, {ASKED.id}" not in said
+        assert f"Read: {person.badge} {person.name}, {LESSON}, question {WORDS.long(ASKED.id)} “{note[:19]}" in said
+    assert f"Read: {BLANK.badge} {BLANK.name}, {LESSON}, question {WORDS.number[ASKED.id]}." not in said
     run(course, "hand-back")
     run(course, "tables")
-    assert f"{ASKED.id}: no mark yet, worth 3 points" in page(course, GOOD.badge)
+    assert f"Question {WORDS.number[ASKED.id]}: no mark yet, worth 3 points" in page(course, GOOD.badge)
     # The note, and an answer of 2 points that could not be read.
     assert "Your instructor still has to mark 5 more" in page(course, GOOD.badge)
-    assert f"{ASKED.id}: 0 of 3 points" in page(course, BLANK.badge)
+    assert f"Question {WORDS.number[ASKED.id]}: 0 of 3 points" in page(course, BLANK.badge)
     assert RUBRIC not in page(course, GOOD.badge) + page(course, BLANK.badge)
     people_, grades = table(course, f"{LESSON}_apprentices.csv"), table(course, "marks.csv")
     assert [people_[each.badge][ASKED.id] for each in CLASS] == ["0", "", ""]

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from lessons.jupyter.lesson_page import exchange
-from lessons.notebook import bank, hand_in_by, lesson_file, overview
+from lessons.notebook import bank, hand_in_by, lesson_file, overview, practice_history
 from lessons.questions import progress
 from lessons.questions.page_data import MIME
 from lessons.questions.progress import Progress
@@ -99,6 +99,20 @@ def where() -> Told:
     """Tell where the lesson's file lies on this machine, and which course's exchange takes it, if one does."""
     found = lesson_file.path()
     return Told({"file": str(found) if found else "", "exchange": exchange.course_of(Path.cwd())})
+
+
+def practice_to_hand_in() -> Told:
+    """Give the practice history that goes along with a hand-in, and the name the notebook keeps it under."""
+    known = progress.load(_home())
+    return Told(
+        {"name": practice_history.METADATA, "goes": known.practice_goes, "history": practice_history.to_hand_in(known)}
+    )
+
+
+def let_practice_go(goes: bool) -> Told:
+    """Write down whether the practice history goes along with hand-ins."""
+    progress.keep_practice_choice(_home(), goes)
+    return practice_to_hand_in()
 
 
 def hand_in_lesson() -> Told:

@@ -12,11 +12,34 @@ export function handingIn(page) {
   async function open() {
     said.replaceChildren(make("p", { role: "status" }, "Saving …"));
     shown.open();
+    const practice = await page.ask("practice_to_hand_in()", SLOW);
+    keep(practice);
     const saved = await page.save();
     if (!saved) { said.replaceChildren(make("p", { role: "alert" }, "The lesson could not be saved, so nothing was handed in. Wait until the lesson is running again, then try once more.")); return; }
     const [where, unanswered] = [await page.ask("where()", SLOW), page.lesson.orders().filter(({ answered }) => !answered)];
-    said.replaceChildren(...openOnes(unanswered), ...(where?.exchange ? exchange(where) : file(where?.file)),
+    said.replaceChildren(...openOnes(unanswered), ...goesAlong(practice), ...(where?.exchange ? exchange(where) : file(where?.file)),
       make("div", { class: "ostrel-actions" }, button("Done", () => shown.close(), { class: "ostrel-check" })));
+  }
+  // The history lies in the notebook itself, so that everything handed in is one file.
+  function keep(practice) {
+    const model = page.context.model.sharedModel;
+    if (practice?.history?.length) model.setMetadata(practice.name, practice.history);
+    else if (practice) model.deleteMetadata(practice.name);
+  }
+  function goesAlong(practice) {
+    if (!practice?.history?.length && practice?.goes !== false) return [];
+    const words = practice.goes
+      ? "What you practised goes along: which questions you tried, whether they were right, when, and how sure you were. It shows your instructor what to explain again. It earns no marks. "
+      : "What you practised does not go along. ";
+    const line = make("p", { class: "ostrel-practice" }, words, button(practice.goes ? "Leave it out" : "Let it go along", async ({ currentTarget }) => {
+      currentTarget.disabled = true;
+      const now = await page.ask(`let_practice_go(${practice.goes ? "False" : "True"})`, SLOW);
+      if (!now) { currentTarget.disabled = false; return; }
+      keep(now);
+      await page.save();
+      line.replaceWith(...goesAlong(now));
+    }));
+    return [line];
   }
   const openOnes = (left) => (left.length
     ? [make("p", { class: "ostrel-warn" }, `No answer yet to ${counted(left.length, "work order question")}: `,

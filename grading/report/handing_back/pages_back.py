@@ -7,50 +7,21 @@ from html import escape
 
 from tqdm import tqdm
 
-from grading.course import plain
 from grading.course.course import Course, write_safely
 from grading.course.roster import Apprentice
 from grading.given_out.given_out import given_out
 from grading.given_out.judged_answers import BLANK, MISSING, WITHDRAWN, WRITTEN, posed
 from grading.giving_out.at_work import at_work
 from grading.gradebook.gradebook import opened
+from grading.report.handing_back.drawings import Drawings
+from grading.report.questions_in_words import QuestionsInWords
 from grading.report.results import ApprenticeResult, Result, sheets
+from grading.report.whole_page import page
 from lessons.notebook import bank
 from lessons.questions.judge import RIGHT, UNREADABLE
 from lessons.questions.markup import question_text
 from lessons.questions.question import Question
 from lessons.units.readout import counted
-
-STYLE = """
-body{font:16px/1.5 system-ui,sans-serif;max-width:46em;margin:2em auto;padding:0 1em;color:#222;
-background:#fff}
-h1{font-size:1.4em}h2{font-size:1.1em;margin:1.4em 0 .3em}
-section h2{margin:0}section{border:1px solid #bbb;border-left:6px solid #d55e00;
-border-radius:3px;padding:.6em 1em;margin:1em 0}section.right{border-left-color:#0072b2}
-section.waits{border-left-color:#777}dt{font-size:.85em;color:#555;margin-top:.5em}dd{margin:0;
-white-space:pre-wrap;overflow-wrap:anywhere}table{border-collapse:collapse}
-td,th{border:1px solid #bbb;padding:.2em .6em;text-align:left}
-div.wide{overflow-x:auto}
-svg{max-width:100%;height:auto}td.number{text-align:right}
-@media print{section,tr,figure{break-inside:avoid}div.wide{overflow:visible}body{max-width:none}
-table{font-size:.8em}}
-"""
-
-
-def page(title: str, body: str) -> str:
-    """Return a whole page; it loads nothing and runs nothing, whatever an answer says."""
-    policy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
-    return (
-        f'<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8"><title>{escape(plain.line(title))}</title>'
-        f'<meta http-equiv="Content-Security-Policy" content="{policy}">'
-        f'<meta name="viewport" content="width=device-width"><style>{STYLE}</style></head>\n'
-        f"<body><main>{plain.text(body)}</main></body></html>\n"
-    )
-
-
-def wide(name: str, table: str) -> str:
-    """Return a table in a frame that moves sideways where the window is small, by the keyboard too."""
-    return f'<div class="wide" tabindex="0" role="group" aria-label="{escape(name, quote=True)}">{table}</div>'
 
 
 def write_pages_back(course: Course, lesson: str, quiet: bool = False) -> int:
@@ -58,20 +29,27 @@ def write_pages_back(course: Course, lesson: str, quiet: bool = False) -> int:
     count = 0
     with at_work(course, "hand-back"), opened(course) as connection:
         known = given_out(course, lesson)
+        drawings = Drawings(course)
         for sheet in tqdm(sheets(connection, lesson), desc="hand-back", unit=" page", disable=True if quiet else None):
             person = course.roster.get(sheet.badge)
             if person and sheet.results:
                 given = known.named(sheet.given_out)
                 questions: dict[str, Question] = {question.id: question for question in given.questions}
                 target = course.root / "handed_back" / sheet.badge / lesson / f"{lesson}.html"
-                text = page_back(lesson, given.person(person), sheet, questions)
+                text = page_back(lesson, given.person(person), sheet, questions, drawings.of(given, sheet.badge))
                 write_safely(target, text, lasting=False)
                 count += 1
     return count
 
 
-def page_back(lesson: str, person: Apprentice, sheet: ApprenticeResult, questions: Mapping[str, Question]) -> str:
-    """Return the page of one apprentice."""
+def page_back(
+    lesson: str,
+    person: Apprentice,
+    sheet: ApprenticeResult,
+    questions: Mapping[str, Question],
+    drawings: Mapping[str, str],
+) -> str:
+    """Return the page of one apprentice; `drawings` are the pictures of questions, as SVG."""
     order = list(questions)
     results = sorted(
         (each for each in sheet.results if each.question in questions), key=lambda r: order.index(r.question)
@@ -84,12 +62,16 @@ def page_back(lesson: str, person: Apprentice, sheet: ApprenticeResult, question
         f"<h1>{escape(title)}</h1><p>Badge {escape(person.badge)}. "
         f"You have <b>{sheet.score:g} of {counted(total, 'point')}</b>{still}.</p>"
     ]
-    body += [_section(result, questions[result.question], person) for result in results]
-    body += _review(results, questions, person)
+    words = QuestionsInWords(questions.values())
+    body += [
+        _section(result, questions[result.question], person, words, drawings.get(result.question, ""))
+        for result in results
+    ]
+    body += _review(results, questions, person, words)
     return page(title, "\n".join(body))
 
 
-def _section(result: Result, question: Question, person: Apprentice) -> str:
+def _section(result: Result, question: Question, person: Apprentice, words: QuestionsInWords, drawing: str) -> str:
     this = posed(question, person.badge, person.units)
     was_read = result.tag == WRITTEN and not result.unread
     by_person = result.by_hand and not was_read  # then what the program made of it is beside the point
@@ -107,8 +89,11 @@ def _section(result: Result, question: Question, person: Apprentice) -> str:
     by_hand = " (by your instructor)" if result.by_hand or result.extra else ""
     marks = f"{result.score:g} of {counted(result.points, 'point')}{by_hand}"
     waits = f"no mark yet, worth {counted(result.points, 'point')}"
-    head = f"{result.question}: {waits if result.unread else marks}"
-    return f'<section class="{_look(result)}"><h2>{escape(head)}</h2><dl>{listed}</dl></section>'
+    head = f"Question {words.number[result.question]}: {waits if result.unread else marks}"
+    shown = f"<dd>{drawing}</dd>" if drawing else ""
+    listed = listed.replace("</dd>", f"</dd>{shown}", 1)  # below the question's own words
+    name = escape(result.question, quote=True)
+    return f'<section id="{name}" class="{_look(result)}"><h2>{escape(head)}</h2><dl>{listed}</dl></section>'
 
 
 def _look(result: Result) -> str:
@@ -131,14 +116,16 @@ def _next(result: Result) -> str:
     return result.next
 
 
-def _review(results: list[Result], questions: Mapping[str, Question], person: Apprentice) -> Iterator[str]:
+def _review(
+    results: list[Result], questions: Mapping[str, Question], person: Apprentice, words: QuestionsInWords
+) -> Iterator[str]:
     short = (each for each in results if each.score < each.points and not each.unread)
     missed = [each for each in short if each.by_hand or each.tag not in (RIGHT, WITHDRAWN)]
     if not missed:
         yield "<p>You have nothing to look at again. Well done.</p>"
         return
     ideas = dict.fromkeys(_idea(questions[each.question], person) for each in missed if questions[each.question].idea)
-    names = ", ".join(each.question for each in missed)
+    names = ", ".join(words.short(each.question) for each in missed)
     yield f"<h2>Look at again</h2><p>Before the next lesson, work through these once more: {escape(names)}.</p><ul>"
     yield "".join(f"<li>{escape(idea)}</li>" for idea in ideas)
     yield "</ul>"

@@ -1,14 +1,18 @@
-"""What each of the instructor's commands does: one function a command, which returns the exit code."""
+"""What the commands do from a new course to its tables: one function a command, which returns the exit code."""
 
 from __future__ import annotations
 
 import argparse
 from collections.abc import Callable, Iterable
+from typing import TYPE_CHECKING
 
 from grading.course import plain
 from grading.course.course import Course, CourseError, change_setting, new_course, open_course, write_safely
 from grading.giving_out.at_work import at_work
 from lessons.units.readout import counted
+
+if TYPE_CHECKING:
+    from grading.report.handing_back.letters import Letters
 
 # Exit codes: nothing waits; something needs a person; the command could not be done.
 DONE, LOOK, FAILED = 0, 1, 2
@@ -40,7 +44,7 @@ def give_out_step(options: argparse.Namespace, say: Say) -> int:
 
 def questions_step(options: argparse.Namespace, say: Say) -> int:
     """Check the instructor's own questions and write a page that shows them."""
-    from grading.report.pool_page import write_pool_page
+    from grading.report.with_answers.pool_page import write_pool_page
     from grading.workorders.pool import FOLDER, SAMPLE, pool
 
     course = open_course(options.course)
@@ -64,7 +68,7 @@ def due_step(options: argparse.Namespace, say: Say) -> int:
     course = open_course(options.course)
     when = None if options.when.strip().lower() == "none" else parse_due(options.when)
     with at_work(course, "due", say):
-        (lesson,) = _lessons(course, options.lesson)
+        (lesson,) = lessons_of(course, options.lesson)
         if strangers := [badge for badge in options.badge if badge not in course.roster]:
             raise CourseError(f"No such badge in roster.csv: {', '.join(strangers)}. Nothing was changed.")
         with opened(course) as connection:
@@ -104,19 +108,6 @@ def _marked(course: Course, lesson: str, again: bool = False) -> str:
     return f"{lesson}: {tally.marked} marked, {tally.unchanged} unchanged, {tally.unmarked} could not be marked."
 
 
-def take_in_step(options: argparse.Namespace, say: Say) -> int:
-    """Take in what came back."""
-    from grading.taking_in.take_in import take_in
-
-    course = open_course(options.course)
-    with at_work(course, "take-in", say):
-        taken = take_in(course, options.folder)
-    for sentence in (*taken.refused, *taken.notes):
-        say(sentence)
-    say(f"{counted(taken.new, 'new hand-in')}, {taken.known} known already, {len(taken.refused)} not taken in.")
-    return LOOK if taken.refused else DONE
-
-
 def mark_step(options: argparse.Namespace, say: Say) -> int:
     """Mark what is new, or all."""
     from grading.giving_out.correcting import changes, correct
@@ -124,7 +115,7 @@ def mark_step(options: argparse.Namespace, say: Say) -> int:
 
     course = open_course(options.course)
     with at_work(course, "mark", say):
-        for lesson in _lessons(course, options.lesson):
+        for lesson in lessons_of(course, options.lesson):
             for sentence in correct(course, lesson) if options.corrected else ():
                 say(sentence)
             marked = _marked(course, lesson, options.again or options.corrected)
@@ -151,13 +142,22 @@ def list_for_a_person(course: Course, say: Say, most: int = 20) -> int:
 
 def hand_back_step(options: argparse.Namespace, say: Say) -> int:
     """Write a page for each apprentice."""
-    from grading.report.pages_back import write_pages_back
+    from grading.report.handing_back.letters import write_letters
+    from grading.report.handing_back.pages_back import write_pages_back
 
     course = open_course(options.course)
     with at_work(course, "hand-back", say):
-        for lesson in _lessons(course, options.lesson):
+        for lesson in lessons_of(course, options.lesson):
             say(f"{lesson}: {counted(write_pages_back(course, lesson), 'page')} in {course.root / 'handed_back'}.")
+            if options.mail:
+                _say_letters(course, write_letters(course, lesson), lesson, say)
     return DONE
+
+
+def _say_letters(course: Course, letters: Letters, lesson: str, say: Say) -> None:
+    say(f"{lesson}: {counted(letters.count, 'e-mail')} to send in {course.root / 'to_mail' / lesson}.")
+    for sentence in letters.without:
+        say(f"No e-mail: {sentence}.")
 
 
 def tables_step(options: argparse.Namespace, say: Say) -> int:
@@ -166,83 +166,22 @@ def tables_step(options: argparse.Namespace, say: Say) -> int:
 
     course = open_course(options.course)
     with at_work(course, "tables", say):
-        pages = write_tables(course, *_lessons(course, options.lesson))
+        pages = write_tables(course, *lessons_of(course, options.lesson))
         say(f"Open {pages[0].with_name('index.html')}. From there you come to the lessons; the tables are beside it.")
         return list_for_a_person(course, say, most=0)
 
 
 def keys_step(options: argparse.Namespace, say: Say) -> int:
     """Write the key sheets of a lesson."""
-    from grading.report.key_sheets import FOLDER, write_key_sheets
+    from grading.report.with_answers.key_sheets import FOLDER, write_key_sheets
 
     course = open_course(options.course)
     with at_work(course, "keys", say):
-        for lesson in _lessons(course, options.lesson):
+        for lesson in lessons_of(course, options.lesson):
             sheets = write_key_sheets(course, lesson, options.badge)
             where = course.root / FOLDER / lesson
             say(f"{lesson}: {counted(len(sheets), 'key sheet')} in {where}. Keep them to yourself.")
     return DONE
-
-
-def choose_step(options: argparse.Namespace, say: Say) -> int:
-    """Say which questions of a lesson go out and what they are worth, or change that."""
-    from grading.giving_out.choosing import choose, offered
-    from grading.giving_out.give_out import find_lesson
-    from grading.report.before_and_after import mark_before_and_after
-
-    course = open_course(options.course)
-    lesson, notebook = find_lesson(options.lesson)
-    with at_work(course, "choose", say):
-        worth = choose(course, lesson, notebook, options.leave_out, options.take_back, options.points)
-        for question, goes_out in offered(course, lesson, notebook):
-            much = counted(question.points, "point") if goes_out else "left out"
-            say(f"{question.id}, {much}: {plain.line(question.text, 70)}")
-        if lesson in course.lessons():
-            if worth:
-                mark_before_and_after(course, lesson, worth, lambda: None, say)
-            if worth or options.leave_out or options.take_back:
-                say(f"To send the change to the class: give-out {lesson.partition('_')[0]}")
-    return DONE
-
-
-def withdraw_step(options: argparse.Namespace, say: Say) -> int:
-    """Withdraw a question that went out, or take that back, and mark again."""
-    from grading.giving_out.choosing import withdraw
-
-    who = "" if options.undo else options.points_for
-    return _change_question(options, say, lambda course, lesson, question: withdraw(course, lesson, question, who))
-
-
-def mend_step(options: argparse.Namespace, say: Say) -> int:
-    """Change what counts as right in a question that went out, and mark again."""
-    from grading.giving_out.choosing import mend
-    from grading.giving_out.correcting import correct
-
-    if not (options.tolerance or options.accept or options.corrected or options.undo):
-        raise CourseError(
-            "Say what is to be mended: --tolerance, --accept, --corrected, or --undo. Nothing was changed."
-        )
-
-    def change(course: Course, lesson: str, question: str) -> None:
-        for sentence in correct(course, lesson, question) if options.corrected else ():
-            say(sentence)
-        if options.undo or options.tolerance or options.accept:
-            mend(course, lesson, question, options.tolerance, options.accept)
-
-    return _change_question(options, say, change)
-
-
-def _change_question(options: argparse.Namespace, say: Say, change: Callable[[Course, str, str], None]) -> int:
-    from grading.giving_out.choosing import asked_in
-    from grading.report.before_and_after import mark_before_and_after
-
-    course = open_course(options.course)
-    with at_work(course, options.command, say):
-        (lesson,) = _lessons(course, options.lesson)
-        question = asked_in(course, lesson, options.question)
-        mark_before_and_after(course, lesson, [question], lambda: change(course, lesson, question), say)
-        say("Pages and tables show it when you write them again: hand-back, tables.")
-        return list_for_a_person(course, say, most=0)
 
 
 def demo_step(options: argparse.Namespace, say: Say) -> int:
@@ -257,7 +196,7 @@ def compare_step(options: argparse.Namespace, say: Say) -> int:
     from grading.marking.compare import compare
 
     course = open_course(options.course)
-    found = [compare(course, lesson, options.sample, say) for lesson in _lessons(course, options.lesson)]
+    found = [compare(course, lesson, options.sample, say) for lesson in lessons_of(course, options.lesson)]
     if all(each is None for each in found):
         raise CourseError("Nothing was compared, because nothing is marked yet. Mark first: ostrel-class mark")
     differences = [sentence for each in found for sentence in each or ()]
@@ -267,7 +206,8 @@ def compare_step(options: argparse.Namespace, say: Say) -> int:
     return LOOK if differences else DONE
 
 
-def _lessons(course: Course, wanted: str) -> list[str]:
+def lessons_of(course: Course, wanted: str) -> list[str]:
+    """Return the lessons given out that a command is for: all, or the one that was named."""
     lessons = course.lessons()
     found = [lesson for lesson in lessons if wanted in ("", lesson) or lesson.startswith(f"{wanted}_")]
     if not found:

@@ -7,7 +7,7 @@ from html import escape
 from pathlib import Path
 
 from grading.course.course import Course, write_safely
-from grading.report.pages_back import page
+from grading.report.whole_page import page
 from lessons.questions.judge import solution
 from lessons.questions.question import Question, pose_variant
 from lessons.units.quantities import Q, from_base, rounded_to

@@ -14,7 +14,7 @@ from grading.course.roster import Apprentice
 from grading.given_out.given_out import Given, given_out
 from grading.given_out.judged_answers import posed
 from grading.given_out.right_answers import right_answer, rubric
-from grading.report.pages_back import page
+from grading.report.whole_page import page
 from lessons.questions.markup import question_text
 from lessons.questions.question import Posed, Question
 from lessons.units.readout import counted

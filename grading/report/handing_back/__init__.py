@@ -1,0 +1,1 @@
+"""What each apprentice gets back: a page with points, replies and drawings, and the e-mail it is sent with."""
