@@ -15,7 +15,7 @@ from grading.course.course import Course, write_safely
 from grading.course.times import instant, of_file
 from grading.handins.files import read_plain
 from grading.handins.handin import UnusableError
-from grading.handins.received import record
+from grading.handins.received import record_of
 
 _KEPT: dict[str, type] = {"origin": str, "sentence": str, "sha256": str, "key": str, "when": str, "told": str}
 _ANSWERS = "whose.json"
@@ -64,7 +64,7 @@ def forget_refusal(course: Course, origin: str, data: bytes) -> None:
     """Take a file off the list of those not taken in, once it could be, perhaps under a new name."""
     digest = hashlib.sha256(data).hexdigest()
     for path in sorted(_folder(course).glob(f"{digest[:12]}-*.json")):
-        was = record(path, _KEPT).get("origin", origin)
+        was = record_of(path, _KEPT).get("origin", origin)
         if was == origin or not Path(was.partition(" > ")[0]).exists():
             _forget(path)
 
@@ -78,7 +78,7 @@ def refusals(course: Course) -> list[str]:
     """Return a sentence for each file that could not be taken in."""
     found = []
     for path in sorted(_folder(course).glob("*.json")):
-        about = record(path, _KEPT)
+        about = record_of(path, _KEPT)
         origin, sentence = about.get("origin", str(path)), about.get("sentence", "this record of a file is damaged")
         found.append(f"{origin}: {sentence}")
     return found
@@ -97,7 +97,7 @@ def open_questions(course: Course) -> list[AskedAbout]:
 
 
 def _asked(path: Path) -> AskedAbout | None:
-    about = record(path, _KEPT)
+    about = record_of(path, _KEPT)
     file = next((each for each in path.parent.glob(f"{path.stem}_*") if each.is_file()), None)
     if not about.get("key") or file is None:
         return None
@@ -105,7 +105,7 @@ def _asked(path: Path) -> AskedAbout | None:
     return AskedAbout(about["key"], about["origin"], about["sentence"], file, when or of_file(file), told)
 
 
-def answer(course: Course, key: str, badge: str) -> None:
+def keep_answer(course: Course, key: str, badge: str) -> None:
     """Write down whose a file is; its question is answered."""
     answers = answers_given(course) | {key: badge}
     write_safely(_folder(course).parent / _ANSWERS, json.dumps(answers, indent=1))
@@ -114,7 +114,7 @@ def answer(course: Course, key: str, badge: str) -> None:
 def close(course: Course, key: str) -> None:
     """Take a question that was answered off the list."""
     for path in sorted(_folder(course).glob("*.json")):
-        if record(path, _KEPT).get("key") == key:
+        if record_of(path, _KEPT).get("key") == key:
             _forget(path)
 
 

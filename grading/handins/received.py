@@ -62,7 +62,7 @@ def entries(course: Course, lesson: str, badge: str) -> list[Entry]:
 
 def _entry(path: Path) -> Entry:
     """Read what is written down of a hand-in; a damaged record is made again from the file that was kept."""
-    about = record(path, _ENTRY)
+    about = record_of(path, _ENTRY)
     when = instant(lambda: datetime.fromisoformat(about.get("when", "")))
     flags = about.get("flags", [])
     if when and about["sha256"] == path.stem and all(isinstance(each, str) for each in flags):
@@ -73,7 +73,7 @@ def _entry(path: Path) -> Entry:
     return Entry(path.stem, str(path), of_file(path.with_suffix(".ipynb")).isoformat(), [flag])
 
 
-def record(path: Path, kinds: dict[str, type]) -> dict[str, Any]:
+def record_of(path: Path, kinds: dict[str, type]) -> dict[str, Any]:
     """Read a record; an empty one where it is damaged."""
     try:
         about = json.loads(read_plain(path, _MOST).decode("utf-8"))

@@ -8,7 +8,7 @@ from html import escape
 from grading.report.charts import ORANGE, bars, shares
 from grading.report.class_tally import ClassTally, QuestionTally
 from grading.report.questions_in_words import QuestionsInWords
-from grading.report.whole_page import page, sheet
+from grading.report.whole_page import page, page_table
 from lessons.notebook import bank
 
 _MOST = 12  # mistakes in the picture; the table has them all
@@ -36,18 +36,18 @@ def class_page(
     parts += _list("Who is stuck", stuck, "Everybody has at least half of the points.")
     parts += ["<h2>Pictures</h2>", *_pictures(counted, words)]
     mistakes = sorted(_mistakes(counted), key=lambda row: -row[1])
-    parts += ["<h2>Mistakes</h2>", sheet(("Question", "How many", "What it means"), (
+    parts += ["<h2>Mistakes</h2>", page_table(("Question", "How many", "What it means"), (
         [_begun(words.short(each.id)), f"{count} of {each.count}", escape(each.means[tag])]
         for each, count, tag in mistakes
     ))]  # fmt: skip
-    parts += ["<h2>Questions</h2>", sheet(_QUESTION_HEAD, (_question_row(row, words) for row in questions))]
+    parts += ["<h2>Questions</h2>", page_table(_QUESTION_HEAD, (_question_row(row, words) for row in questions))]
     parts.append(
         "<p>“Share earned” is the part of its points that the class earned: 1 means all had it right. “Tells who "
         "knows” is the correlation with the points on the other questions. If it is near 0 or below, ask yourself "
         "whether the question is clear. It is empty for fewer than five apprentices, or where all earned the same.</p>"
     )
     head = ["Badge", "Name", "Points", *map(str, words.number.values()), "Remarks that are not in the list above"]
-    parts += ["<h2>Apprentices</h2>", sheet(head, (list(map(escape, row)) for row in people), many=True)]
+    parts += ["<h2>Apprentices</h2>", page_table(head, (list(map(escape, row)) for row in people), many=True)]
     return page(title, "\n".join(parts), sideways=True)
 
 

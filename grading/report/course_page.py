@@ -10,7 +10,7 @@ from statistics import fmean
 
 from grading.course.course import Course
 from grading.report.results import ApprenticeResult
-from grading.report.whole_page import page, sheet
+from grading.report.whole_page import page, page_table
 from lessons.notebook import bank
 from lessons.units.readout import counted
 
@@ -79,8 +79,8 @@ def course_page(
     return page(
         "The course",
         f"<h1>The course</h1><p>{needs if waiting else 'Nothing is waiting for you.'}</p>"
-        f"<h2>Lessons</h2>{sheet(_LESSON_HEAD, (_lesson_row(course, each) for each in columns))}"
-        f"<h2>Apprentices</h2>{sheet(head, [*people, means] if columns else people, many=True)}"
+        f"<h2>Lessons</h2>{page_table(_LESSON_HEAD, (_lesson_row(course, each) for each in columns))}"
+        f"<h2>Apprentices</h2>{page_table(head, [*people, means] if columns else people, many=True)}"
         "<p>Points by lesson. “All” is the part of the points of all lessons that have a mark. “late” was handed in "
         "after its due time. “open” waits for you. A dash: nothing was handed in.</p>"
         + (f"<h2>Files that were not taken in</h2><ul>{files}</ul>" if files else "")

@@ -141,7 +141,7 @@ def needs_a_person(course: Course, only: str = "") -> Iterator[str]:
         yield f"Not taken in: {sentence}."
     with opened(course) as connection:
         for lesson in [only] if only else course.lessons():
-            words = words_of(course, lesson)
+            words = questions_in_words(course, lesson)
             for sheet in sheets(connection, lesson, waiting=True):
                 yield from waits_in(course, lesson, sheet, words)
 
@@ -160,7 +160,7 @@ def waits_in(course: Course, lesson: str, sheet: ApprenticeResult, words: Questi
             yield f"Read: {who}, question {words.long(result.question)} {_waiting(result)}"
 
 
-def words_of(course: Course, lesson: str) -> QuestionsInWords:
+def questions_in_words(course: Course, lesson: str) -> QuestionsInWords:
     """Return the questions of a lesson in words, in the order of its work order."""
     return QuestionsInWords(given_out(course, lesson).latest.questions)
 

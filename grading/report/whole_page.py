@@ -43,7 +43,7 @@ def page(title: str, body: str, sideways: bool = False) -> str:
     )
 
 
-def sheet(head: Sequence[str], rows: Iterable[Sequence[str]], many: bool = False) -> str:
+def page_table(head: Sequence[str], rows: Iterable[Sequence[str]], many: bool = False) -> str:
     """Return a table of cells that are HTML already; on a narrow screen each row is a block of its own.
 
     `many` is for short cells in many columns.

@@ -31,10 +31,10 @@ def _bare(word: str) -> str:
     return "".join(letter for letter in unicodedata.normalize("NFKD", word) if not unicodedata.combining(letter))
 
 
-def words_of(name: str) -> list[str]:
+def name_words(name: str) -> list[str]:
     """Return the words of a name that stand for something: no numbers.
 
-    >>> words_of("O'Brien-Ng Ana_12345_file")
+    >>> name_words("O'Brien-Ng Ana_12345_file")
     ['OBrien', 'Ng', 'Ana', 'file']
     """
     # Letters with their marks as one sign, as some systems write the marks apart.
@@ -50,7 +50,7 @@ class KnownNames:
         self._with: dict[str, set[str]] = defaultdict(set)
         self._mails: dict[str, set[str]] = defaultdict(set)
         for badge, person in roster.items():
-            words = words_of(person.name)
+            words = name_words(person.name)
             long = [word for word in words if len(word) > 1]  # an initial is often left out
             self._words[badge] = [spellings(word) for word in long or words]
             for spelled in set().union(*self._words[badge]):
@@ -92,6 +92,6 @@ class KnownNames:
 
 
 def _spelled_in(name: str) -> set[str]:
-    words = words_of(name)
+    words = name_words(name)
     apart = [part for word in words for part in _JOINED.split(word)]
     return set().union(*map(spellings, {*words, *apart}))

@@ -21,10 +21,10 @@ from grading.gradebook.gradebook import dues_of, opened
 from grading.handins import received
 from grading.handins.handin import HandIn, UnusableError, answered, answers, asked, read
 from grading.handins.not_taken_in import (
-    answer,
     answers_given,
     close,
     forget_refusal,
+    keep_answer,
     key_of,
     open_questions,
     refuse,
@@ -185,7 +185,7 @@ def take_as(course: Course, key: str, badge: str) -> Taken:
             raise CourseError(
                 f"No file {plain.line(key, 20)} waits for its owner. The command whose lists those that do."
             )
-        answer(course, key, badge)
+        keep_answer(course, key, badge)
         when, told = asked_about.when, asked_about.told
         _taken(desk, Item(asked_about.origin, (badge,), when, asked_about.data, told=told), taken)
         if taken.new or taken.known:

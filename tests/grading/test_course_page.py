@@ -17,7 +17,7 @@ from grading.given_out.given_out import given_out
 from grading.giving_out.give_out import give_out
 from grading.report.handing_back.drawings import Drawings
 from grading.report.questions_in_words import QuestionsInWords, what_it_asks
-from grading.report.whole_page import STYLE, sheet
+from grading.report.whole_page import STYLE, page_table
 from lessons.questions.question import Question
 from tests.grading.classroom import CLASS, LESSON, QUESTIONS, classroom, notebook_of, put
 from tests.grading.test_course import run
@@ -91,7 +91,7 @@ def test_pages_fit_a_telephone_and_paper(course: Course) -> None:
 
 
 def test_a_table_without_rows_says_so() -> None:
-    assert sheet(["a"], []) == "<p>None.</p>"
+    assert page_table(["a"], []) == "<p>None.</p>"
 
 
 WORDS = [

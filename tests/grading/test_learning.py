@@ -16,8 +16,9 @@ from hypothesis import strategies as st
 from grading.report.learning.curves import points, slope
 from grading.report.learning.histories import Event, events_in, histories, opportunities_of
 from grading.report.learning.learning_page import IdeaRead, by_idea, learning_page
+from lessons.jupyter.lesson_page.practice_history import METADATA, to_hand_in
+from lessons.notebook import bank
 from lessons.notebook.opportunities import ideas
-from lessons.notebook.practice_history import METADATA, to_hand_in
 from lessons.questions import progress
 from tests.grading.classroom import CLASS, classroom, marks, notebook_of, put
 from tests.grading.test_course import run
@@ -122,21 +123,21 @@ def practised(folder: Path, tags: Sequence[str]) -> progress.Progress:
 
 def test_what_goes_along_is_said_in_one_place_and_off_by_one_word(tmp_path: Path) -> None:
     known = practised(tmp_path / "my", ["added", "right"])
-    history = to_hand_in(known)
+    history = to_hand_in(known, bank.practice_questions())
     assert [(each["id"], each["turn"], each["tag"], each["sure"]) for each in history] == [
         (ONE, 0, "added", True), (ONE, 1, "right", False),
     ]  # fmt: skip
     assert "tell" not in json.dumps(history)  # no answer goes along
     assert "w1" not in json.dumps(history)
     progress.keep_practice_choice(tmp_path / "my", False)
-    assert to_hand_in(progress.load(tmp_path / "my")) == []
+    assert to_hand_in(progress.load(tmp_path / "my"), bank.practice_questions()) == []
     progress.keep_practice_choice(tmp_path / "my", True)
-    assert to_hand_in(progress.load(tmp_path / "my")) == history
+    assert to_hand_in(progress.load(tmp_path / "my"), bank.practice_questions()) == history
 
 
 def test_a_history_comes_with_a_hand_in_and_changes_no_mark(tmp_path: Path) -> None:
     course = classroom(tmp_path)
-    history = to_hand_in(practised(tmp_path / "my", ["added", "right"]))
+    history = to_hand_in(practised(tmp_path / "my", ["added", "right"]), bank.practice_questions())
     for person in (ADA, BEN):
         notebook = notebook_of(course, person, "mistake")
         if person is ADA:

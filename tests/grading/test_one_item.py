@@ -16,7 +16,7 @@ import pytest
 
 from grading.commands import DONE, main
 from grading.course.course import Course
-from grading.handins import received
+from grading.handins.not_taken_in import refusals
 from grading.handins.received import entries
 from grading.marking.mark_lesson import mark_lesson
 from grading.report.results import needs_a_person
@@ -296,7 +296,7 @@ def test_a_damaged_note_of_a_file_not_filed_is_said(course: Course, tmp_path: Pa
     taken_in(course, tmp_path / "back")
     (path,) = (course.root / "received" / "not_taken_in").glob("*.json")
     path.write_bytes(b"[" * 1000)
-    assert any("record of a file is damaged" in sentence for sentence in received.refusals(course))
+    assert any("record of a file is damaged" in sentence for sentence in refusals(course))
 
 
 @pytest.mark.parametrize(

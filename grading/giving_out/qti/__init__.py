@@ -1,1 +1,4 @@
-"""Practice questions for learning systems, as QTI 2.1, an open standard of 1EdTech. Holds no graded question."""
+"""Practice questions for learning systems, as QTI 2.1, an open standard of 1EdTech.
+
+No graded question is written here.
+"""

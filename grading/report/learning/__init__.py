@@ -1,1 +1,4 @@
-"""How practice went: curves of learning from the histories that came with hand-ins. Data only, and never marked."""
+"""How practice went: curves of learning from the histories that came with hand-ins.
+
+They are data and never touch a mark.
+"""

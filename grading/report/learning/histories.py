@@ -12,8 +12,8 @@ from grading.course.course import Course
 from grading.course.times import instant
 from grading.handins.handin import UnusableError
 from grading.handins.received import badges_of, content, entries
+from lessons.jupyter.lesson_page.practice_history import METADATA, MOST
 from lessons.notebook import bank
-from lessons.notebook.practice_history import METADATA, MOST
 from lessons.questions.judge import HINT, RECORDED, RIGHT, UNREADABLE
 
 _SITTING = timedelta(hours=3)  # what is answered later was not worked on all the time between
@@ -52,7 +52,7 @@ def histories(course: Course) -> dict[str, list[Event]]:
                 except UnusableError:
                     continue
                 found.setdefault(badge, set()).update(events_in(data))
-    return {badge: sorted(events, key=lambda each: each.at) for badge, events in found.items() if events}
+    return {badge: sorted(events, key=lambda each: (each.at, each.turn)) for badge, events in found.items() if events}
 
 
 def events_in(data: bytes) -> Iterator[Event]:

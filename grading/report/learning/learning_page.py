@@ -13,7 +13,7 @@ from grading.course.course import Course, write_safely
 from grading.report.charts import ORANGE, bars
 from grading.report.learning.curves import FEWEST_ANSWERS, FEWEST_PEOPLE, Slope, points, slope
 from grading.report.learning.histories import Event, Opportunity, histories, opportunities_of
-from grading.report.whole_page import page, sheet
+from grading.report.whole_page import page, page_table
 from lessons.notebook.opportunities import ideas
 from lessons.units.readout import counted
 
@@ -79,7 +79,7 @@ def learning_page(found: Sequence[IdeaRead], rows: Sequence[Sequence[str]], peop
         f"<p>{came} of {counted(people, 'apprentice')} let their practice go along. It is data and earns no marks. "
         "Who left it out may have practised as much.</p>"
         f"{small if came < _SMALL else ''}"
-        f"{sheet(_HEAD, (list(map(escape, row)) for row in rows))}"
+        f"{page_table(_HEAD, (list(map(escape, row)) for row in rows))}"
         "<p>An opportunity is a question with fresh numbers. It counts by its first answer; a hint before it counts as "
         "an error. “Odds of an error, each time”: 0.9 means they fall by a tenth from one opportunity to the next. In "
         "brackets is where it lies with 95 % confidence. If 1 is inside, it cannot be told from no change.</p>"

@@ -1,1 +1,4 @@
-"""Pages with right answers, for the instructor alone: key sheets, and the own questions as they will be asked."""
+"""Pages with right answers: key sheets, and the own questions as they will be asked.
+
+Nothing here is for an apprentice.
+"""

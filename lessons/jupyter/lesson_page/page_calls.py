@@ -9,8 +9,8 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
-from lessons.jupyter.lesson_page import exchange
-from lessons.notebook import bank, hand_in_by, lesson_file, overview, practice_history
+from lessons.jupyter.lesson_page import exchange, practice_history
+from lessons.notebook import bank, hand_in_by, lesson_file, overview
 from lessons.questions import progress
 from lessons.questions.page_data import MIME
 from lessons.questions.progress import Progress
@@ -104,9 +104,8 @@ def where() -> Told:
 def practice_to_hand_in() -> Told:
     """Give the practice history that goes along with a hand-in, and the name the notebook keeps it under."""
     known = progress.load(_home())
-    return Told(
-        {"name": practice_history.METADATA, "goes": known.practice_goes, "history": practice_history.to_hand_in(known)}
-    )
+    history = practice_history.to_hand_in(known, bank.practice_questions())
+    return Told({"name": practice_history.METADATA, "goes": known.practice_goes, "history": history})
 
 
 def let_practice_go(goes: bool) -> Told:

@@ -6,20 +6,20 @@ marks.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
-from lessons.notebook import bank
 from lessons.questions.progress import Progress
+from lessons.questions.question import Question
 
 METADATA = "practice_history"  # the notebook's own metadata hold it under this name
 MOST = 3_000  # answers, the latest ones; a whole course with its returns takes about a thousand
 
 
-def to_hand_in(known: Progress) -> list[dict[str, Any]]:
+def to_hand_in(known: Progress, practice: Mapping[str, Question]) -> list[dict[str, Any]]:
     """Return the history as data, the oldest answer first; nothing if it was left out."""
     if not known.practice_goes:
         return []
-    practice = bank.practice_questions()
     found = [
         {"id": each.variant.question, "turn": each.variant.turn, "tag": tag or each.tag, "at": each.at}
         | ({} if each.sure is None else {"sure": each.sure})
