@@ -10,6 +10,7 @@ from lessons.questions.question import Question
 
 _NUMBER = re.compile(r"\{[^{}]*\}")
 _SENTENCE_END = re.compile(r"(?<=[.?!:])\s")
+_ID = re.compile(r"(?:\bquestion )?(?<![\w.])(?P<id>\w++\.\w++)")
 _SHORT, _LONGEST = 45, 110  # letters
 
 
@@ -20,8 +21,6 @@ class QuestionsInWords:
         listed = list(questions)
         self.number = {question.id: n for n, question in enumerate(listed, start=1)}
         self._asks = {question.id: what_it_asks(question) for question in listed}
-        ids = sorted(self.number, key=len, reverse=True)
-        self._ids = re.compile(rf"(?:\bquestion )?(?<![\w.])({'|'.join(map(re.escape, ids))})(?!\w)") if ids else None
 
     def short(self, question_id: str) -> str:
         """Return the number of a question, such as “question 2”."""
@@ -34,7 +33,7 @@ class QuestionsInWords:
 
     def said(self, sentence: str) -> str:
         """Return a sentence that names questions by number and not by id."""
-        return self._ids.sub(lambda found: self.short(found[1]), sentence) if self._ids else sentence
+        return _ID.sub(lambda found: self.short(found["id"]) if found["id"] in self.number else found[0], sentence)
 
 
 def what_it_asks(question: Question) -> str:

@@ -17,11 +17,11 @@ from typing import Any
 import pytest
 
 from grading.course import plain
-from grading.course.roster import read_roster
+from grading.course.roster import Apprentice, read_roster
 from grading.given_out.judged_answers import mark_answers
 from grading.handins import handin
 from grading.marking import copying_signs, marked_notebook
-from grading.taking_in import mails, take_in
+from grading.taking_in import mails, owners
 from grading.taking_in.incoming import walk
 from lessons.questions import progress, read_number, reading
 from tests.grading.classroom import CLASS, LESSON, QUESTIONS, classroom, released
@@ -29,6 +29,7 @@ from tests.grading.patterns import MISFITS, Pattern, evil, patterns
 
 ROOT = Path(__file__).resolve().parents[2]
 PATTERNS = [*patterns(ROOT / "grading"), *patterns(ROOT / "lessons")]
+OWNERS = owners.Owners({"4711": Apprentice("4711", "Ab Cd")}, [LESSON], {})
 WORTH_A_LOOK = 0.003  # seconds for 3000 letters; a pattern that tries every pair of them takes ten times as long
 MOST = 3.0
 
@@ -69,7 +70,7 @@ def backtracks(pattern: Pattern) -> Iterator[str]:
 
 def test_the_patterns_are_found() -> None:
     places = {pattern.place.split(":")[0] for pattern in PATTERNS}
-    assert {"grading/handins/handin.py", "grading/taking_in/take_in.py", "lessons/questions/reading.py"} <= places
+    assert {"grading/handins/handin.py", "grading/taking_in/owners.py", "lessons/questions/reading.py"} <= places
 
 
 @pytest.mark.parametrize("pattern", PATTERNS, ids=lambda pattern: f"{pattern.place}-{pattern.method}")
@@ -154,7 +155,9 @@ READERS: dict[str, tuple[Callable[[int], Any], int]] = {
     "names in a zip": (lambda n: _walked("a.zip", _zip(20, "/a" * n)), 5_000),
     "mails of a mailbox": (lambda n: _walked("a.mbox", b"From x\nSubject: y\n\nz\n\n" * n), 200),
     "lines of a mailbox": (lambda n: _walked("a.mbox", b"From x\n" + b"From \n" * n), 20_000),
-    "a name": (lambda n: list(take_in._badges_in("a-1 " * n, {"4711"}, [LESSON])), 50_000),
+    "a name": (lambda n: list(owners.badges_in("a-1 " * n, owners.Badges(["4711"]), [LESSON])), 50_000),
+    "a sender": (lambda n: OWNERS.known.by_name("Ab " * n + "a@" * n), 20_000),
+    "addresses in a mail": (lambda n: mails.addresses("a@b, @" * n), 50_000),
     "a class list": (lambda n: _roster("badge,name,units\n" + "".join(f"b{i},x,si\n" for i in range(n))), 5_000),
     "a class list of quotes": (lambda n: _roster('badge,name\n"' + '""' * n), 20_000),
     "progress": (lambda n: _progress(b'{"what": "answer", "id": "x", "text": "1", "tag": "a"}\n' * n), 3_000),
