@@ -12,6 +12,7 @@ from grading.given_out.judged_answers import LONGEST, Mark
 from grading.given_out.right_answers import right_answer, rubric
 from lessons.questions.markup import question_text
 from lessons.questions.question import Posed
+from lessons.units.readout import counted
 
 FOR = {"for": "instructor"}  # metadata of an output with the key in it
 _COLUMN = "width:33%;vertical-align:top;text-align:left;padding:.4em;border:1px solid #999"
@@ -25,7 +26,9 @@ def beside(mark: Mark) -> dict[str, Any]:
         return {"name": "stdout", "output_type": "stream", "text": f"{mark.reply.text}\n"}
     question, key = _both_sides(mark.asked)
     answer = "\n\n".join(filter(None, (mark.text[:LONGEST].strip() or "(nothing)", mark.reply.read, mark.reply.means)))
-    given = "It waits for you." if mark.waits else f"The program gave {mark.score:g} of {mark.points:g} points."
+    given = (
+        "It waits for you." if mark.waits else f"The program gave {mark.score:g} of {counted(mark.points, 'point')}."
+    )
     columns = (
         ("The question, with this badge's numbers", question),
         ("The answer", f"{answer}\n\n{given}"),

@@ -10,6 +10,7 @@ from grading.report.class_tally import ClassTally, QuestionTally
 from grading.report.questions_in_words import QuestionsInWords
 from grading.report.whole_page import page, page_table
 from lessons.notebook import bank
+from lessons.units.readout import counted
 
 _MOST = 12  # mistakes in the picture; the table has them all
 _CAME = ("right", "blank or missing", "unreadable", "wrong in another way", "not read yet")
@@ -54,7 +55,7 @@ def class_page(
 def _question_row(row: Sequence[str], words: QuestionsInWords) -> list[str]:
     question, answers, earned, tells, *counts, asks = row
     named = zip(counts, _CAME, strict=True)
-    came = [f"{answers} answers", *(f"{count} {what}" for count, what in named if count != "0")]
+    came = [counted(int(answers), "answer"), *(f"{count} {what}" for count, what in named if count != "0")]
     return [str(words.number.get(question, "")), *map(escape, (asks, earned, tells, ", ".join(came), question))]
 
 

@@ -44,7 +44,7 @@ def whose_step(options: argparse.Namespace, say: Say) -> int:
     waiting = list(listed(course))
     for sentence in waiting:
         say(sentence)
-    say("1 file waits for a name." if len(waiting) == 1 else f"{len(waiting)} files wait for a name.")
+    say(f"{counted(len(waiting), 'file waits', 'files wait')} for a name.")
     return LOOK if waiting else DONE
 
 

@@ -14,14 +14,14 @@ from lessons.units.readout import counted
 
 def choose_step(options: argparse.Namespace, say: Say) -> int:
     """Say which questions of a lesson go out and what they are worth, or change that."""
-    from grading.giving_out.choosing import choose, offered
+    from grading.giving_out.changed_questions import choose_questions, offered
     from grading.giving_out.give_out import find_lesson
     from grading.report.before_and_after import mark_before_and_after
 
     course = open_course(options.course)
     lesson, notebook = find_lesson(options.lesson)
     with at_work(course, "choose", say):
-        worth = choose(course, lesson, notebook, options.leave_out, options.take_back, options.points)
+        worth = choose_questions(course, lesson, notebook, options.leave_out, options.take_back, options.points)
         for question, goes_out in offered(course, lesson, notebook):
             much = counted(question.points, "point") if goes_out else "left out"
             say(f"{question.id}, {much}: {plain.line(question.text, 70)}")
@@ -35,7 +35,7 @@ def choose_step(options: argparse.Namespace, say: Say) -> int:
 
 def withdraw_step(options: argparse.Namespace, say: Say) -> int:
     """Withdraw a question that went out, or take that back, and mark again."""
-    from grading.giving_out.choosing import withdraw
+    from grading.giving_out.changed_questions import withdraw
 
     who = "" if options.undo else options.points_for
     return _change_question(options, say, lambda course, lesson, question: withdraw(course, lesson, question, who))
@@ -43,7 +43,7 @@ def withdraw_step(options: argparse.Namespace, say: Say) -> int:
 
 def mend_step(options: argparse.Namespace, say: Say) -> int:
     """Change what counts as right in a question that went out, and mark again."""
-    from grading.giving_out.choosing import mend
+    from grading.giving_out.changed_questions import mend
     from grading.giving_out.correcting import correct
 
     if not (options.tolerance or options.accept or options.corrected or options.undo):
@@ -61,13 +61,13 @@ def mend_step(options: argparse.Namespace, say: Say) -> int:
 
 
 def _change_question(options: argparse.Namespace, say: Say, change: Callable[[Course, str, str], None]) -> int:
-    from grading.giving_out.choosing import asked_in
+    from grading.giving_out.changed_questions import question_asked
     from grading.report.before_and_after import mark_before_and_after
 
     course = open_course(options.course)
     with at_work(course, options.command, say):
         (lesson,) = lessons_of(course, options.lesson)
-        question = asked_in(course, lesson, options.question)
+        question = question_asked(course, lesson, options.question)
         mark_before_and_after(course, lesson, [question], lambda: change(course, lesson, question), say)
         say("Pages and tables show it when you write them again: hand-back, tables.")
         return list_for_a_person(course, say, most=0)

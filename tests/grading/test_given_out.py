@@ -248,7 +248,7 @@ def test_a_mended_key_is_taken_only_when_asked_for(tmp_path: Path, monkeypatch: 
     assert {badge: scores(sheet) for badge, sheet in marks(course).items()} == EXPECTED
     code, said = run(course, "mark", "--corrected")
     assert code == LOOK
-    assert "inherent.w2: on " in said  # it is not what they saw, so it stays
+    assert "inherent.w2: what was given out on " in said  # it is not what they saw, so it stays
     assert "the same answers got other points: question 1 from 2 to 0" in said
     now = {badge: scores(sheet) for badge, sheet in marks(course).items()}
     assert now[ADA.badge] == EXPECTED[ADA.badge] | {W1.id: 0.0}

@@ -102,12 +102,14 @@ class Fault:
         self.root, self.left, self.strike = str(course.root), at, strike
 
     def hook(self, name: str, arguments: tuple[Any, ...]) -> None:
-        if name in self.EVENTS and self.root in f"{arguments[0]}" and (name != "open" or self._writes(arguments)):
+        if name in self.EVENTS and self.root in f"{arguments[0]}" and self._changes(name, arguments):
             self.count()
 
     @staticmethod
-    def _writes(arguments: tuple[Any, ...]) -> bool:
-        return bool(len(arguments) > 2 and arguments[2] & (os.O_WRONLY | os.O_RDWR | os.O_CREAT))
+    def _changes(name: str, arguments: tuple[Any, ...]) -> bool:
+        if name == "open":
+            return bool(len(arguments) > 2 and arguments[2] & (os.O_WRONLY | os.O_RDWR | os.O_CREAT))
+        return name != "os.mkdir" or not Path(arguments[0]).exists()  # a folder that is there is not made again
 
     def count(self, *_: object) -> None:
         self.left -= 1

@@ -17,7 +17,7 @@ from grading.commands import DONE, FAILED, LOOK, main
 from grading.course.course import Course, CourseError
 from grading.given_out.decisions import FILE, decisions, to_mark_again
 from grading.given_out.given_out import given_out
-from grading.giving_out.choosing import withdraw
+from grading.giving_out.changed_questions import withdraw
 from grading.giving_out.give_out import give_out
 from grading.marking.mark_lesson import mark_lesson
 from grading.report.class_tally import tally

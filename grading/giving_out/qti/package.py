@@ -14,6 +14,7 @@ from grading.giving_out.qti.items import KINDS, item
 from lessons.notebook import bank
 from lessons.notebook.still import drawing_of
 from lessons.questions.question import Question, pose_variant
+from lessons.units.readout import counted
 
 _CONTENT = "http://www.imsglobal.org/xsd/imscp_v1p1"
 _ITEM = "imsqti_item_xmlv2p1"
@@ -29,7 +30,7 @@ def write_practice(lesson: str, target: Path, units: str, sets: int) -> int:
         If there is no such lesson, or the numbers are out of range.
     """
     if not 1 <= sets <= MOST:
-        raise CourseError(f"{sets} sets of numbers cannot be made of each question. Choose 1 to {MOST}.")
+        raise CourseError(f"{counted(sets, 'set')} of numbers cannot be made of each question. Choose 1 to {MOST}.")
     known = {each.notebook: each.questions for each in bank.lessons()}
     found = [name for name in known if name == lesson or name.startswith(f"{lesson}_")]
     if len(found) != 1:

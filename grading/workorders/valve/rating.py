@@ -68,7 +68,7 @@ def _needs(metal: str, bar: float, celsius: float) -> dict[str, object]:
 CLASS = replace(
     PRACTICE_CLASS,
     id="rating.w2",
-    text="A new valve is wanted, with a body of {metal}, for at most {p} at {t}. Which is the lightest class that may hold this?",
+    text="A valve with a body of {metal} is to be ordered for a line that reaches {p} at {t}. Which is the lightest class for it?",
     variants=(
         _needs(STEEL, 11, 250),
         _needs(STEEL, 13, 250),

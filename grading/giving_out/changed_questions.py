@@ -32,7 +32,7 @@ def offered(course: Course, lesson: str, notebook: Path) -> list[tuple[Question,
     return [(question, name in asked) for name, question in all_of_it.items()]
 
 
-def choose(
+def choose_questions(
     course: Course, lesson: str, notebook: Path, left_out: Sequence[str], back: Sequence[str], points: Sequence[str]
 ) -> list[str]:
     """Write down which questions go out and what they are worth; return those whose points were set.
@@ -89,7 +89,7 @@ def mend(course: Course, lesson: str, question: str, tolerance: str, accepted: S
     to_mark_again(course, lesson, question)
 
 
-def asked_in(course: Course, lesson: str, question: str) -> str:
+def question_asked(course: Course, lesson: str, question: str) -> str:
     """Return the id of a question that went out, however its capitals were typed.
 
     Raises
