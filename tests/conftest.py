@@ -13,7 +13,33 @@ settings.load_profile("here")
 
 
 # Files that take more than some seconds, for whoever waits for an answer while working: `-m "not slow"` leaves them out.
-SLOW = ["test_at_work", "test_card_any_input", "test_compare", "test_course", "test_feedback", "test_given_out", "test_giving_out_again", "test_gradebook", "test_guessing", "test_hostile", "test_lesson_page", "test_live_pictures", "test_live_pictures_stroke", "test_named_mistakes", "test_new_lesson", "test_notebook", "test_notebooks", "test_one_item", "test_oracle", "test_questions", "test_reading_time", "test_secrets", "test_shown_numbers", "test_trade_units", "test_written_note"]
+SLOW = [
+    "test_at_work",
+    "test_card_any_input",
+    "test_compare",
+    "test_course",
+    "test_feedback",
+    "test_given_out",
+    "test_giving_out_again",
+    "test_gradebook",
+    "test_guessing",
+    "test_hostile",
+    "test_lesson_page",
+    "test_live_pictures",
+    "test_live_pictures_stroke",
+    "test_named_mistakes",
+    "test_new_lesson",
+    "test_notebook",
+    "test_notebooks",
+    "test_one_item",
+    "test_oracle",
+    "test_questions",
+    "test_reading_time",
+    "test_secrets",
+    "test_shown_numbers",
+    "test_trade_units",
+    "test_written_note",
+]
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

@@ -135,8 +135,8 @@ def reducer_factors(
     [1.0853, 1.1085]
     """
     loss, inlet_loss = reducer_terms(d, d1, d2)
-    unchoked = positive("1 + Σζ/N2 (C/d²)², which falls as kv grows,", 1 + loss * square, "-")
-    return unchoked, 1 + np.asarray(share) * inlet_loss * square
+    unchoked = positive("1 + Σζ/N2 (C/d²)², which falls as kv grows,", 1 + loss * np.asarray(square, float), "-")
+    return unchoked, 1 + np.asarray(share, float) * inlet_loss * np.asarray(square, float)
 
 
 def given_sizes(d: ArrayLike | None, d1: ArrayLike | None, d2: ArrayLike | None) -> dict[str, ArrayLike]:

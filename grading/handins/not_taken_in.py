@@ -8,6 +8,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 
 from grading.course import plain
@@ -101,7 +102,7 @@ def _asked(path: Path) -> AskedAbout | None:
     file = next((each for each in path.parent.glob(f"{path.stem}_*") if each.is_file()), None)
     if not about.get("key") or file is None:
         return None
-    when, told = (instant(lambda name=name: datetime.fromisoformat(about[name])) for name in ("when", "told"))
+    when, told = (instant(partial(datetime.fromisoformat, about.get(name, ""))) for name in ("when", "told"))
     return AskedAbout(about["key"], about["origin"], about["sentence"], file, when or of_file(file), told)
 
 

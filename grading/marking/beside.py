@@ -26,9 +26,8 @@ def beside(mark: Mark) -> dict[str, Any]:
         return {"name": "stdout", "output_type": "stream", "text": f"{mark.reply.text}\n"}
     question, key = _both_sides(mark.asked)
     answer = "\n\n".join(filter(None, (mark.text[:LONGEST].strip() or "(nothing)", mark.reply.read, mark.reply.means)))
-    given = (
-        "It waits for you." if mark.waits else f"The program gave {mark.score:g} of {counted(mark.points, 'point')}."
-    )
+    points = counted(mark.points, "point")
+    given = "It waits for you." if mark.waits else f"The program gave {mark.score:g} of {points}."
     columns = (
         ("The question, with this badge's numbers", question),
         ("The answer", f"{answer}\n\n{given}"),

@@ -161,7 +161,7 @@ def _passed_on_in_time(item: Item, due: datetime | None) -> str:
 
 
 def _owner(desk: Desk, item: Item) -> Owner:
-    """Return whose an item is, as the instructor said where he was asked."""
+    """Return whose an item is, as the instructor said when asked."""
     told = desk.answered.get(key_of(item.names, item.data or b""), "")
     if told in desk.course.roster:
         return Owner(told)

@@ -60,7 +60,7 @@ _KINDS: Mapping[str, type | tuple[type, ...]] = {
 }
 
 
-def _sets(count: int) -> str:
+def _so_many(count: int) -> str:
     return counted(count, "set of numbers", "sets of numbers")
 
 
@@ -134,7 +134,7 @@ def _sets(ranges: Mapping[str, Any]) -> Iterator[Mapping[str, Any]]:
     steps = [_steps(name, about) for name, about in ranges.items()]
     count = math.prod(map(len, steps))
     if count > 100 * _MOST:
-        raise ValueError(f"the ranges make {_sets(count)}; use larger steps.")
+        raise ValueError(f"the ranges make {_so_many(count)}; use larger steps.")
     every = max(1, count // _MOST)
     sets = list(itertools.islice(itertools.product(*steps), 0, None, every))
     sets.sort(key=lambda each: hashlib.sha256(repr(each).encode()).hexdigest())
@@ -214,7 +214,7 @@ def _with_sound_variants(question: Question) -> Question:
     )
     if len(sound) < ENOUGH:
         raise ValueError(
-            f"only {_sets(len(sound))} can be used, and {ENOUGH} are needed, so that neighbours have different "
+            f"only {_so_many(len(sound))} can be used, and {ENOUGH} are needed, so that neighbours have different "
             "ones. Widen the ranges, or see that no mistake gives nearly the right answer."
         )
     ready = replace(question, variants=sound)

@@ -138,8 +138,14 @@ def test_strokes_from_a_tank():
 @pytest.mark.parametrize(
     ("call", "says"),
     [
-        (lambda: filling_time([2e5, 1e5], 1e-3, 1e-6, 5e5), r"pressure \[Pa absolute\] must rise from each to the next"),
-        (lambda: emptying_time([1e5, 2e5], 1e-3, 1e-6, 1e5), r"pressure \[Pa absolute\] must fall from each to the next"),
+        (
+            lambda: filling_time([2e5, 1e5], 1e-3, 1e-6, 5e5),
+            r"pressure \[Pa absolute\] must rise from each to the next",
+        ),
+        (
+            lambda: emptying_time([1e5, 2e5], 1e-3, 1e-6, 1e5),
+            r"pressure \[Pa absolute\] must fall from each to the next",
+        ),
         (lambda: filling_time([1e5, 6e5], 1e-3, 1e-6, 5e5), "pressure over p1 must be above 0 and at most 1"),
         (lambda: emptying_time([2e5, 1e5], 1e-3, 1e-6, 1.5e5), "pressure over p2 must be at least 1"),
         (lambda: filling_time([1e5, 2e5], 1e-3, 0, 5e5), "opening must be above 0 m²"),

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from xml.etree import ElementTree as ET
 
 from lessons.questions.foreseen import foreseen
-from lessons.questions.judge import OTHER, RIGHT, UNREADABLE, fill, judge
+from lessons.questions.judge import OTHER, RIGHT, UNREADABLE, judge
+from lessons.questions.judge_number import fill
 from lessons.questions.markup import asked_for
 from lessons.questions.question import Posed
 from lessons.units.quantities import from_base, plain_number, rounded_to
@@ -57,7 +58,7 @@ def item(posed: Posed, name: str, title: str, picture: str = "") -> bytes:
         given = {"outcomeIdentifier": "FEEDBACK", "identifier": identifier, "showHide": "show"}
         _under(_under(root, "modalFeedback", **given), "p", words)
     ET.indent(root)
-    return ET.tostring(root, encoding="utf-8", xml_declaration=True)
+    return bytes(ET.tostring(root, encoding="utf-8", xml_declaration=True))
 
 
 def _under(parent: ET.Element, tag: str, words: str = "", **attributes: str) -> ET.Element:

@@ -76,7 +76,7 @@ def _manifest(lesson: str, files: dict[str, bytes]) -> bytes:
             if file in files:
                 ET.SubElement(resource, "file", {"href": file})
     ET.indent(root)
-    return ET.tostring(root, encoding="utf-8", xml_declaration=True)
+    return bytes(ET.tostring(root, encoding="utf-8", xml_declaration=True))
 
 
 def _packed(files: dict[str, bytes]) -> bytes:

@@ -88,7 +88,7 @@ def _likelihood(at: _Array, wrong: NDArray[np.bool_], seen: NDArray[np.bool_]) -
     whole = each.sum(axis=1) + np.log(_WEIGHTS / _WEIGHTS.sum())
     top = whole.max(axis=1, keepdims=True)
     logs = top[:, 0] + np.log(np.exp(whole - top).sum(axis=1))
-    return float(logs.sum()) - 0.5 * log_spread**2 - 0.5 * (rise / 2) ** 2 - 0.5 * (level / 5) ** 2
+    return float(logs.sum() - 0.5 * log_spread**2 - 0.5 * (rise / 2) ** 2 - 0.5 * (level / 5) ** 2)
 
 
 _Height = Callable[[_Array], float]

@@ -74,8 +74,13 @@ def _event(data: Any) -> Event | None:
         return None
     question, tag, turn, sure = (data.get(name) for name in ("id", "tag", "turn", "sure"))
     when = instant(lambda: datetime.fromisoformat(data["at"]))
-    known = isinstance(question, str) and question in bank.practice_questions()
-    if not known or when is None or not isinstance(tag, str) or type(turn) is not int:
+    if (
+        not isinstance(question, str)
+        or question not in bank.practice_questions()
+        or when is None
+        or not isinstance(tag, str)
+        or type(turn) is not int
+    ):
         return None
     return Event(question, turn, tag[:40], when, sure if isinstance(sure, bool) else None)
 

@@ -70,8 +70,9 @@ def learning_page(found: Sequence[IdeaRead], rows: Sequence[Sequence[str]], peop
     """Return the page."""
     came = max(len(each.met) for each in found)
     small = (
-        f"<p><b>Few apprentices.</b> With {came} of them a share may be off by {counted(_half_width(came), 'point')} of a hundred "
-        "either way, so most differences between ideas here may be chance.</p>"
+        f"<p><b>Few apprentices.</b> With {came} of them a share may be off by "
+        f"{counted(_half_width(came), 'point')} of a hundred either way, so most differences between ideas here may be "
+        "chance.</p>"
     )
     return page(
         "How practice went",
