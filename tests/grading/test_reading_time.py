@@ -163,7 +163,7 @@ READERS: dict[str, tuple[Callable[[int], Any], int]] = {
     "progress": (lambda n: _progress(b'{"what": "answer", "id": "x", "text": "1", "tag": "a"}\n' * n), 3_000),
     "progress without ends": (lambda n: _progress(b"[" * n), 1_000_000),
     "a number": (lambda n: read_number.number("1 " * n, "%"), 1_000_000),
-    "a number in words": (lambda n: read_number.number("I think " * n, "%"), 1_000_000),
+    "a number in words": (lambda n: read_number.number("I think " * n, "%"), 100_000),
     "a working": (lambda n: read_number.number("1 = " * n, "%"), 250_000),
     "how sure": (lambda n: reading.sureness("sure " * n), 100_000),
     "options in words": (lambda n: reading.picked("it falls " * n, (("a", "It falls"), ("b", "It rises"))), 100_000),
