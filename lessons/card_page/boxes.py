@@ -27,10 +27,9 @@ def write_boxes(field: Field, value: Any, units: str) -> dict[str, str]:
         return dict.fromkeys(field.keys, "")
     if field.choices:
         return {field.name: str(value)}
-    if field.write:
-        return {field.name: field.write(value, units)}
     numbers = value if field.boxes else (value,)
-    return {key: _text(number, field.shown_unit(units)) for key, number in zip(field.keys, numbers, strict=True)}
+    write = field.write or (lambda number, _: _text(number, field.shown_unit(units)))
+    return {key: write(number, units) for key, number in zip(field.keys, numbers, strict=True)}
 
 
 def read_boxes(
@@ -86,11 +85,11 @@ def _field(
 
 
 def _number(field: Field, text: str, units: str, before: SimpleNamespace) -> Any:
+    if field.read and (text.strip() or field.optional):
+        return field.read(text, units)
     if not text.strip():
         all_of_it = " Fill in the whole row, or none of it." if field.optional and field.boxes else ""
         return Unreadable(f"This box is empty. Type a number{_in(field.shown_unit(units))}.{all_of_it}")
-    if field.read:
-        return field.read(text, units)
     bare = _without_kind(field, text)
     other = unit_spelled(_AMOUNT.sub("", bare)) if field.also and isinstance(bare, str) else None
     further = field.also.get(other.name) if other else None

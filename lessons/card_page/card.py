@@ -1,6 +1,6 @@
 """A job card as plain data: a question that comes up at the bench, its inputs, its answer and what to mind.
 
-Each card is a module in `lessons/cards` with a `CARD`: fields (at most 7), `compute` from SI inputs to SI
+Each card is a module in `lessons/cards` with a `CARD`: fields (at most 9, and better 7), `compute` from SI inputs to SI
 results by valvecalc, `answer` in words, and `picture`, which draws once and moves its parts (`charts.py`).
 """
 
@@ -16,7 +16,7 @@ from lessons.pictures.verdicts import WORDS
 from lessons.safety import NO_ISOLATION
 from lessons.units.quantities import shown_unit
 
-MOST_FIELDS = 7
+MOST_FIELDS = 9
 # What no card decides. It stands on every card and on every page taken along.
 DECIDES = (
     "Local codes, the site permit, the isolation procedure and people licensed for the work decide, not this card.",

@@ -28,6 +28,7 @@ DEFINITIONS = (
     "Cv = gallon / minute / psi**0.5",
     "bubble = [bubble]",
     "drop = [drop]",
+    "level_dBA = [level]",  # a number of a scale; two of them do not add up
     # A column of liquid at the temperature it is stated for: 13595.1 kg/m³ and 999.972 kg/m³, standard gravity.
     "mm_Hg_0C = 133.322 * pascal",
     "inch_Hg_32F = 25.4 * mm_Hg_0C",
@@ -72,6 +73,7 @@ _ALL = (
     Unit("ft³/min", "foot**3/minute", "scfm cfm scf/min"),
     Unit("m/s", "meter/second", "", "ft/s"),
     Unit("ft/s", "foot/second", "fps"),
+    Unit("dB(A)", "level_dBA", "db dba decibel decibels"),
     Unit("Hz", "hertz", "hertz"),
     Unit("kHz", "kilohertz"),
     Unit("years", "year", "year yr yrs"),

@@ -5,17 +5,19 @@ from __future__ import annotations
 from types import SimpleNamespace
 from typing import Any
 
-import numpy as np
-
 from lessons.card_page.card import BadInputError, Card, CardAnswer, Field
-from lessons.card_page.card_charts import around, chart, curve
-from lessons.pictures.verdicts import BAD, GOOD, SHORT, SIGNS, reaches, tone_of
+from lessons.cards.drive.five_points import (
+    BOXES,
+    ROWS,
+    VERDICTS,
+    five_point_chart,
+    five_point_formula,
+    five_point_record,
+    five_point_results,
+    five_point_rows,
+    five_point_verdict,
+)
 from lessons.safety import HANDS, STROKE
-from lessons.units.readout import to_digits
-from valvecalc.measures import hysteresis, inaccuracy, linearity, measured_error, zero_and_span_error
-
-SIGNAL = (0.0, 0.25, 0.5, 0.75, 1.0)
-BOXES = ("at 0 %", "at 25 %", "at 50 %", "at 75 %", "at 100 %")
 
 
 def _of_stroke(length: float, before: SimpleNamespace) -> float:
@@ -45,152 +47,28 @@ FIELDS = (
         also=AS_LENGTH,
     ),
 )
-VERDICTS = {GOOD: "Within its limit", SHORT: "Not proven within its limit", BAD: "Outside its limit"}
-BETTER = 4  # times better than the limit the reference has to be: GB/T 4213, second-hand
-FIGURES = {
-    "worst": "largest error of one reading",
-    "average": "largest error of the averages",
-    "gap": "up against down: hysteresis and dead band together",
-    "zero": "zero error",
-    "span": "span error",
-    "line": "linearity, independent, ±",
-}
 
 
 def _compute(n: SimpleNamespace) -> SimpleNamespace:
-    """Return the figures of both tables; those of as left only where both rows are there."""
-    found = _measures(n.found_up, n.found_down)
-    left = _measures(n.left_up, n.left_down) if n.left_up and n.left_down else None
-    certain = {"limit": n.limit, "reading": n.reading}
-    return SimpleNamespace(
-        found=found,
-        left=left,
-        found_tone=_tone(found, **certain),
-        left_tone=_tone(left, **certain) if left else None,
-        half=bool(n.left_up or n.left_down) and left is None,
-    )
-
-
-def _measures(up: tuple[float, ...], down: tuple[float, ...]) -> dict[str, float]:
-    average = (np.array(up) + np.array(down)) / 2
-    high, low = (float(each) for each in inaccuracy(SIGNAL, up, down))
-    zero, span = (float(each) for each in zero_and_span_error(SIGNAL, average))
-    return {
-        "worst": high if high >= -low else low,
-        "high": high,
-        "low": low,
-        "average": float(measured_error(SIGNAL, up, down)),
-        "gap": float(hysteresis(up, down)),
-        "zero": zero,
-        "span": span,
-        "line": float(linearity(SIGNAL, average).deviation),
-    }
-
-
-def _tone(measures: dict[str, float], limit: float, reading: float) -> str:
-    """Judge every single reading: certain is only what stays within the limit however far the reading is off."""
-    worst = max(measures["high"], -measures["low"])
-    close_enough = reaches(limit, BETTER * reading)
-    return tone_of(reaches(limit, worst), close_enough and reaches(limit, worst + reading))
+    """Return the figures of both tables."""
+    return five_point_results({name: getattr(n, name) for name in ROWS}, n.limit, n.reading)
 
 
 def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     """Say whether it was good as found and is good as left."""
-    counts, tone, name = (r.left, r.left_tone, "as left") if r.left else (r.found, r.found_tone, "as found")
-    if r.half and tone == GOOD:
-        tone = SHORT
-    rows = [(words, _beside(r, key)) for key, words in FIGURES.items()]
-    if r.left:
-        rows.insert(0, ("as found → as left", f"{_verdict(r.found_tone)} → {_verdict(r.left_tone)}"))
-    elif r.half:
-        rows.insert(0, ("as left", "fill in both rows, rising and falling"))
-    elif tone == SHORT:
-        rows.insert(0, ("not certain", _why(n)))
-    error = f"{name} {_percent(counts['worst'])} at worst, ±{to_digits(n.limit, '%')} allowed"
-    return CardAnswer(f"{VERDICTS[tone]}: {error}", tone, tuple(rows), _formula(n, r))
-
-
-def _why(n: SimpleNamespace) -> str:
-    if not reaches(n.limit, BETTER * n.reading):
-        return f"the travel has to be read {BETTER} times better than the limit"
-    return f"the reading itself can be off by ±{to_digits(n.reading, '%')}"
-
-
-def _formula(n: SimpleNamespace, r: SimpleNamespace) -> tuple[str, ...]:
-    up, down = (n.left_up, n.left_down) if r.left else (n.found_up, n.found_down)
-    errors = [row[k] - SIGNAL[k] for row in (up, down) for k in range(5)]
-    gaps = [abs(d - u) for u, d in zip(up, down, strict=True)]
-    return (
-        "error = travel − signal; rising, then falling: "
-        + "; ".join(_percent(e).removesuffix(" %") for e in errors)
-        + " %",
-        "up against down = largest |falling − rising| of "
-        + "; ".join(to_digits(g, "%").removesuffix(" %") for g in gaps)
-        + f" = {to_digits(max(gaps), '%')}",
-    )
-
-
-def _beside(r: SimpleNamespace, key: str) -> str:
-    signed = _percent if key in ("worst", "average", "zero", "span") else (lambda value: to_digits(value, "%"))
-    return signed(r.found[key]) + (f" → {signed(r.left[key])}" if r.left else "")
-
-
-def _verdict(tone: str) -> str:
-    """Return the words of a verdict in the middle of a sentence."""
-    return VERDICTS[tone][0].lower() + VERDICTS[tone][1:]
-
-
-def _percent(value: float) -> str:
-    value = round(value, 9)
-    return f"{'+' if value > 0 else ''}{to_digits(value, '%')}"
+    tone, headline = five_point_verdict(r)
+    return CardAnswer(headline, tone, tuple(five_point_rows(r)), five_point_formula(r, "error = travel − signal"))
 
 
 def _record(n: SimpleNamespace, r: SimpleNamespace) -> list[tuple[str, ...]]:
     """Return the rows of the calibration record."""
-
-    def number(value: float) -> str:
-        return f"{round(100 * value, 6):g}"
-
-    rows: list[tuple[str, ...]] = [
-        ("error allowed [% of span]", number(n.limit)),
-        ("error of a reading [% of span]", number(n.reading)),
-        ("signal [%]", *(number(s) for s in SIGNAL)),
-    ]
-    for name in ("found_up", "found_down", "left_up", "left_down"):
-        points = getattr(n, name)
-        words = f"as {name.split('_')[0]}, {'rising' if name.endswith('up') else 'falling'}"
-        rows.append((f"{words}: travel [%]", *(number(p) for p in points or ())))
-        rows.append((f"{words}: error [%]", *(number(p - s) for p, s in zip(points or (), SIGNAL, strict=False))))
-    rows.append(("figure [% of span]", "as found", "as left"))
-    rows += [(words, number(r.found[key]), number(r.left[key]) if r.left else "") for key, words in FIGURES.items()]
-    tones = [tone for tone in (r.found_tone, r.left_tone) if tone]
-    rows.append(("verdict", *(f"{SIGNS[tone]} {_verdict(tone)}" for tone in tones), *[""] * (2 - len(tones))))
-    return rows
+    return five_point_record(r, "travel")
 
 
 def _picture() -> tuple[Any, Any]:
     """Draw the errors over the signal, with the band allowed."""
-    lines = {
-        "found_up": "found, rising",
-        "found_down": "found, falling",
-        "left_up": "left, rising",
-        "left_down": "left, falling",
-        "limit_band": "allowed",
-    }
-    figure, place = chart(("signal", "%"), ("error of the travel", "%"), lines)
-    figure.axes[0].axhline(0.5, color="0.6", lw=0.8)
-
-    def move(n: SimpleNamespace, r: SimpleNamespace, units: str) -> dict[str, Any]:
-        paths: dict[str, Any] = {}
-        for name in ("found_up", "found_down", "left_up", "left_down"):
-            points = getattr(n, name) or (np.nan,) * 5
-            paths[name] = curve(SIGNAL, np.array(points) - SIGNAL)
-        worst = max(max(abs(m["high"]), abs(m["low"])) for m in (r.found, r.left) if m)
-        paths["limit_band"] = [(0, n.limit), (1, n.limit), (np.nan, np.nan), (0, -n.limit), (1, -n.limit)]
-        moved: dict[str, Any] = place(((0.0, 1.0), around(worst, n.limit)), units, paths, {})
-        return moved
-
-    return figure, move
+    figure, move = five_point_chart("travel")
+    return figure, lambda n, r, units: move(r, units)
 
 
 CARD = Card(

@@ -43,7 +43,7 @@ def _compute(n: SimpleNamespace) -> SimpleNamespace:
         raise BadInputError("p2", "The pressure after the valve has to be below that before it.")
     p1, p2 = n.p1 + ATMOSPHERE, n.p2 + ATMOSPHERE
     _, molar, gamma = GASES[n.gas]
-    rho = _density(n, p1, molar)
+    rho = inlet_density(n.gas, p1, n.t, molar)
     kv = float(gas_kv(n.flow, p1, p2, rho=rho, gamma=gamma, xt=n.xt))
     x, chokes = (p1 - p2) / p1, float(choked_ratio(gamma, n.xt))
     return SimpleNamespace(
@@ -61,11 +61,12 @@ def _compute(n: SimpleNamespace) -> SimpleNamespace:
     )
 
 
-def _density(n: SimpleNamespace, p1: float, molar: float) -> float:
-    if n.gas != "steam":
-        return float(gas_density(p1, n.t, molar))
+def inlet_density(gas: str, p1: float, t: float, molar: float, name: str = "p1") -> float:
+    """Return the density before the valve; steam is saturated, whatever its temperature. `name`: field of the pressure."""
+    if gas != "steam":
+        return float(gas_density(p1, t, molar))
     if not LOWEST_PRESSURE <= p1 <= HIGHEST_PRESSURE:
-        raise BadInputError("p1", "For steam this card takes 0.007 to 98.9 bar (0.1 to 1435 psi), gauge.")
+        raise BadInputError(name, "For steam this card takes 0.007 to 98.9 bar (0.1 to 1435 psi), gauge.")
     return float(steam_density(p1))
 
 

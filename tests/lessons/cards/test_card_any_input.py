@@ -23,6 +23,11 @@ from lessons.cards.work.seat_leakage import _ten
 
 INPUTS, AT_LEAST_ANSWERED = 1000, 150  # a card
 SHEETS = (1, 50, 100, 150)  # which of the answered inputs go on into the files to take along
+TYPED = {"studs": ["2 × M10", "4 x 1/2 in"], "output": ["0.2 to 1 bar", "1-0.2 bar", "0.25 to 0.9 bar", "3 to 15 psi"]}
+PLATE = {"size": ["DN 50", "NPS 2", '1 1/2 in', "1½ in"], "rating": ["300#", "class 150", "PN 40"],
+         "metal": ["WCB", "carbon steel", "316"], "trim": ["46 mm", "", "TR-7"], "kv": ["Kv 32", "Cv 37", ""],
+         "kind": ["linear", "=%", "mod. parabolic"], "action": ["FC", "ATO", "reverse", ""],
+         "bench": ["3-15 psi", "0.2 to 1.0 bar", ""], "supply": ["20 psi", "1.4 bar", ""]}  # fmt: skip
 ODD = ("", " ", "0", "-0", "-1", "nan", "NaN", "inf", "-inf", "1e308", "1e-308", "1e400", "9" * 40, "9" * 190, "9" * 300,
        "0." + "0" * 60 + "1", "1,5", "1,200", "-", "%", "½", "٣", "x", "12 bar", "5 %", "3 bubbles", "1\n2", "\ud800", "\x00",
        "1 000", "−3", "+4", "<b>1</b>", "°C", "20 °C", "5 parsec")  # fmt: skip
@@ -62,7 +67,8 @@ def texts_of(rng: random.Random, each: Card, units: str) -> dict[str, str]:
             texts |= dict.fromkeys(field.keys, "")
         elif field.read:
             signals = [f"{rng.uniform(-5, 120):.4g} %", f"{rng.uniform(2, 22):.4g} mA", "9 psi"]
-            texts[field.name] = rng.choice({"studs": ["2 × M10", "4 x 1/2 in"]}.get(field.name, signals))
+            typed = {**TYPED, **{key: PLATE[field.name] for key in field.keys if field.name in PLATE}}
+            texts |= {key: rng.choice(typed.get(key, signals)) for key in field.keys}
         elif field.boxes and rng.random() < 0.8 and field.default:  # readings that go on from those to start with
             shift = rng.choice([0.001, 0.02, 0.3])
             texts |= {k: f"{float(written[k]) * (1 + rng.gauss(0, shift)):.5g}" for k in field.keys}

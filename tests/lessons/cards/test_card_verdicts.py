@@ -19,11 +19,12 @@ from lessons.card_page.page import CardPage
 from lessons.cards import NAMES, card_named
 from lessons.pictures.verdicts import BAD, GOOD, PLAIN, SHORT, SIGNS
 from lessons.units.quantities import Q, to_base
-from tests.lessons.cards.test_job_cards import AIR, NOW, QUICK, SPRUNG, TEST, answered, bar_abs, type_in
+from tests.lessons.cards.test_job_cards import AIR, LOUD_AIR, NOW, QUICK, SPRUNG, TEST, answered, bar_abs, type_in
 
 ORDER = {GOOD: 2, SHORT: 1, BAD: 0}
 JUDGE = ("seat_leakage", "shutoff", "bench_set", "stroke_errors", "cavitation",
-         "shell_pressure", "air_leak", "gas_sizing", "body_rating", "bolt_torque", "spring_down")  # fmt: skip  # the cards that can say good
+         "shell_pressure", "air_leak", "gas_sizing", "body_rating", "bolt_torque", "spring_down", "positioner_check",
+         "nameplate")  # fmt: skip  # the cards that can say good
 
 
 def said(name: str, **given_: Any) -> CardAnswer:
@@ -56,6 +57,13 @@ HALF = {
     "found_up": tuple(Q(x, "%") for x in (0, 25, 50.5, 75, 100)),
     "found_down": tuple(Q(x, "%") for x in (0, 25, 50, 75, 100)),
 }
+# An I/P whose span is one bar, 0.5 % off in the middle.
+RIGHT = {"output": (0.0, 1.0, "bar"), "found_up": (0, 0.25, 0.505, 0.75, 1), "found_down": (0, 0.25, 0.5, 0.75, 1)}
+SAME = {"size": ("DN 80", "3 in"), "rating": ("class 150", "150#"), "metal": ("A216 WCB", "wcb"), "trim": ("63 mm", "63mm"),
+        "kv": ("Kv 80", "Cv 92.5"), "kind": ("equal percentage", "EQ %"), "action": ("air to open", "fail closed"),
+        "bench": ("0.2 to 1 bar", "20-100 kPa"), "supply": ("1.4 bar", "20.3 psi")}  # fmt: skip
+OTHER = {"size": "NPS 4", "rating": "PN 150", "metal": "CF8M", "trim": "50 mm", "kv": "Kv 50", "kind": "linear",
+         "action": "FO", "bench": "3 to 15 psi", "supply": "2 bar"}  # fmt: skip
 LIMIT = {"limit": Q(1, "%"), "reading": Q(0.2, "%")}
 
 TABLE: list[tuple[str, dict[str, Any], str, str]] = [
@@ -138,6 +146,22 @@ TABLE: list[tuple[str, dict[str, Any], str, str]] = [
     ("spring_down", {**SPRUNG, "reach": Q(31.6, "mm")}, GOOD, "11.579 + 20"),
     ("spring_down", {**SPRUNG, "reach": Q(31.5, "mm")}, SHORT, "less than 31.579"),
     ("spring_down", {**SPRUNG, "reach": Q(9.9, "mm")}, BAD, "10 mm to let out"),
+    ("positioner_check", {**RIGHT, "limits": (Q(0.8, "%"), Q(0.2, "%"))}, GOOD, "0.5 + 0.2 of 0.8, read 4 times better"),
+    ("positioner_check", {**RIGHT, "limits": (Q(0.6, "%"), Q(0.15, "%"))}, SHORT, "0.65 is over it"),
+    ("positioner_check", {**RIGHT, "limits": (Q(0.49, "%"), Q(0.1, "%"))}, BAD, "0.5 is over 0.49"),
+    ("positioner_check", {**RIGHT, "limits": (Q(0.8, "%"), Q(0.2, "%")), "left_up": RIGHT["found_up"]}, SHORT, "as left half filled in"),
+    ("nameplate", SAME, GOOD, "all nine lines, each spelled in two ways"),
+    *(("nameplate", {**SAME, line: (SAME[line][0], "")}, SHORT, "one line is not on the plate") for line in SAME),
+    *(("nameplate", {**SAME, line: None}, SHORT, "one line is on neither") for line in SAME),
+    *(("nameplate", {**SAME, line: (SAME[line][0], other)}, BAD, f"{line} differs") for line, other in OTHER.items()),
+    ("nameplate", {**SAME, "metal": ("316 stainless steel", "CF8M")}, SHORT, "CF8M is one kind of 316"),
+    ("nameplate", {**SAME, "action": ("air to open", "reverse")}, SHORT, "of the actuator; the body decides"),
+    ("nameplate", {**SAME, "action": ("reverse acting", "REVERSE")}, GOOD, "both say it of the actuator"),
+    ("nameplate", {**SAME, "kv": ("Kv 40", "Cv 46.6")}, GOOD, "Kv 40.31, 0.8 % more"),
+    ("nameplate", {**SAME, "kv": ("Kv 40", "Cv 46.8")}, BAD, "Kv 40.48, 1.2 % more"),
+    ("noise_estimate", {**LOUD_AIR, "limit": 75.0}, BAD, "80.08 − 5 dB is over 75"),
+    ("noise_estimate", {**LOUD_AIR, "limit": 75.1}, SHORT, "less than that"),
+    ("noise_estimate", {**LOUD_AIR, "limit": 140.0}, SHORT, "never good: what is left out makes it louder"),
     ("signals", {"signal": 0.0}, PLAIN, "4 mA"),
     ("signals", {"signal": -0.2 / 16}, PLAIN, "3.8 mA is still a value: NAMUR NE 43"),
     ("signals", {"signal": -0.3 / 16}, SHORT, "3.7 mA is neither"),
@@ -179,6 +203,11 @@ def inputs_of(field: Field) -> st.SearchStrategy[Any]:
         return st.sampled_from(sorted(field.choices))
     if field.name == "studs":
         return st.tuples(st.integers(1, 16), st.floats(0.004, 0.06))
+    if field.name == "output":
+        return st.just((0.0, 1.0, "bar"))
+    if field.name in SAME and field.read:
+        texts = st.sampled_from((*SAME[field.name] * 12, OTHER[field.name]))
+        return st.tuples(texts, texts)
     if field.write:
         return st.floats(-0.25, 1.25)
     if field.name.startswith(("found", "left")):  # readings near where they should be
@@ -321,6 +350,17 @@ def wants_of_bolt_torque(n: SimpleNamespace, _: SimpleNamespace) -> list[tuple[f
 def wants_of_spring_down(n: SimpleNamespace, _: SimpleNamespace) -> list[tuple[float, float]]:
     low, high = n.bench
     return [((n.reach - n.margin) * (high - low - 2 * n.error), (low + n.error) * n.travel)]
+
+
+def wants_of_positioner_check(n: SimpleNamespace, _: SimpleNamespace) -> list[tuple[float, float]]:
+    limit, reading = n.limits
+    return wants_of_stroke_errors(SimpleNamespace(**vars(n), limit=limit, reading=reading), _)
+
+
+def wants_of_nameplate(n: SimpleNamespace, _: SimpleNamespace) -> list[tuple[float, float]]:
+    wrong = [line for line, other in OTHER.items() if (getattr(n, line)[0] == other) != (getattr(n, line)[1] == other)]
+    assert wrong == []
+    return []
 
 
 @pytest.mark.parametrize("name", JUDGE)
