@@ -5,7 +5,7 @@ The stroke test and the check of a positioner or I/P share them. Readings are sh
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from types import SimpleNamespace
 from typing import Any
 
@@ -149,13 +149,13 @@ def five_point_record(r: SimpleNamespace, output: str) -> list[tuple[str, ...]]:
     return rows
 
 
-def five_point_chart(output: str) -> tuple[Any, Callable[[SimpleNamespace, str], dict[str, Any]]]:
+def five_point_chart(output: str) -> tuple[Any, Any]:
     """Draw the errors over the signal, with the band allowed; return the figure and what moves it."""
     lines = {name: name.replace("_up", ", rising").replace("_down", ", falling") for name in ROWS}
     figure, place = chart(("signal", "%"), (f"error of the {output}", "%"), {**lines, "limit_band": "allowed"})
     figure.axes[0].axhline(0.5, color="0.6", lw=0.8)
 
-    def move(r: SimpleNamespace, units: str) -> dict[str, Any]:
+    def move(_: SimpleNamespace, r: SimpleNamespace, units: str) -> dict[str, Any]:
         points = {name: np.array(r.rows[name] or (np.nan,) * len(SIGNAL)) for name in ROWS}
         paths: dict[str, Any] = {name: curve(SIGNAL, read - SIGNAL) for name, read in points.items()}
         worst = max(max(abs(m["high"]), abs(m["low"])) for m in (r.found, r.left) if m)

@@ -153,8 +153,7 @@ def _record(n: SimpleNamespace, r: SimpleNamespace) -> list[tuple[str, ...]]:
 
 def _picture() -> tuple[Any, Any]:
     """Draw the errors over the signal, with the band allowed."""
-    figure, move = five_point_chart("output")
-    return figure, lambda n, r, units: move(r, units)
+    return five_point_chart("output")
 
 
 CARD = Card(
@@ -181,7 +180,7 @@ CARD = Card(
     changes=(
         "Split range: type the part of the signal this one answers to, such as 4 to 12 mA.",
         "Reverse: type the output as it falls, 100 to 0 % or 15 to 3 psi.",
-        "A characterised positioner: its travel is not the signal. Take the wanted travel from its own curve, not here.",
+        "A characterised positioner: its travel is not the signal. Take the wanted travel from its own curve.",
         "Approach each point from one side and wait until the reading stands; one step back and the gap is hidden.",
         "An I/P is read at its outlet with a test gauge; 3 to 15 psi is 0.207 to 1.034 bar, not 0.2 to 1.",
         "Air supply: too low, and the top of the range cannot be reached.",

@@ -67,8 +67,7 @@ def _record(n: SimpleNamespace, r: SimpleNamespace) -> list[tuple[str, ...]]:
 
 def _picture() -> tuple[Any, Any]:
     """Draw the errors over the signal, with the band allowed."""
-    figure, move = five_point_chart("travel")
-    return figure, lambda n, r, units: move(r, units)
+    return five_point_chart("travel")
 
 
 CARD = Card(

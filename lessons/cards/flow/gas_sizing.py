@@ -62,7 +62,7 @@ def _compute(n: SimpleNamespace) -> SimpleNamespace:
 
 
 def inlet_density(gas: str, p1: float, t: float, molar: float, name: str = "p1") -> float:
-    """Return the density before the valve; steam is saturated, whatever its temperature. `name`: field of the pressure."""
+    """Return the density before the valve, of steam saturated; `name` is the field of the pressure."""
     if gas != "steam":
         return float(gas_density(p1, t, molar))
     if not LOWEST_PRESSURE <= p1 <= HIGHEST_PRESSURE:

@@ -9,8 +9,8 @@ from lessons.card_page.card import BadInputError, Card, CardAnswer, Field
 from lessons.card_page.card_charts import bar_chart
 from lessons.cards.flow.gas_sizing import ATMOSPHERE, GASES, inlet_density
 from lessons.pictures.verdicts import BAD, SHORT
-from lessons.safety import LOUD, STEAM
 from lessons.refinery import VALVES
+from lessons.safety import LOUD, STEAM
 from lessons.units.quantities import to_base
 from lessons.units.readout import to_decimals, to_digits
 from valvecalc.body_styles import BODY_STYLES
@@ -74,8 +74,8 @@ def _compute(n: SimpleNamespace) -> SimpleNamespace:
     if mach > MOST_MACH:
         raise BadInputError(
             "pipe",
-            f"The gas leaves the valve at Mach {mach:.2g}. Above {MOST_MACH:g} the outlet makes noise of its own, which "
-            "this estimate leaves out: it would be too low. Take a larger outlet, or ask the maker.",
+            f"The gas leaves the valve at Mach {mach:.2g}. Above {MOST_MACH:g} the outlet makes noise of its own, "
+            "which this estimate leaves out: it would be too low. Take a larger outlet, or ask the maker.",
         )
     state = SimpleNamespace(p1=p1, p2=p2, rho=rho, gamma=gamma, outlet=outlet, pipe=pipe, wall=wall)
     noises = {name: _noise(n.flow, state, trim) for name, trim in TRIMS.items()}

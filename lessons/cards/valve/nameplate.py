@@ -132,7 +132,17 @@ def _picture() -> tuple[Any, Any]:
 def _outline(axes: Axes) -> None:
     body, yoke = LOOKS["casting"], LOOKS["sheet"].fill
     edge: dict[str, Any] = {"ec": "0.2", "lw": 1.1}
-    axes.add_patch(Polygon([(2.9, 0.3), (3.3, 0.2), (3.94, 0.2), (4.34, 0.3), (4.34, 0.8), (3.94, 0.95), (3.3, 0.95), (2.9, 0.8)], fc=body.fill, **edge))  # fmt: skip
+    round_the_plug = [
+        (2.9, 0.3),
+        (3.3, 0.2),
+        (3.94, 0.2),
+        (4.34, 0.3),
+        (4.34, 0.8),
+        (3.94, 0.95),
+        (3.3, 0.95),
+        (2.9, 0.8),
+    ]
+    axes.add_patch(Polygon(round_the_plug, fc=body.fill, **edge))
     for x in (2.8, 4.3):
         axes.add_patch(Rectangle((x, 0.12), 0.13, 0.86, fc=body.fill, **edge))
     axes.add_patch(Rectangle((3.35, 0.95), 0.54, 0.3, fc=body.fill, **edge))
