@@ -14,12 +14,13 @@ _NUMBER = re.compile(  # nothing for blanks in front: the class takes them, and 
     re.DOTALL,
 )
 _FRACTION = re.compile(
-    r"(?P<sign>[-+−]?)(?:(?P<whole>\d{1,6}) )?(?P<top>\d{1,3})/(?P<bottom>\d{1,2})(?P<unit>(?!\d).*)"
+    r"(?P<sign>[-+−]?)(?:(?P<whole>\d{1,6})(?P<join>[ -]))?(?P<top>\d{1,3})/(?P<bottom>\d{1,2})(?P<unit>(?!\d).*)"
 )
 _RATIO = re.compile(
     r"(?P<first>[\d.,]{1,20})\s{0,5}(?:[:∶：]|-?to-?|[/÷](?=\s?1$))\s{0,5}(?P<second>[\d.,]{1,20})", re.IGNORECASE
 )
 _INCHES = (2, 3, 4, 8, 16, 32, 64)  # what a fraction is written in
+_LENGTHS = ("mm", "cm", "m", "in", "ft")
 _LONGEST, _LONGEST_WORKING = 200, 2_000  # an answer is a line, perhaps with its working; more is a slip
 _LARGEST, _SMALLEST = 1e15, 1e-15  # nothing here is measured beyond; what follows can then count on finite numbers
 _BEFORE = frozenset((
@@ -71,7 +72,9 @@ def _unless_two(read: Q, before: str, unit: str) -> Q | Unreadable:
 def _read(line: str, unit: str, whole: str) -> Q | Unreadable:
     if ratio := _RATIO.fullmatch(line):
         return _ratio(ratio, unit)
-    if (fraction := _FRACTION.fullmatch(line)) and int(fraction["bottom"]) in _INCHES:
+    fraction = _FRACTION.fullmatch(line)
+    joined = fraction and fraction["join"] == "-"  # 1-1/2 in; of anything but a length it may be a working
+    if fraction and int(fraction["bottom"]) in _INCHES and (not joined or unit in _LENGTHS):
         return _fraction(fraction, unit)
     match = _NUMBER.match(_unit_last(line))
     if not match:

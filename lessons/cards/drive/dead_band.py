@@ -129,7 +129,7 @@ CARD = Card(
     ),
     words=(
         "dead band friction trace packing sticking stiction loop width spring rate pressure travel chart "
-        "hysteresis sticky sticks stuck jerky lumpy jumps slip seized tight slow"
+        "hysteresis sticky sticks stuck jerky lumpy jumps slip seized frozen deadband tight slow"
     ),
     start=f"FV-1204, {VALVE.service}",
     fields=FIELDS,

@@ -43,7 +43,7 @@ def _compute(n: SimpleNamespace) -> SimpleNamespace:
         run=run,
         cycling=bool(cycle.cycling),
         period=float(cycle.period),
-        swing=_swing(run),
+        swing=round(_swing(run), 6),
         cause=_cause(n, margin, run),
     )
 
@@ -71,6 +71,11 @@ def _swing(run: Any) -> float:
     return float(np.ptp(run.flow[SAMPLES // 2 :]))
 
 
+def _to_and_fro(run: Any) -> bool:
+    """Tell a swing about the set point from a flow that only creeps towards it."""
+    return len(np.flatnonzero(np.diff(np.sign(run.flow[SAMPLES // 2 :] - STEP[-1])))) > 1
+
+
 def _beside(run: Any) -> bool:
     return abs(float(run.flow[-1]) - float(STEP[-1])) > SEEN
 
@@ -80,9 +85,9 @@ def _cause(n: SimpleNamespace, margin: float, run: Any) -> str:
     if n.manual == "swings":
         return "outside"
     free = _run(n, 0.0)
-    if margin < 1 or _swing(free) > SEEN:
+    if margin < 1 or (_swing(free) > SEEN and _to_and_fro(free)):
         return "tuning"
-    if _beside(free):
+    if _swing(free) > SEEN or _beside(free):
         return "slow"
     if _swing(run) > SEEN or _beside(run):
         creeps = _swing(run) <= SEEN  # too slow to show a swing while one looks
@@ -123,7 +128,9 @@ NEXT = {
 def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     """Say the likely cause and what to do next."""
     how_often = f"once in {to_digits(r.period, 's')}" if r.cycling else "too slowly to time it here"
-    swing = f"±{to_digits(r.swing / 2, '%')}, {how_often}" if r.cycling or r.swing > SEEN else "it comes to rest"
+    comes = "it creeps, and is not yet at its set point" if r.cause == "slow" else "it comes to rest"
+    swings = r.cause != "slow" and (r.cycling or r.swing > SEEN)
+    swing = f"±{to_digits(r.swing / 2, '%')}, {how_often}" if swings else comes
     rows = (
         ("next", NEXT[r.cause]),
         (
@@ -174,7 +181,7 @@ CARD = Card(
     symptom="The loop keeps swinging. Is it the tuning, the valve, or something outside?",
     words=(
         "hunt hunting cycle cycling oscillate swing limit cycle stiction tuning gain reset positioner friction "
-        "unstable sticky wobble surging jumps jerky cycles swings"
+        "unstable sticky wobble chatter chattering flutter hunts surging jumps jerky cycles swings"
     ),
     start="the desalter's wash water loop of FV-1204, rounded",
     fields=FIELDS,

@@ -32,7 +32,8 @@ MATERIALS = {"ptfe": "PTFE rings", "graphite": "graphite rings"}  # cut or die-f
 K_FACTOR = 0.2
 SCATTER = 0.3  # of the load a torque gives, either way: from memory
 STUD_FORM = re.compile(
-    r"\s*(?P<count>\d{1,2})\s*+(?:studs?|bolts?|nuts?)?\s*+(?:[x×*]|of|,|;)\s*+(?P<metric>m)?\s*+(?P<size>\S.*)", re.I
+    r"\s*(?P<count>\d{1,2})\s*+(?:studs?|bolts?|nuts?)?\s*+(?:[x×*]|of|,|;|(?=m))\s*+(?P<metric>m)?\s*+(?P<size>\S.*)",
+    re.I,
 )
 
 
@@ -121,7 +122,7 @@ def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
             f"torque on each nut, {counted(count, 'stud')}, plain and dry (K = {K_FACTOR:g})",
             to_digits(r.torque, "N·m", units),
         ),
-        ("gland stress; a torque gives it", f"{to_digits(n.stress, 'MPa', units)}; ±{SCATTER:.0%}"),
+        ("gland stress; a torque gives it", f"{to_digits(n.stress, 'MPa', units)}; ±{to_digits(SCATTER, '%')}"),
         ("load on each stud", to_digits(r.stud, "N", units)),
         ("packing friction on the stem", to_digits(r.friction, "N", units)),
         ("dead band it makes, as air pressure", to_digits(r.band, "bar", units)),
@@ -176,7 +177,7 @@ CARD = Card(
     words=(
         "packing ring gland follower stem leak weeps tight friction PTFE graphite stud nut torque fugitive "
         "emission V-ring chevron die-formed live loading disc spring reload repack cord sticky stuck drips "
-        "drip weeping nuts bolts rings pack box stiff"
+        "drip weeping stuffing box seized frozen nuts bolts rings pack box stiff"
     ),
     start=f"FV-1204, {VALVE.service}; rings invented",
     fields=FIELDS,

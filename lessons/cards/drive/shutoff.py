@@ -122,7 +122,7 @@ CARD = Card(
     group="It leaks through",
     symptom="It does not shut tight under pressure, or you must know where it goes without air.",
     words=(
-        "shut close shutoff seat load fail safe fails open closed air lost spring thrust unbalance flow to "
+        "shut close shutoff seat load fail safe failsafe fails open closed air lost spring thrust unbalance flow to "
         "open wont off does not stay leaks by blow handwheel jack solenoid trip position"
     ),
     start=f"FV-6204, {VALVE.service}",

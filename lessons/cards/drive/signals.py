@@ -55,7 +55,7 @@ def _as_share(name: str) -> Callable[[float, SimpleNamespace], float]:
 
     def share(value: float, _: SimpleNamespace) -> float:
         try:
-            return float(fraction_from_signal(value, name))
+            return round(float(fraction_from_signal(value, name)), 9)  # 15 psi is 100 %, to the last digit
         except ValueError:
             return _FAR
 
@@ -98,7 +98,7 @@ def _compute(n: SimpleNamespace) -> SimpleNamespace:
 
 def _travel(n: SimpleNamespace, valve: str) -> float:
     """Return a travel without the last digits of a computer's numbers, which would read as 4e-14 %."""
-    return round(float(split_range(n.signal, getattr(n, f"{valve}_start"), getattr(n, f"{valve}_end"))), 9)
+    return round(float(split_range(n.signal, getattr(n, f"{valve}_start"), getattr(n, f"{valve}_end"))), 6)
 
 
 TONES = {"in range": PLAIN, "doubtful low": SHORT, "doubtful high": SHORT, "fault low": BAD, "fault high": BAD}
@@ -143,7 +143,7 @@ def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
 
 
 def _share(value: float) -> str:
-    return to_digits(round(value, 9), "%")
+    return to_digits(round(value, 6), "%")
 
 
 def _step(valve: str, n: SimpleNamespace, travel: float) -> str:
@@ -188,7 +188,7 @@ CARD = Card(
     group="It does not go where it should",
     symptom=("You have a signal in mA, psi or bar. Where should the stem be, and which valve of a split range moves?"),
     words=(
-        "signal travel percent mA psi bar 4-20 3-15 split range live zero loop check fault wire broken under "
+        "signal travel percent mA milliamp milliamps psi bar 4-20 3-15 split range live zero loop check fault wire broken under "
         "over wont move solenoid converter I/P current transmitter no sluggish"
     ),
     start="a split range of 4 to 12 and 12 to 20 mA, travel of FV-1204",

@@ -205,7 +205,7 @@ CARD = Card(
     symptom="It rattles like gravel, hisses, or opening further brings no more flow.",
     words=(
         "cavitation choked choking flashing noise gravel vapour boiling erosion damage FL xFz sigma hot "
-        "condensate liquid noisy rattle hammer vibration vibrates whistle hiss pitting worn plug bubbles "
+        "condensate liquid noisy rattle hammer vibration vibrates whistle hiss pitting worn wear wears plug bubbles "
         "collapse"
     ),
     start=f"LV-6120, {VALVE.service}",

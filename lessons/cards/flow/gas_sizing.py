@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from types import SimpleNamespace
 from typing import Any
 
@@ -26,9 +27,21 @@ GASES = {
     "steam": ("steam, dry and saturated", 0.01802, 1.30),
 }
 LOADED = 0.8  # of the rated coefficient used at most: own choice, no source
+AT_60_F = 1.05695  # 288.706 K / 273.15 K: a gas at 60 °F over the same at 0 °C, both at 1.013 bar
+
+
+def _from_volume(warmer: float) -> Callable[[float, SimpleNamespace], float]:
+    """Return what turns a flow by volume into one by mass; `warmer`: its volume over that at 0 °C."""
+    return lambda volume, before: volume / warmer / float(standard_flow(1.0, GASES[before.gas][1]))
+
+
+BY_VOLUME = {  # m³ and litres of 0 °C, cubic feet of 60 °F, as the trade counts gas
+    **dict.fromkeys(("m³/h", "m³/min", "L/min", "L/h", "L/s"), _from_volume(1.0)),
+    **dict.fromkeys(("ft³/h", "ft³/min"), _from_volume(AT_60_F)),
+}
 FIELDS = (
     Field("gas", "gas", default="air", choices={name: words for name, (words, *_) in GASES.items()}),
-    Field("flow", "largest flow", "kg/h", 1000 / 3600, high=1e4, above=True),
+    Field("flow", "largest flow", "kg/h", 1000 / 3600, high=1e4, above=True, also=BY_VOLUME),
     Field("p1", "pressure before the valve", "bar", 6e5, high=100e5, above=True, pressure="gauge"),
     Field("p2", "pressure after the valve", "bar", 4e5, low=-101325.0, high=100e5, above=True, pressure="gauge"),
     Field("t", "temperature before it (not used for steam)", "°C", 293.15, low=200.0, high=700.0),
@@ -78,14 +91,14 @@ def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     needs, has = to_digits(r.kv, "Kv", units), to_digits(n.kv, "Kv", units)
     choked = "choked: a lower pressure behind it brings no more flow" if r.choked else "not choked"
     rows = [
-        ("share of its rated coefficient", f"{to_digits(r.kv / n.kv, '%')}; wanted {LOADED:.0%} at most"),
+        ("share of its rated coefficient", f"{to_digits(r.kv / n.kv, '%')}; wanted {to_digits(LOADED, '%')} at most"),
         ("x = Δp/P1 now / where it chokes", f"{to_digits(r.x)} / {to_digits(r.chokes)}; {choked}"),
         ("density before the valve", to_digits(r.rho, "kg/m³", units)),
     ]
     if r.boils is not None:
         rows.append(("temperature of this steam", to_digits(r.boils, "°C", units)))
     else:
-        in_feet = to_digits(r.normal * 1.05695, "ft³/h")  # 288.706 K / 273.15 K: 60 °F
+        in_feet = to_digits(r.normal * AT_60_F, "ft³/h")
         rows.append(("the flow as volume", f"{to_digits(r.normal, 'm³/h')} at 0 °C; {in_feet} at 60 °F; 1.013 bar"))
     headline = f"{VERDICTS[r.tone]}: it takes {needs}, the valve has {has}"
     return CardAnswer(headline, r.tone, tuple(rows), _formula(n, r, units))
@@ -142,6 +155,7 @@ CARD = Card(
         "Wet or superheated steam, a gas at high pressure or in a mixture: its own density and γ count.",
         "Reducers beside the valve: xT becomes xTP, and the capacity falls.",
         "xT changes with travel: take it where the valve works.",
+        "Flow by volume: m³/h (0 °C) and scfh (60 °F), both at 1.013 bar, are taken too; type the unit.",
         "Speed in the outlet and noise: this card does not look at them.",
     ),
     cautions=(LOUD, STEAM, "This is only a first choice. Rating, material and the relief of what lies behind decide."),

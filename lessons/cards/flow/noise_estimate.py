@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 from lessons.card_page.card import BadInputError, Card, CardAnswer, Field
 from lessons.card_page.card_charts import bar_chart
-from lessons.cards.flow.gas_sizing import ATMOSPHERE, GASES, inlet_density
+from lessons.cards.flow.gas_sizing import ATMOSPHERE, BY_VOLUME, GASES, inlet_density
 from lessons.pictures.verdicts import BAD, SHORT
 from lessons.refinery import VALVES
 from lessons.safety import LOUD, STEAM
@@ -37,7 +37,7 @@ TRIMS = {
 ERROR = 5.0  # dB: how far the method may be off, IEC 60534-8-3, from memory
 FIELDS = (
     Field("gas", "gas", default="steam", choices={name: words for name, (words, *_) in GASES.items()}),
-    Field("flow", "flow", "kg/h", 5500 / 3600, high=1e4, above=True),
+    Field("flow", "flow", "kg/h", 5500 / 3600, high=1e4, above=True, also=BY_VOLUME),
     Field(
         "p",
         "pressure",

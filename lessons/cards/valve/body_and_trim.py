@@ -26,6 +26,7 @@ PTFE_TO = 273.15 + 200
 LOADED = 0.8  # of the rated coefficient used at most: own choice, no source
 SIZES = tuple(mm / 1000 for mm in (15, 20, 25, 40, 50, 80, 100, 150, 200, 250, 300, 400, 500, 600))
 REDUCED = 0.3  # of the rated coefficient: below it a reduced trim is worth asking for. Own choice, no source
+LEAST_USED = 0.04  # of the rated coefficient: two times what a trim of 50 to 1 can hold at all. Own choice, no source
 NEAR = 0.8  # of the choked drop used at most: nearer to it a valve cavitates. Own choice, no source
 LEAST_OF_LINE = 0.5  # of the line's size: a smaller body wants a stress check. Own choice, no source
 # Cheapest first (common practice, no source): name on the card, style, smallest size made [m], what it takes.
@@ -100,12 +101,14 @@ def _style(
         if p2 < pv
         else "chokes at this drop"
         if used >= 1
-        else f"{used:.0%} of the drop that chokes: it cavitates"
+        else f"{to_digits(used, '%', digits=2)} of the drop that chokes: it cavitates"
         if used > NEAR
         else "solids jam or cut it"
         if n.solids not in takes
         else "no size that the line takes is large enough"
         if size is None
+        else "the smallest the line takes is far too large: it would work at its seat"
+        if kv < LEAST_USED * float(typical_kv(style, size))
         else ""
     )
     found = SimpleNamespace(name=name, kv=kv, size=size, chokes=chokes, used=used, fl=fl, trouble=trouble)
@@ -162,32 +165,23 @@ def _limits(n: SimpleNamespace, r: SimpleNamespace, units: str) -> list[tuple[st
     line = to_digits(_speed(n.flow, n.pipe), "m/s", units)
     if r.chosen is None:
         return [("speed in the line / at most here", f"{line} / {limit}")]
-    share = f"{r.chosen.share:.0%}" + (", little: ask for a reduced trim" if r.chosen.share < REDUCED else "")
+    share = to_digits(r.chosen.share, "%", digits=2) + (
+        ", little: ask for a reduced trim" if r.chosen.share < REDUCED else ""
+    )
     return [
         ("speed in the outlet / at most here", f"{to_digits(r.chosen.speed, 'm/s', units)} / {limit}; line {line}"),
-        ("drop now, of the one that chokes", f"{r.chosen.used:.0%}; {NEAR:.0%} at most here"),
+        (
+            "drop now, of the one that chokes",
+            f"{to_digits(r.chosen.used, '%', digits=2)}; {to_digits(NEAR, '%')} at most here",
+        ),
         ("of its rated coefficient it uses", share),
     ]
 
 
 def _size(style: SimpleNamespace, units: str) -> str:
-    inches = {
-        0.015: "½",
-        0.02: "¾",
-        0.025: "1",
-        0.04: "1½",
-        0.05: "2",
-        0.08: "3",
-        0.1: "4",
-        0.15: "6",
-        0.2: "8",
-        0.25: "10",
-        0.3: "12",
-        0.4: "16",
-        0.5: "20",
-        0.6: "24",
-    }
-    return f"NPS {inches[style.size]}" if units == "us" else f"DN {style.size * 1000:.0f}"
+    inches = {15: "½", 20: "¾", 25: "1", 40: "1½", 50: "2", 80: "3", 100: "4", 150: "6", 200: "8", 250: "10",
+              300: "12", 400: "16", 500: "20", 600: "24"}  # fmt: skip
+    return f"NPS {inches[round(style.size * 1000)]}" if units == "us" else f"DN {style.size * 1000:.0f}"
 
 
 def _formula(n: SimpleNamespace, r: SimpleNamespace, style: SimpleNamespace, units: str) -> tuple[str, ...]:
@@ -228,7 +222,7 @@ CARD = Card(
         "choose select body trim butterfly ball globe eccentric size sizing characteristic replace new valve "
         "service slurry solids wrong undersized oversized pick type kind grit sand mud"
     ),
-    start=f"TV-3301, {VALVE.service}, at {SHARE:.0%} of the flow wide open",
+    start=f"TV-3301, {VALVE.service}, at {to_digits(SHARE, '%')} of the flow wide open",
     fields=FIELDS,
     compute=_compute,
     answer=_answer,
@@ -237,7 +231,7 @@ CARD = Card(
     source=(
         "Coefficient and choking: IEC 60534-2-1:2011 with its typical FL. Capacity by size: "
         "ISA-S75.01-1985, from memory. At most 80 % of rated and of the choked drop, outlet speeds of 8, 5 and 3 m/s "
-        "(26, 16, 10 ft/s), half the line size at least: own choice, no source. Order by cost, "
+        "(26, 16, 10 ft/s), half the line size and 4 % of rated at least: own choice, no source. Order by cost, "
         "least sizes, solids: common practice, no source. Characteristic: computed here, R = 50."
     ),
     changes=(

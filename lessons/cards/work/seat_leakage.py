@@ -214,7 +214,7 @@ CARD = Card(
     group="It leaks through",
     symptom="It drips or passes gas although it is shut. Is that within its class?",
     words=(
-        "leak leakage seat class tight shut bubble drip passing soft metal FCI test rig leaks by wont hold "
+        "leak leakage seat class tight shut bubble drip passing soft metal FCI test rig leaks leaking by wont hold "
         "drips dripping bubbles weeps through blow"
     ),
     start="FV-1204, wash water to the desalter",

@@ -182,6 +182,7 @@ ROWS: list[tuple[str, dict[str, Any], str, Any, float, str]] = [
     ("body_and_trim", {**SIZING, "p2": bar_abs(5), "solids": "grit", "flow": Q(300, "gpm")}, "chosen.size", 0.1, 1e-9, "68.14 m³/h: DN 80 3.77 m/s, DN 100 2.41 m/s, 3 m/s at most with grit"),
     ("body_and_trim", {**SIZING, "p2": bar_abs(5), "solids": "grit", "flow": Q(300, "gpm")}, "chosen.speed", 2.4099, 1e-4, "0.0189271 / (π/4 · 0.1²)"),
     ("body_and_trim", {**SIZING, "p2": bar_abs(5), "solids": "grit", "flow": Q(300, "gpm"), "pipe": Q(80, "mm")}, "chosen", None, 0, "a DN 80 line is too fast for grit, and no valve is larger than its line"),
+    ("body_and_trim", {**SIZING, "flow": Q(0.05, "m³/h")}, "chosen", None, 0, "50 L/h: DN 50, half the line, is far too large in every style"),
     ("body_and_trim", {**SIZING, "pipe": Q(250, "mm")}, "chosen.size", 0.15, 1e-9, "half of 250 mm and up: DN 150"),
     # ---- gas and steam: air of 20 °C, P1 7.01325 bar, ρ = 701325 · 0.02897 / (8.314463 · 293.15) = 8.3355
     ("gas_sizing", AIR, "kv", 8.9295, 1e-3, "x 0.285174, Y 1 − x / 2.16 = 0.867975; 1000 / (31.6 · Y · √(x · 7.01325 · 8.3355)), IEC 60534-2-1"),
@@ -281,6 +282,7 @@ def test_hunting_margin_against_python_control() -> None:
     ({"band": 0.01}, "small", "stick-slip with 1 % makes about half a per cent: not the 2 % seen"),
     ({"band": 0.01, "seen": 0.005}, "valve", "a swing of its own size"),
     ({"band": 0.03, "seen": 0.2}, "small", "20 % of flow is not made by 3 % of dead band at a gain of 1.2"),
+    ({"reset": 90.0}, "slow", "integral time of 30 lags: it creeps, and a gain that may grow seven times is not too high"),
     ({"band": 0.0}, "none", "no dead band and a margin of 5: a linear loop settles"),
 ])  # fmt: skip
 def test_hunting_cause(given_: dict[str, Any], cause: str, source: str) -> None:
@@ -471,6 +473,17 @@ FURTHER = [  # card, box, text, what it counts as, by hand
     ("signals", "a_end", "12 mA", 0.5, "(12 − 4) / 16"),
     ("signals", "a_end", "0.6 bar", 0.5, "(0.6 − 0.2) / 0.8"),
     ("signals", "a_end", "9 psi", 0.5, "(9 − 3) / 12"),
+    ("signals", "b_end", "15 psi", 1.0, "the end of its range, to the last digit"),
+    ("signals", "b_end", "20 mA", 1.0, "the same"),
+    ("packing", "studs", "3 M12", (3, 0.012), ""),
+    ("packing", "studs", "2 studs M10", (2, 0.010), ""),
+    ("shutoff", "port", "1-1/2 in", 0.0381, ""),
+    ("shutoff", "port", '1-1/2"', 0.0381, ""),
+    ("bench_set", "supply", '40 "Hg', 135456.0, "40 · 3386.39 Pa"),
+    ("gas_sizing", "flow", "773.7 Nm³/h", 1000 / 3600, "773.7 / 22.414 · 28.97 = 1000.0 kg/h"),
+    ("gas_sizing", "flow", "28879 scfh", 1000 / 3600, "817.76 m³ at 60 °F: / 1.05695 = 773.7 m³ at 0 °C"),
+    ("flow_at_travel", "full", "1 m³/min", 1 / 60, ""),
+    ("seat_leakage", "leak", "20 drops a minute", 20 * 0.05e-6 / 60, ""),
     ("tear_down", "volume", "4000 cc", 0.004, ""),
     ("positioner_check", "output", "3–15psi", (3.0, 15.0, "psi"), ""),
     ("positioner_check", "output", "100 to 0 %", (100.0, 0.0, "%"), ""),
@@ -509,6 +522,13 @@ def test_travel_is_read_as_a_length_too(tmp_path: Path) -> None:
     assert n.found_up[1] == pytest.approx(0.25)  # 7.5 / 30
     assert n.found_up[2] == pytest.approx(19 / 32 * 25.4 / 30)
     assert n.reading == pytest.approx(0.002)
+
+
+def test_almost_nothing_is_shown_as_nothing(tmp_path: Path) -> None:
+    page = CardPage(card_named("signals"), "si", tmp_path)
+    assert type_in(page, signal="4.0000001 mA")["answer"]["headline"] == "Valve A 0 % open, valve B 0 % open"
+    page = CardPage(card_named("hunting"), "si", tmp_path)
+    assert "e−" not in str(type_in(page, band="0")["answer"])
 
 
 @pytest.mark.parametrize("signal", ["12.000000000001 mA", "9 psi", "0.6 bar", "50 %"])
@@ -663,6 +683,30 @@ def test_search_finds(typed: str, kind: str, title: str) -> None:
     assert title in search.found(typed)
 
 
+BENCH = {
+    "seat_leakage": ("leaking by", "passing", "bubbles", "class VI", "leakge"),
+    "shutoff": ("failsafe", "wont stay shut", "fails open"),
+    "dead_band": ("seized", "frozen", "deadband", "jerky"),
+    "packing": ("stuffing box", "weeping", "gland"),
+    "hunting": ("chattering", "oscilates", "swings"),
+    "signals": ("milliamps", "split range", "no signal"),
+    "stroke_errors": ("limit switch", "calibrate"),
+    "positioner_check": ("positoner", "I/P", "ip converter", "current to pressure"),
+    "stroke_speed": ("sluggish", "too slow", "quick exhaust"),
+    "air_leak": ("diaphragm leak", "pressure decay", "soap"),
+    "noise_estimate": ("screams", "decibel", "howling", "ear protection"),
+    "cavitation": ("gravel", "flashing", "wear"),
+    "gas_sizing": ("steam sizing", "undersized"),
+    "body_rating": ("300", "burst", "rating"),
+    "shell_pressure": ("hydrotest",),
+    "bolt_torque": ("gasket", "torque"),
+    "spring_down": ("casing bolts",),
+    "tear_down": ("lockout", "strip", "overhaul"),
+    "nameplate": ("data sheet", "nameplte", "spare from the store"),
+    "body_and_trim": ("slurry", "grit"),
+}
+
+
 @pytest.mark.parametrize(("typed", "title"), [
     ("won't close", "Will it close against this pressure, and where does it fail?"),
     ("won’t shut", "Will it close against this pressure, and where does it fail?"),
@@ -678,6 +722,7 @@ def test_search_finds(typed: str, kind: str, title: str) -> None:
     ("solenoid", "Will it close against this pressure, and where does it fail?"),
     ("noisy", "Is it choked, cavitating or flashing?"),
     ("dripping", "Is this leakage acceptable?"),
+    *((typed, card_named(name).title) for name, words in BENCH.items() for typed in words),
 ])  # fmt: skip
 def test_words_of_the_bench_and_one_typing_error(typed: str, title: str) -> None:
     assert title in [page.title for page in search.search(typed) if page.kind == "job cards"]
