@@ -59,13 +59,8 @@ def _field_data(field: Field) -> dict[str, Any]:
         "units": units,
         "optional": field.optional,
         "slider": box_sliders.slider(field),
-        "digits": _digits_only(field),
+        "digits": not (field.choices or field.read),
     }
-
-
-def _digits_only(field: Field) -> bool:
-    """Tell whether a keypad of digits is mostly enough: one plain number, never below zero."""
-    return not (field.choices or field.boxes or field.read or field.also) and field.low >= 0
 
 
 def _learn(card: Card, lab: bool) -> dict[str, str]:

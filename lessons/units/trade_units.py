@@ -154,7 +154,8 @@ def _in_signs(typed: str) -> str:
 _RAISED = {"square": "2", "cubic": "3", "sq": "2", "cu": "3"}
 _SIGNS = {
     "per": "/", "a": "/", "us": "us", "metre": "m", "meter": "m", "centimetre": "cm", "centimeter": "cm",
-    "millimetre": "mm", "millimeter": "mm", "inch": "in", "inche": "in", "foot": "ft", "feet": "ft", "litre": "l", "liter": "l",
+    "millimetre": "mm", "millimeter": "mm",
+    "inch": "in", "inche": "in", "foot": "ft", "feet": "ft", "litre": "l", "liter": "l",
     "millilitre": "ml", "milliliter": "ml", "gallon": "gal", "hour": "h", "hr": "h", "minute": "min", "second": "s",
     "kilogram": "kg", "kilogramme": "kg", "kilo": "kg", "pound": "lb", "newton": "n", "kilonewton": "kn", "force": "f",
     "bar": "bar", "millibar": "mbar", "pascal": "pa", "kilopascal": "kpa", "megapascal": "mpa", "joule": "j",

@@ -8,7 +8,7 @@ import { answersAhead, floats, listen, requests, send } from "../../live/page_si
 
 const TELL_AFTER = 120; // ms after the last step of a slider whose answers were there: then Python is told
 const HIDE_AFTER = 200; // ms until picture and formula go too; to hide and show them at each key would cost more
-const LETTERS = "Keypad with letters", DIGITS = "Keypad of digits"; // for units and fractions on a touch screen
+const LETTERS = "Keypad with letters", DIGITS = "Keypad of digits"; // for units, fractions and a minus on a touch screen
 // Browsers take only so many changes of the address, some 100 in half a minute: a few at once, then one now and then.
 const KEEP_AT_ONCE = 20, KEEP_EVERY = 400; // ms
 const RESTART_AFTER = 1500; // ms after asking again in vain: then the card is started anew
@@ -38,7 +38,9 @@ function build(el, page, on) {
   const keys = button(LETTERS, () => {
     const digits = keys.textContent === LETTERS;
     put(keys, digits ? DIGITS : LETTERS);
-    page.fields.forEach((field, k) => field.digits && set(rows[k].inputs[0], "inputmode", digits ? "text" : "decimal"));
+    page.fields.forEach((field, k) => {
+      if (field.digits) for (const input of rows[k].inputs) set(input, "inputmode", digits ? "text" : "decimal");
+    });
   });
   set(keys, "class", "ostrel-keys");
   const take = takeAlong(id, page.record, on.save);

@@ -38,17 +38,18 @@ export function fieldRow(field, id, on) {
   const changed = on.typed;
   const says = make("div", { class: "ostrel-problem", id: id + "-says", role: "status" });
   const unit = make("span", { class: "ostrel-unit" });
+  const keypad = field.digits ? { inputmode: "decimal" } : {};
   const described = { "aria-describedby": id + "-says" };
   let inputs, head, wide = false;
   if (field.choices.length) {
     inputs = [selection(field, id, changed)];
     head = make("label", { for: id }, field.label);
   } else if (field.boxes.length) {
-    wide = true;
-    inputs = field.keys.map((key, k) => box(key, { id: `${id}-${k}`, ...described }, changed));
+    wide = field.boxes.length > 2;
+    inputs = field.keys.map((key, k) => box(key, { id: `${id}-${k}`, ...keypad, ...described }, changed));
     head = make("div", { class: "ostrel-legend" }, field.label + (field.optional ? " (may stay empty)" : ""));
   } else {
-    inputs = [box(field.name, { id, ...(field.digits && { inputmode: "decimal" }), ...described }, changed)];
+    inputs = [box(field.name, { id, ...keypad, ...described }, changed)];
     head = make("label", { for: id }, field.label + (field.optional ? " (may stay empty)" : ""));
   }
   const cells = inputs.map((input, k) => {

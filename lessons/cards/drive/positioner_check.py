@@ -162,9 +162,9 @@ CARD = Card(
     group="It does not go where it should",
     symptom="You feed 4 to 20 mA and read travel or air at five points up and down: as found, as left, and a record.",
     words=(
-        "positioner I/P IP converter transducer current to pressure 4-20 mA milliamp calibrator calibration calibrate check as "
+        "positioner I/P IP converter transducer current to pressure 4-20 mA calibrator calibration calibrate check as "
         "found as left record sheet split range direct reverse acting zero span hysteresis tolerance loop output "
-        "off drift feedback wrong position offset overshoots recalibrate"
+        "off drift feedback wrong position offset overshoots recalibrate milliamp"
     ),
     start="an invented check of an I/P",
     fields=FIELDS,

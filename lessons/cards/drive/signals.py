@@ -188,8 +188,8 @@ CARD = Card(
     group="It does not go where it should",
     symptom=("You have a signal in mA, psi or bar. Where should the stem be, and which valve of a split range moves?"),
     words=(
-        "signal travel percent mA milliamp milliamps psi bar 4-20 3-15 split range live zero loop check fault wire broken under "
-        "over wont move solenoid converter I/P current transmitter no sluggish"
+        "signal travel percent mA psi bar 4-20 3-15 split range live zero loop check fault wire broken under "
+        "over wont move solenoid converter I/P current transmitter no sluggish milliamp"
     ),
     start="a split range of 4 to 12 and 12 to 20 mA, travel of FV-1204",
     fields=FIELDS,

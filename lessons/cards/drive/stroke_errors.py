@@ -80,7 +80,8 @@ CARD = Card(
     ),
     words=(
         "stroke test calibration five point travel error as found as left zero span hysteresis dead band "
-        "linearity positioner record wont open fully calibrate recalibrate out of drift short feedback linkage limit switch"
+        "linearity positioner record wont open fully calibrate recalibrate out of drift short feedback linkage "
+        "limit switch"
     ),
     start="an invented test of LV-2112",
     fields=FIELDS,
