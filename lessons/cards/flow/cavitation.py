@@ -201,7 +201,7 @@ def _picture() -> tuple[Any, Any]:
 CARD = Card(
     name="cavitation",
     title="Is it choked, cavitating or flashing?",
-    group="Too much or too little flow",
+    group="It is loud or wears fast",
     symptom="It rattles like gravel, hisses, or opening further brings no more flow.",
     words=(
         "cavitation choked choking flashing noise gravel vapour boiling erosion damage FL xFz sigma hot "

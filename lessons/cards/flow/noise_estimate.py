@@ -163,7 +163,7 @@ def _picture() -> tuple[Any, Any]:
 CARD = Card(
     name="noise_estimate",
     title="How loud is this gas or steam valve?",
-    group="It is loud, or wears fast",
+    group="It is loud or wears fast",
     symptom="A gas or steam valve screams. About how many dB(A) is that beside the pipe, and which trim is quieter?",
     words=(
         "noise noisy loud scream screams howl howling whistle dB decibel dBA hearing ear protection sound level gas "
