@@ -46,7 +46,7 @@ function build(el, page, on) {
   const take = takeAlong(id, page.record, on.save);
   const lead = make("div", { class: "ostrel-lead" }, page.lead);
   const root = make("article", { class: "ostrel-card" },
-    make("div", { class: "ostrel-head" }, make("div", {}, make("h1", {}, page.title), lead), make("div", {}, units, keys)),
+    make("div", { class: "ostrel-head" }, make("div", {}, make("h1", {}, page.title), lead), make("div", { class: "ostrel-tools" }, units, keys)),
     make("div", { class: "ostrel-fields" }, ...rows.map((one) => one.row)),
     answer.root, picture,
     make("section", { class: "ostrel-cautions" }, make("h2", {}, "Cautions"), list("ul", page.cautions)),

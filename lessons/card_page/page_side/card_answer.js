@@ -20,7 +20,7 @@ export function answerBox({ signs, lab }, again) {
   const root = make("div", { class: "ostrel-answer", role: "status" }, headline, rows, says, againButton(again));
   // The same line at the foot of the screen while the answer itself is out of sight.
   const bar = make("div", { class: "ostrel-bar", "aria-hidden": "true", hidden: "" });
-  const watch = new IntersectionObserver(([seen]) => { bar.hidden = seen.isIntersecting; }, { threshold: 0.2 });
+  const watch = new IntersectionObserver(([seen]) => { bar.hidden = seen.isIntersecting; }, { threshold: 0.95 });
   watch.observe(headline);
   const formula = make("div", { class: "ostrel-formula" });
   const steps = make("div", { class: "ostrel-steps" });
