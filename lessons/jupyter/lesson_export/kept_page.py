@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import re
 import shutil
 import subprocess
 import tempfile
@@ -19,7 +18,6 @@ MAC_BROWSERS = (
     "/Applications/Google Chrome.app/Contents/MacOS/Google Chrome",
 )
 _LONGEST = 300  # s that a lesson may take to run, or a browser to print
-_SHOWS = re.compile(r"^(begin|ask|live|picture|card)\(", re.MULTILINE)
 
 
 class CannotKeepError(Exception):
@@ -61,21 +59,15 @@ def _html(lesson: Path) -> str:
         raise CannotKeepError(
             f"{lesson.name} is damaged and cannot be read. Start with --fresh for a new one."
         ) from problem
-    if not _has_run(notebook):
-        _run(notebook, lesson)
+    _run(notebook, lesson)
     drop_widget_views({"type": "notebook", "content": notebook})
     exporter = HTMLExporter(template_name=TEMPLATE, extra_template_basedirs=[str(TEMPLATES)])
     html, _ = exporter.from_notebook_node(notebook, resources={"metadata": {"name": lesson.stem}})
     return str(html)
 
 
-def _has_run(notebook: Any) -> bool:
-    shows = [cell for cell in notebook.cells if cell.cell_type == "code" and _SHOWS.search(cell.source)]
-    return all(cell.outputs for cell in shows)
-
-
 def _run(notebook: Any, lesson: Path) -> None:
-    """Run the lesson where it lies, as its page would; its file is left alone."""
+    """Run the lesson where it lies, as its page would, for pictures as they are today; its file is left alone."""
     from nbclient import NotebookClient
 
     client = NotebookClient(
@@ -90,7 +82,7 @@ def _run(notebook: Any, lesson: Path) -> None:
         client.execute(env=os.environ | {"JPY_SESSION_NAME": str(lesson)}, stderr=subprocess.DEVNULL)
     except Exception as problem:
         raise CannotKeepError(
-            f"{lesson.name} could not be run, so there is nothing to show of it yet: {problem}"
+            f"{lesson.name} could not be run, so there is nothing to show of it: {problem}"
         ) from problem
 
 

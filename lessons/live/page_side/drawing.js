@@ -92,7 +92,7 @@ export function drawing(holder, svg, specs) {
   });
   const moving = parts.filter((part) => part.spec.points);
   const speaking = parts.filter((part) => part.spec.words);
-  const shown = holder.querySelector("svg"), whatItIs = shown.getAttribute("aria-label") ?? "";
+  const shown = holder.querySelector("svg"), whatItIs = (shown.getAttribute("aria-label") ?? "").replace(/\.$/, "");
   const told = speaking.map((part, k) => k).filter((k) => !OF_AXIS.test(speaking[k].spec.name));
   // `now` says in words what the picture is drawn for; whoever does not see it hears that, and what is written in it.
   return (f, words, now = "") => {

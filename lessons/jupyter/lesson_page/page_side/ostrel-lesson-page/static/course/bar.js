@@ -19,7 +19,7 @@ export class Bar {
     this.who = button("", () => page.signOn.open(), { class: "ostrel-who", title: "Badge and units", hidden: true });
     this.state = make("div", { class: "ostrel-thread", role: "status", "aria-label": "" });
     this.trouble = make("div", { class: "ostrel-trouble", role: "alert", hidden: true });
-    this.node = make("header", { class: "ostrel-bar" },
+    this.node = make("div", { class: "ostrel-bar" },
       button("☰ Course", () => page.panelBeside.toggle(), { class: "ostrel-course", "aria-label": "Course: all lessons" }),
       this.before, this.title,
       make("span", { class: "ostrel-far" }, this.meter, this.done),

@@ -68,6 +68,8 @@ export class LessonPage {
 
   shownAs(on) {
     this.panel.node.classList.toggle("ostrel-page", on);
+    // JupyterLab calls the cells a feed, which is a list of articles; a screen reader would announce it so.
+    this.panel.node.querySelector(".jp-WindowedPanel-viewport")?.setAttribute("role", on ? "group" : "feed");
   }
 
   save() { return this.lesson.save(); }
