@@ -107,7 +107,7 @@ def test_numbers_of_an_earlier_giving_out_are_taken_out_by_the_next_command(tmp_
 def due_in_zip(course: Course, badge: str, folder: Path) -> datetime | None:
     with zipfile.ZipFile(course.root / "to_send" / LESSON / f"{badge}.zip") as archive:
         archive.extractall(folder)
-    return hand_in_by.due_at(folder / LESSON, badge)
+    return hand_in_by.time_for(folder / LESSON, badge)
 
 
 def test_the_zips_say_when_to_hand_in_and_follow_each_change(tmp_path: Path) -> None:

@@ -71,7 +71,7 @@ def test_question_answer_and_right_answer_stand_beside_each_other(course: Course
         assert len(columns) == 3
         assert this.sheet.text in columns[0]
         assert "".join(answer).partition("\n")[2].strip() in columns[1]
-        assert re.search(r"The program gave [\d.]+ of [\d.]+ points\.$|It waits for you\.$", columns[1])
+        assert re.search(r"The program gave [\d.]+ of [\d.]+ points?\.$|It waits for you\.$", columns[1])
         assert right_answer(this) in columns[2]
         assert question.why.format_map(this.words) in columns[2]
 
@@ -147,7 +147,9 @@ def test_a_key_sheet_holds_the_numbers_of_its_badge(course: Course) -> None:
 def section(course: Course, badge: str, question: str) -> str:
     run(course, "hand-back")
     page = (course.root / "handed_back" / badge / LESSON / f"{LESSON}.html").read_text(encoding="utf-8")
-    return next(each for each in page.split("<section")[1:] if f"<h2>{question}:" in each).partition("</section>")[0]
+    return next(each for each in page.split("<section")[1:] if each.startswith(f' id="{question}"')).partition(
+        "</section>"
+    )[0]
 
 
 # points by hand -> class of the section, what its head says, words that must not stand there
@@ -167,9 +169,9 @@ def test_points_by_hand_are_told_as_such(
     assert "Who marked it" not in section(course, badge, NUMBER)
     by_hand(course, badge, NUMBER, points)
     part = section(course, badge, NUMBER)
-    assert part.startswith(f' class="{look}"')
+    assert part.startswith(f' id="{NUMBER}" class="{look}"')
     assert head in part
     assert "Your instructor looked at this answer" in part
     assert absent not in part
     page = (course.root / "handed_back" / badge / LESSON / f"{LESSON}.html").read_text(encoding="utf-8")
-    assert (NUMBER in page.partition("Look at again")[2]) is (points < 2.0)
+    assert ("question 1" in page.partition("Look at again")[2]) is (points < 2.0)

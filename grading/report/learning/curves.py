@@ -60,7 +60,8 @@ def _wilson(count: int, of: int) -> tuple[float, float]:
     """Return Wilson's 95 % interval of a share (Wilson 1927), which also holds for few."""
     share, z2 = count / of, _Z * _Z
     middle, room = share + z2 / (2 * of), _Z * math.sqrt(share * (1 - share) / of + z2 / (4 * of * of))
-    return max(0.0, (middle - room) / (1 + z2 / of)), min(1.0, (middle + room) / (1 + z2 / of))
+    low, high = (middle - room) / (1 + z2 / of), (middle + room) / (1 + z2 / of)
+    return max(0.0, min(low, share)), min(1.0, max(high, share))  # the share itself lies in it, whatever is rounded
 
 
 def slope(errors: Sequence[Sequence[bool]]) -> Slope | None:

@@ -73,7 +73,7 @@ def _event(data: Any) -> Event | None:
     if not isinstance(data, Mapping):
         return None
     question, tag, turn, sure = (data.get(name) for name in ("id", "tag", "turn", "sure"))
-    when = instant(lambda: datetime.fromisoformat(data["at"]))
+    when = instant(lambda: datetime.fromisoformat(data.get("at", "")))
     if (
         not isinstance(question, str)
         or question not in bank.practice_questions()

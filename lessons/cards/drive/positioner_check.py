@@ -163,8 +163,8 @@ CARD = Card(
     symptom="You feed 4 to 20 mA and read travel or air at five points up and down: as found, as left, and a record.",
     words=(
         "positioner I/P IP converter transducer current to pressure 4-20 mA calibrator calibration calibrate check as "
-        "found as left record sheet split range direct reverse acting zero span hysteresis tolerance loop output "
-        "off drift feedback wrong position offset overshoots recalibrate milliamp"
+        "found as left record sheet split range direct reverse acting zero span hysteresis dead band tolerance loop "
+        "output off drift feedback wrong position offset overshoots recalibrate milliamp"
     ),
     start="an invented check of an I/P",
     fields=FIELDS,
@@ -173,8 +173,8 @@ CARD = Card(
     picture=_picture,
     alt="Error of the output over the signal, rising and falling, as found and as left, with the band allowed.",
     source=(
-        "Inaccuracy as in IEC 61298-2 (second-hand); averages, hysteresis and linearity as there (from memory). Five "
-        "points up and down, reading four times better: GB/T 4213 (second-hand). 4 to 20 mA: IEC 60381-1, from memory. "
+        "Inaccuracy as in IEC 61298-2 (second-hand); averages, hysteresis with its dead band, and linearity as there (from "
+        "memory). Five points up and down, reading four times better: GB/T 4213 (second-hand). 4 to 20 mA: IEC 60381-1, from memory. "
         "The limit is yours: ISA-75.25.01, by its scope, sets none."
     ),
     changes=(

@@ -177,7 +177,7 @@ CARD = Card(
     alt="Bars of the noise level with a contoured plug and with a cage, and the level allowed across them.",
     source=(
         "IEC 60534-8-3:2010, clause 5, second-hand, with its table 4. Its ±5 dB: from memory. FL, xT, Fd: typical, "
-        "IEC 60534-2-1:2011, table D.2. The level allowed is your site's."
+        "IEC 60534-2-1:2011, table D.2."
     ),
     changes=(
         "Left out: the valve's outlet as a second source, several stages, and whatever pipe and supports add.",

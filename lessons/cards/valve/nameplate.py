@@ -11,11 +11,11 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Polygon, Rectangle
 
 from lessons.card_page.card import Card, CardAnswer, Field
-from lessons.cards.valve.plate_lines import AGREES, DIFFERS, LINES, NEAR, NOT_GIVEN, UNSURE, compare, read_line
+from lessons.cards.valve.plate_lines import AGREES, DIFFERS, LINES, NEAR, NOT_GIVEN, UNSURE, read_line, verdict_of
 from lessons.pictures.style import LOOKS
 from lessons.pictures.verdicts import BAD, GOOD, SHORT, SIGNS
 from lessons.safety import NO_ISOLATION, RELEASES_NOTHING
-from lessons.units.readout import to_digits
+from lessons.units.readout import counted, to_digits
 
 START = {
     "size": ("DN 50", "NPS 2"),
@@ -50,7 +50,7 @@ FIELDS = tuple(
 def _compute(n: SimpleNamespace) -> SimpleNamespace:
     """Return what each line comes to, and the verdict: good only if all are given and agree."""
     pairs = {line.name: getattr(n, line.name) or ("", "") for line in LINES}
-    states = {line.name: compare(line, *pairs[line.name]) for line in LINES}
+    states = {line.name: verdict_of(line, *pairs[line.name]) for line in LINES}
     found = set(states.values())
     tone = BAD if DIFFERS in found else GOOD if found == {AGREES} else SHORT
     return SimpleNamespace(pairs=pairs, states=states, tone=tone)
@@ -68,11 +68,11 @@ def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
     count = {state: [line for line in LINES if r.states[line.name] == state] for state in SIGN_OF}
     rows = [(line.label, _said(line, r)) for line in LINES]
     rows.append(("next", NEXT[r.tone]))
-    agree = f"{len(count[AGREES])} of {len(LINES)} lines agree"
+    agree = f"{len(count[AGREES])} of {counted(len(LINES), 'line')} agree"
     wrong = count[DIFFERS] or count[UNSURE] + count[NOT_GIVEN]
     named = ", ".join(line.label.partition(":")[0] for line in wrong)
     formula = (
-        f"{len(LINES)} lines: {len(count[AGREES])} agree, {len(count[DIFFERS])} differ, "
+        f"{counted(len(LINES), 'line')}: {len(count[AGREES])} agree, {len(count[DIFFERS])} differ, "
         f"{len(count[UNSURE])} not certain, {len(count[NOT_GIVEN])} not given",
         f"numbers agree within {to_digits(NEAR, '%')}: Kv 40 and Cv 46 do (Cv = 1.156 · Kv), "
         "0.2 to 1 bar and 3 to 15 psi (0.207 to 1.034 bar) do not",
@@ -160,7 +160,7 @@ CARD = Card(
     name="nameplate",
     title="Is this the valve of the data sheet?",
     group="Before you choose or open one",
-    symptom="A valve comes from the store. Hold its plate against the sheet, line by line, before it goes in.",
+    symptom="A valve comes from the store. Compare its plate with the sheet, line by line, before it goes in.",
     words=(
         "nameplate name plate data sheet datasheet specification spec store spare replacement tag serial number wrong "
         "valve swap exchange compare check same material class rating Cv Kv characteristic trim bench set supply action"

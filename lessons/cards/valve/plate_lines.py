@@ -144,7 +144,7 @@ def read_line(line: Line, text: str) -> str | Unreadable:
     return form if isinstance(form, Unreadable) else plain
 
 
-def compare(line: Line, sheet: str, plate: str) -> str:
+def verdict_of(line: Line, sheet: str, plate: str) -> str:
     """Tell whether both say the same."""
     if not sheet or not plate:
         return NOT_GIVEN
