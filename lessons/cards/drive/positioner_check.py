@@ -173,9 +173,9 @@ CARD = Card(
     picture=_picture,
     alt="Error of the output over the signal, rising and falling, as found and as left, with the band allowed.",
     source=(
-        "Inaccuracy as in IEC 61298-2 (second-hand); averages, hysteresis with its dead band, and linearity as there (from "
-        "memory). Five points up and down, reading four times better: GB/T 4213 (second-hand). 4 to 20 mA: IEC 60381-1, from memory. "
-        "The limit is yours: ISA-75.25.01, by its scope, sets none."
+        "Inaccuracy as in IEC 61298-2 (second-hand); averages, hysteresis with its dead band, and linearity as there "
+        "(from memory). Five points up and down, reading four times better: GB/T 4213 (second-hand). 4 to 20 mA: "
+        "IEC 60381-1, from memory. The limit is yours: ISA-75.25.01, by its scope, sets none."
     ),
     changes=(
         "Split range: type the part of the signal this one answers to, such as 4 to 12 mA.",
