@@ -1,12 +1,31 @@
-"""Without Chromium the browser tests are left out, and the run says so."""
+"""One Chromium and one server of lessons for all browser tests; without Chromium they are left out, and the run says so."""
 
 from __future__ import annotations
 
 import shutil
+from collections.abc import Iterator
 
 import pytest
+from playwright.sync_api import Browser
 
+from lessons.questions import progress
+from tests.browser import lab as labs
 from tests.browser.lab import CHROMIUM
+from tests.browser.lessons_lab import BADGE, running_lessons
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    with labs.running_chromium() as chromium:
+        yield chromium
+
+
+@pytest.fixture(scope="session")
+def lab(tmp_path_factory: pytest.TempPathFactory) -> Iterator[labs.Lab]:
+    """The lessons as the project's own command opens them; what changes something takes a copy of its own."""
+    with running_lessons(tmp_path_factory.mktemp("lessons")) as running:
+        progress.keep_sign_on(running.folder, BADGE, "si")
+        yield running
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

@@ -45,10 +45,12 @@ class Lab:
     port: int
     token: str
     server: subprocess.Popen[bytes]
+    under: str = ""
+    """The folder of its own that a test has among those the server shows; with a stroke at its end."""
 
     def url(self, notebook: str) -> str:
         # With reset, so that no notebook of an earlier page comes back as a second tab.
-        return f"http://127.0.0.1:{self.port}/lab/tree/{notebook}?reset&token={self.token}"
+        return f"http://127.0.0.1:{self.port}/lab/tree/{self.under}{notebook}?reset&token={self.token}"
 
 
 @contextlib.contextmanager

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import contextlib
+import dataclasses
+import json
 import os
 import re
 import subprocess
@@ -13,8 +15,11 @@ from typing import Any
 
 from playwright.sync_api import Browser, Locator, Page
 
+from lessons.jupyter.working_copy import working_copy
+from lessons.questions import progress
 from tests.browser.lab import WAIT, Lab, _free_port, _wait_until_up
 
+BADGE = "4711"
 TOKEN = "lessons-under-test"  # noqa: S105 - a server on loopback that lives for one test
 
 
@@ -23,7 +28,12 @@ def running_lessons(folder: Path, port: int = 0) -> Iterator[Lab]:
     """Run `python -m lessons` on a working copy, new if it is not there; stop it at the end."""
     work, port = folder / "my-lessons", port or _free_port()
     command = [sys.executable, "-m", "lessons", "--to", str(work), "--no-browser", f"--port={port}"]
-    environment = os.environ | {"JUPYTER_TOKEN": TOKEN, "JUPYTER_RUNTIME_DIR": str(folder / "run")}
+    environment = os.environ | {
+        "JUPYTER_TOKEN": TOKEN,
+        "JUPYTER_RUNTIME_DIR": str(folder / "run"),
+        "JUPYTER_CONFIG_DIR": str(folder / "config"),
+    }
+    configure_exchange(folder)
     with (folder / "lessons.log").open("w") as log:
         server = subprocess.Popen(command, env=environment, stdout=log, stderr=log)
         try:
@@ -36,6 +46,30 @@ def running_lessons(folder: Path, port: int = 0) -> Iterator[Lab]:
                 server.wait(20)
             except subprocess.TimeoutExpired:
                 server.kill()
+
+
+def configure_exchange(folder: Path) -> None:
+    """Tell the server's machine of an exchange, as yet without a course."""
+    (folder / "config").mkdir(exist_ok=True)
+    (folder / "exchange").mkdir(exist_ok=True)
+    settings = f"c = get_config()\nc.Exchange.root = {str(folder / 'exchange')!r}\n"
+    (folder / "config" / "nbgrader_config.py").write_text(settings, encoding="utf-8")
+
+
+def own_copy(lab: Lab, name: str, badge: str = BADGE, units: str = "si") -> Lab:
+    """Make a working copy of its own in a folder below the server's: nothing is answered, and nobody else is there."""
+    folder = lab.folder / name
+    working_copy(folder)
+    if badge:
+        progress.keep_sign_on(folder, badge, units)
+    return dataclasses.replace(lab, folder=folder, under=f"{name}/")
+
+
+def answers_in(lab: Lab, notebook: str) -> dict[str, str]:
+    """Return what stands in each box of a lesson's file."""
+    cells = json.loads((lab.folder / notebook).read_text(encoding="utf-8"))["cells"]
+    boxes = (re.match(r"%%answer (\S+)\n?([\s\S]*)", "".join(cell["source"])) for cell in cells)
+    return {box[1]: box[2].strip() for box in boxes if box}
 
 
 def open_lesson(browser: Browser, lab: Lab, notebook: str, **context: Any) -> Page:

@@ -10,47 +10,48 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from lessons.notebook import bank
-from lessons.questions import progress
 from tests.browser import lab as labs
-from tests.browser.lessons_lab import give_answer, open_lesson, running_lessons
-from tests.lessons.notebooks.test_notebooks import BADGE, NOTEBOOKS, asked, name, read, right_answer
+from tests.browser.lessons_lab import give_answer, open_lesson, own_copy, wait_until_ready
+from tests.lessons.notebooks.test_notebooks import NOTEBOOKS, asked, name, read, right_answer
 
-WHOLE = {"width": 1150, "height": 6000}
-
-
-@pytest.fixture(scope="module")
-def lab(tmp_path_factory: pytest.TempPathFactory) -> Iterator[labs.Lab]:
-    with running_lessons(tmp_path_factory.mktemp("every")) as running:
-        progress.keep_sign_on(running.folder, BADGE, "si")
-        yield running
+WHOLE = {"width": 1366, "height": 6000}
 
 
 @pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with labs.running_chromium() as chromium:
-        yield chromium
+def page(browser: Browser, lab: labs.Lab) -> Iterator[Page]:
+    """Lesson 00; the others are reached from there, as a reader does."""
+    opened = open_lesson(browser, own_copy(lab, "every"), "00_start_here.ipynb", viewport=WHOLE)
+    yield opened
+    opened.context.close()
+
+
+def go_to(page: Page, notebook: str) -> None:
+    """Go to a lesson by the course panel."""
+    title = next(each.title for each in bank.lessons() if f"{each.notebook}.ipynb" == notebook)
+    page.locator(".ostrel-page").get_by_role("navigation", name="Course").get_by_role("link", name=title).click()
+    expect(page.locator(".ostrel-page .ostrel-title")).to_contain_text(title, timeout=labs.WAIT)
+    wait_until_ready(page)
 
 
 @pytest.mark.parametrize("path", [p for p in NOTEBOOKS if p.name[:2] != "00"], ids=name)
-def test_lesson(browser: Browser, lab: labs.Lab, path: Path) -> None:
+def test_lesson(page: Page, path: Path) -> None:
     notebook = read(path)
-    page = open_lesson(browser, lab, path.name, viewport=WHOLE)
-    pictures = page.locator(".ostrel-live")
+    go_to(page, path.name)
+    pictures = page.locator(".ostrel-page .ostrel-live")
     expect(pictures).to_have_count(
         sum(cell.source.count("live(") for cell in notebook.cells if cell.cell_type == "code"), timeout=labs.WAIT
     )
-    assert page.locator(".jp-RenderedText[data-mime-type='application/vnd.jupyter.stderr']").count() == 0
+    assert page.locator(".ostrel-page .jp-RenderedText[data-mime-type='application/vnd.jupyter.stderr']").count() == 0
     if any("isolation()" in cell.source for cell in notebook.cells if cell.cell_type == "code"):
-        expect(page.get_by_text("The one order of isolation").first).to_be_visible()
+        expect(page.locator(".ostrel-page").get_by_text("The one order of isolation").first).to_be_visible()
     first = next(each for each in asked(notebook) if bank.practice_questions()[each].kind == "predict")
     predict_then_move(page, first)
     answer_wrong_then_right(page, notebook)
     labs.screenshot(page, f"lesson-{path.stem}")
-    page.context.close()
 
 
 def predict_then_move(page: Page, prediction: str) -> None:
-    picture = page.locator(".ostrel-live").first
+    picture = page.locator(".ostrel-page .ostrel-live").first
     slider = picture.get_by_role("slider").first
     expect(slider).to_be_disabled()
     assert "written down" in give_answer(page, prediction, "a")

@@ -27,12 +27,6 @@ def cards(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Cards]:
         yield running
 
 
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with labs.running_chromium() as chromium:
-        yield chromium
-
-
 @pytest.fixture
 def page(browser: Browser) -> Iterator[Page]:
     page = tablet(browser)

@@ -3,21 +3,25 @@
 from __future__ import annotations
 
 import csv
+import getpass
 import re
 import subprocess
 import sys
 import zipfile
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import expect
+from playwright.sync_api import Browser, Page, expect
 
+from grading.course.course import open_course
+from grading.course.roster import Apprentice
+from grading.demo.demo_class import Planned, plan
+from grading.given_out.given_out import given_out
 from lessons.notebook import bank
 from lessons.questions.question import pose
 from lessons.units.quantities import Q, from_base
 from tests.browser import lab as labs
-from tests.browser.lessons_lab import answer_card, give_answer, open_lesson, running_lessons
+from tests.browser.lessons_lab import answer_card, give_answer, open_lesson, own_copy
 from tests.lessons.notebooks.test_notebooks import right_answer
 
 LESSON = "04_inherent_characteristic"
@@ -46,18 +50,18 @@ def course(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="module")
-def lab(tmp_path_factory: pytest.TempPathFactory, course: Path) -> Iterator[labs.Lab]:
-    """The lessons as the project's own command opens them, with the instructor's zip unpacked among them."""
-    with running_lessons(tmp_path_factory.mktemp("apprentice")) as running:
-        with zipfile.ZipFile(course / "to_send" / LESSON / f"{BADGE}.zip") as handout:
-            handout.extractall(running.folder / "from_instructor")
-        yield running
+def own(lab: labs.Lab, course: Path) -> labs.Lab:
+    """A working copy with the instructor's zip unpacked in it; nobody has signed on."""
+    copy = own_copy(lab, "apprentice", badge="")
+    with zipfile.ZipFile(course / "to_send" / LESSON / f"{BADGE}.zip") as handout:
+        handout.extractall(copy.folder / "from_instructor")
+    return copy
 
 
-@pytest.fixture(scope="module")
-def browser() -> Iterator[object]:
-    with labs.running_chromium() as chromium:
-        yield chromium
+def as_given_out(course: Path) -> list[Planned]:
+    """Return right answers to the numbers the course has dealt to this badge."""
+    ina = Apprentice(BADGE, "Ina Vale")
+    return [plan(each, ina, "right") for each in given_out(open_course(course), LESSON).latest.questions]
 
 
 def wrong_answer() -> str:
@@ -68,8 +72,8 @@ def wrong_answer() -> str:
     return str(Q(round(from_base(numbers.kv * numbers.travel, "Kv").value, 4), "Kv"))
 
 
-def test_sign_on(browser: object, lab: labs.Lab) -> None:
-    page = open_lesson(browser, lab, "00_start_here.ipynb")
+def test_sign_on(browser: Browser, own: labs.Lab) -> None:
+    page = open_lesson(browser, own, "00_start_here.ipynb")
     page.get_by_placeholder("your badge number").fill(BADGE)
     page.get_by_role("button", name="Sign on").click()
     expect(page.get_by_text(f"Signed on with badge {BADGE}")).to_be_visible(timeout=labs.WAIT)
@@ -79,9 +83,9 @@ def test_sign_on(browser: object, lab: labs.Lab) -> None:
     page.context.close()
 
 
-def test_lesson_from_first_click_to_class_mark(browser: object, lab: labs.Lab, course: Path) -> None:
-    (notebook,) = (lab.folder / "from_instructor").rglob(f"{LESSON}.ipynb")
-    page = open_lesson(browser, lab, str(notebook.relative_to(lab.folder)))
+def test_lesson_from_first_click_to_class_mark(browser: Browser, own: labs.Lab, course: Path) -> None:
+    (notebook,) = (own.folder / "from_instructor").rglob(f"{LESSON}.ipynb")
+    page = open_lesson(browser, own, str(notebook.relative_to(own.folder)))
     picture = page.locator(".ostrel-live").first
     slider = picture.get_by_role("slider").first
     expect(slider).to_be_disabled()
@@ -101,28 +105,60 @@ def test_lesson_from_first_click_to_class_mark(browser: object, lab: labs.Lab, c
 
     assert "That would be a linear trim" in give_answer(page, "inherent.coefficient", wrong_answer())
     assert "Right." in give_answer(page, "inherent.coefficient", right_answer("inherent.coefficient", "si"))
-    for question_id in ("inherent.w1", "inherent.w2", "inherent.w3"):
-        reply = give_answer(page, question_id, right_answer(question_id, "si"))
-        assert "marked after you hand in" in reply
+    for planned in as_given_out(course)[:3]:
+        letter = planned.text.lower() if len(planned.text) == 1 else ""
+        reply = give_answer(page, planned.question, letter or planned.text)
+        assert "marked after you hand it in" in reply
         assert "Right" not in reply
     give_answer(page, "inherent.w4", "1 %")
     answer_card(page, "inherent.w4").scroll_into_view_if_needed()
     labs.screenshot(page, "04-answered")
 
-    inbox = course.parent / "inbox"
-    inbox.mkdir()
-    (inbox / f"{BADGE}.ipynb").write_bytes(notebook.read_bytes())
+    assert handed_in_as_a_file(page) == notebook
+    inbox = handed_in_through_an_exchange(page, own.folder.parents[1] / "exchange")
+    (sent,) = inbox.rglob(f"{LESSON}.ipynb")
+    assert sent.read_bytes() == notebook.read_bytes()
+    by_login = sent.parent.rename(inbox / sent.parent.name.replace(getpass.getuser(), BADGE, 1))
+    assert by_login.is_dir()  # the exchange names who sent it by the login, which is the badge in a class
     for command in (["take-in", str(inbox)], ["mark"], ["tables"]):
         class_room(course, *command)
     table = (course / "tables" / f"{LESSON}_apprentices.csv").read_text(encoding="utf-8-sig")
     row = next(row for row in csv.DictReader(table.splitlines()) if row["badge"] == BADGE)
     # By hand: w1 2 points, w2 2, w3 1 are right; w4 with 2 points is wrong.
     assert float(row["points"]) == 5.0
+    assert "No difference." in class_room(course, "compare", LESSON)  # from the marks of nbgrader's own autograde
     page.context.close()
 
 
-def test_a_note_of_some_sentences_is_read_as_it_is_typed(browser: object, lab: labs.Lab) -> None:
-    page = open_lesson(browser, lab, "13_troubleshooting.ipynb")
+def handed_in_as_a_file(page: Page) -> Path:
+    """Press the button where no exchange knows the lesson; return the file it names."""
+    page.get_by_role("button", name="Hand in").click()
+    said = page.get_by_role("dialog", name="Hand in")
+    expect(said).to_contain_text("All work order questions have an answer.", timeout=labs.WAIT)
+    file = Path(said.locator(".ostrel-file").inner_text())
+    with page.expect_download() as taken:
+        said.get_by_role("link", name="Save a copy").click()
+    assert Path(taken.value.path()).read_bytes() == file.read_bytes()
+    said.get_by_role("button", name="Done").click()
+    return file
+
+
+def handed_in_through_an_exchange(page: Page, root: Path) -> Path:
+    """Press it again, where the instructor's exchange has given the lesson out; return where hand-ins arrive."""
+    (root / "spring" / "outbound" / LESSON).mkdir(parents=True)
+    inbox = root / "spring" / "inbound"
+    inbox.mkdir()
+    page.get_by_role("button", name="Hand in").click()
+    said = page.get_by_role("dialog", name="Hand in")
+    said.get_by_role("button", name="Send it to the instructor").click(timeout=labs.WAIT)
+    expect(said).to_contain_text("Handed in at", timeout=labs.WAIT)
+    labs.screenshot(page, "04-handed-in")
+    said.get_by_role("button", name="Done").click()
+    return inbox
+
+
+def test_a_note_of_some_sentences_is_read_as_it_is_typed(browser: Browser, own: labs.Lab) -> None:
+    page = open_lesson(browser, own, "13_troubleshooting.ipynb")
     note = "It's short and the loop is not in automatic: " + "one sentence after the other in one line. " * 8
     assert "A person will mark it" in give_answer(page, "trouble.w6", note)
     labs.screenshot(page, "13-note")

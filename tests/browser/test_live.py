@@ -26,12 +26,6 @@ CELLS = [
 
 
 @pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with labs.running_chromium() as chromium:
-        yield chromium
-
-
-@pytest.fixture(scope="module")
 def lab(tmp_path_factory: pytest.TempPathFactory) -> Iterator[labs.Lab]:
     with labs.running_lab(tmp_path_factory.mktemp("lab")) as running:
         yield running

@@ -75,12 +75,6 @@ def place(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Place]:
         yield Place(course, lab)
 
 
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with labs.running_chromium() as chromium:
-        yield chromium
-
-
 @dataclass(frozen=True)
 class Seen:
     """A page, and what asked for a canary's address while it was open."""

@@ -18,7 +18,7 @@ from lessons.card_page.page_files import FOLDER
 from tests.browser import lab as labs
 from tests.browser.card_pages import Cards, open_card, running_cards, tablet
 from tests.browser.lab import Lab
-from tests.browser.lessons_lab import open_lesson, running_lessons
+from tests.browser.lessons_lab import open_lesson, own_copy, running_lessons
 
 LIMIT = 3000  # ms after a change until the page must say that nothing answers
 LEAK = "[data-key=leak]"
@@ -41,16 +41,10 @@ WATCH = """() => {
 }"""
 
 
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with labs.running_chromium() as chromium:
-        yield chromium
-
-
 def kernels(server: Cards | Lab) -> list[psutil.Process]:
     """The kernels that a server of ours started."""
     children = psutil.Process(server.server.pid).children(recursive=True)
-    return [child for child in children if "ipykernel" in " ".join(child.cmdline())]
+    return [child for child in children if re.search("ipykernel|spare_process", " ".join(child.cmdline()))]
 
 
 def kill(server: Cards | Lab, _page: Page) -> None:
@@ -253,13 +247,19 @@ def test_a_saved_page_says_when_the_numbers_have_moved_on(leakage: Page) -> None
 
 
 @pytest.mark.parametrize("lose", [kill, cull_in_lab, stop], ids=lambda lose: lose.__name__)
-def test_a_card_in_the_lab_without_its_kernel(browser: Browser, tmp_path: Path, lose: Callable[..., None]) -> None:
+def test_a_card_in_the_lab_without_its_kernel(
+    browser: Browser, lab: Lab, tmp_path: Path, lose: Callable[..., None]
+) -> None:
     with contextlib.ExitStack() as servers:
-        lab = servers.enter_context(running_lessons(tmp_path))
-        page = open_lesson(browser, lab, "job_cards/seat_leakage.ipynb")
+        if lose is stop:  # the others leave the server as it is
+            own = servers.enter_context(running_lessons(tmp_path))
+        else:
+            labs.stop_kernels(lab)
+            own = own_copy(lab, f"card-{lose.__name__}")
+        page = open_lesson(browser, own, "job_cards/seat_leakage.ipynb")
         page.locator(LEAK).wait_for(timeout=labs.WAIT)
         type_leak(page, 35)
-        lose_and_find(page, lab, lose, f"lab-{lose.__name__}")
+        lose_and_find(page, own, lose, f"lab-{lose.__name__}")
         if lose is not stop:
             page.get_by_role("button", name="Ask again").click()
             says(page, 37)
@@ -287,35 +287,43 @@ live._move = fussy""",
 ]
 
 
+@pytest.fixture(scope="module")
+def plain_lab(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Lab]:
+    """A server for notebooks; the last of the tests below stops it."""
+    with labs.running_lab(tmp_path_factory.mktemp("plain")) as running:
+        yield running
+
+
 @pytest.mark.parametrize("lose", [kill, cull_in_lab, stop], ids=lambda lose: lose.__name__)
 def test_a_picture_that_does_not_belong_to_its_sliders_says_so(
-    browser: Browser, tmp_path: Path, lose: Callable[..., None]
+    browser: Browser, plain_lab: Lab, lose: Callable[..., None]
 ) -> None:
-    with labs.running_lab(tmp_path) as lab:
-        labs.write_notebook(lab.folder / "live.ipynb", LIVE_CELLS)
-        page = labs.open_notebook(browser, lab, "live.ipynb")
-        labs.run_cell(page, 0)
-        labs.run_cell(page, 1)
-        picture = page.locator(".ostrel-live").first
-        flow = picture.locator("[data-part=flow] text")
-        travel = picture.get_by_role("slider", name="travel", exact=True)
-        with asleep(lab):
-            travel.evaluate("(s) => { s.value = 100; s.dispatchEvent(new Event('input')); }")
-            picture_says(picture, "working…", within=700)
-            picture_says(picture, "No answer")
-            assert picture.get_by_role("button", name="Ask again").is_visible()
-        expect(flow).to_have_text("120.0 m³/h", timeout=labs.WAIT)  # it comes back by itself
-        expect(picture.locator(".ostrel-note")).to_have_text("")
-        assert (picture.get_attribute("class") or "") == "ostrel-live"
-        labs.run_cell(page, 2)
-        picture.get_by_role("button", name="Show US units").click()
-        picture_says(picture, "The picture cannot be drawn at this value: the valve chokes here.", within=1000)
-        travel.evaluate("(s) => { s.value = 80; s.dispatchEvent(new Event('input')); }")
-        expect(picture.locator(".ostrel-note")).to_have_text("")
-        lose(lab, page)
-        other = picture.get_by_role("slider", name="rangeability", exact=True)  # no frames of it were sent ahead
-        for place in range(10, 18):
-            other.evaluate("(s, place) => { s.value = place; s.dispatchEvent(new Event('input')); }", place)
+    lab = plain_lab
+    labs.stop_kernels(lab)
+    labs.write_notebook(lab.folder / "live.ipynb", LIVE_CELLS)
+    page = labs.open_notebook(browser, lab, "live.ipynb")
+    labs.run_cell(page, 0)
+    labs.run_cell(page, 1)
+    picture = page.locator(".ostrel-live").first
+    flow = picture.locator("[data-part=flow] text")
+    travel = picture.get_by_role("slider", name="travel", exact=True)
+    with asleep(lab):
+        travel.evaluate("(s) => { s.value = 100; s.dispatchEvent(new Event('input')); }")
+        picture_says(picture, "working…", within=700)
         picture_says(picture, "No answer")
-        labs.screenshot(page, f"live-no-answer-{lose.__name__}")
-        page.context.close()
+        assert picture.get_by_role("button", name="Ask again").is_visible()
+    expect(flow).to_have_text("120.0 m³/h", timeout=labs.WAIT)  # it comes back by itself
+    expect(picture.locator(".ostrel-note")).to_have_text("")
+    assert (picture.get_attribute("class") or "") == "ostrel-live"
+    labs.run_cell(page, 2)
+    picture.get_by_role("button", name="Show US units").click()
+    picture_says(picture, "The picture cannot be drawn at this value: the valve chokes here.", within=1000)
+    travel.evaluate("(s) => { s.value = 80; s.dispatchEvent(new Event('input')); }")
+    expect(picture.locator(".ostrel-note")).to_have_text("")
+    lose(lab, page)
+    other = picture.get_by_role("slider", name="rangeability", exact=True)  # no frames of it were sent ahead
+    for place in range(10, 18):
+        other.evaluate("(s, place) => { s.value = place; s.dispatchEvent(new Event('input')); }", place)
+    picture_says(picture, "No answer")
+    labs.screenshot(page, f"live-no-answer-{lose.__name__}")
+    page.context.close()

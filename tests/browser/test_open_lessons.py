@@ -5,8 +5,7 @@ from __future__ import annotations
 import contextlib
 import re
 import threading
-from collections.abc import Callable, Iterator
-from pathlib import Path
+from collections.abc import Callable
 
 import nbformat
 import pytest
@@ -17,28 +16,22 @@ from lessons.notebook import bank
 from lessons.questions import progress
 from lessons.questions.question import pose
 from tests.browser import lab as labs
-from tests.browser.lessons_lab import answer_card, give_answer, open_lesson, running_lessons, wait_until_ready
+from tests.browser.lessons_lab import answer_card, give_answer, open_lesson, own_copy, wait_until_ready
 from tests.lessons.notebooks.test_notebooks import right_answer
 
 LESSON = "04_inherent_characteristic.ipynb"
 BADGE = "4711"
-STEP = "inherent.coefficient"
+STEP, PREDICTED = "inherent.coefficient", "inherent.predict"
 
 
 @pytest.fixture
-def lab(tmp_path: Path) -> Iterator[labs.Lab]:
-    with running_lessons(tmp_path) as running:
-        yield running
+def own(lab: labs.Lab, request: pytest.FixtureRequest) -> labs.Lab:
+    """A working copy of its own; nobody has signed on."""
+    return own_copy(lab, request.node.name, badge="")
 
 
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with labs.running_chromium() as chromium:
-        yield chromium
-
-
-def opened(browser: Browser, lab: labs.Lab, notebook: str = LESSON) -> Page:
-    page = open_lesson(browser, lab, notebook)
+def opened(browser: Browser, own: labs.Lab, notebook: str = LESSON) -> Page:
+    page = open_lesson(browser, own, notebook)
     page.on("dialog", lambda dialog: dialog.accept())  # leave the page, saved or not
     return page
 
@@ -48,8 +41,8 @@ def reload(page: Page) -> None:
     wait_until_ready(page)
 
 
-def box_in_file(lab: labs.Lab, question_id: str) -> str:
-    notebook = nbformat.read(lab.folder / LESSON, as_version=4)
+def box_in_file(own: labs.Lab, question_id: str) -> str:
+    notebook = nbformat.read(own.folder / LESSON, as_version=4)
     return next(cell.source for cell in notebook.cells if cell.source.startswith(f"%%answer {question_id}\n"))
 
 
@@ -77,8 +70,8 @@ def counter(page: Page) -> str:
     return found[1]
 
 
-def test_sign_on_redraws_a_lesson_that_is_open(browser: Browser, lab: labs.Lab) -> None:
-    lesson, start = opened(browser, lab), opened(browser, lab, "00_start_here.ipynb")
+def test_sign_on_redraws_a_lesson_that_is_open(browser: Browser, own: labs.Lab) -> None:
+    lesson, start = opened(browser, own), opened(browser, own, "00_start_here.ipynb")
     question = bank.question(STEP)
     assert question
     seen = lesson.locator(".ostrel-page")
@@ -97,22 +90,22 @@ def test_sign_on_redraws_a_lesson_that_is_open(browser: Browser, lab: labs.Lab) 
         page.context.close()
 
 
-def test_what_was_answered_is_in_the_file_when_the_page_is_reloaded_at_once(browser: Browser, lab: labs.Lab) -> None:
-    progress.keep_sign_on(lab.folder, BADGE, "si")
-    page = opened(browser, lab)
+def test_what_was_answered_is_in_the_file_when_the_page_is_reloaded_at_once(browser: Browser, own: labs.Lab) -> None:
+    progress.keep_sign_on(own.folder, BADGE, "si")
+    page = opened(browser, own)
     text = right_answer(STEP, "si")
     assert "Right." in give_answer(page, STEP, text)
     assert counter(page) == "1"
     reload(page)
-    assert box_in_file(lab, STEP) == f"%%answer {STEP}\n{text}"
+    assert box_in_file(own, STEP) == f"%%answer {STEP}\n{text}"
     expect(box_of(page)).to_have_value(number_of(text))
     assert counter(page) == "1"
     page.context.close()
 
 
-def test_an_answer_that_did_not_reach_the_file_comes_back(browser: Browser, lab: labs.Lab) -> None:
-    progress.keep_sign_on(lab.folder, BADGE, "si")
-    page = opened(browser, lab)
+def test_an_answer_that_did_not_reach_the_file_comes_back(browser: Browser, own: labs.Lab) -> None:
+    progress.keep_sign_on(own.folder, BADGE, "si")
+    page = opened(browser, own)
     labs.save(page)
     blocked = threading.Event()
 
@@ -126,38 +119,45 @@ def test_an_answer_that_did_not_reach_the_file_comes_back(browser: Browser, lab:
     blocked.set()
     text = right_answer(STEP, "si")
     assert "Right." in give_answer(page, STEP, text)
-    assert box_in_file(lab, STEP).strip() == f"%%answer {STEP}"
+    assert box_in_file(own, STEP).strip() == f"%%answer {STEP}"
     blocked.clear()
     reload(page)
     expect(box_of(page)).to_have_value(number_of(text), timeout=labs.WAIT)
-    wait_for(page, lambda: box_in_file(lab, STEP) == f"%%answer {STEP}\n{text}")
+    wait_for(page, lambda: box_in_file(own, STEP) == f"%%answer {STEP}\n{text}")
     page.context.close()
 
 
-def test_answers_come_back_after_the_kernel_was_ended(browser: Browser, lab: labs.Lab) -> None:
-    progress.keep_sign_on(lab.folder, BADGE, "si")
+def test_answers_come_back_after_the_kernel_was_ended(browser: Browser, own: labs.Lab) -> None:
+    progress.keep_sign_on(own.folder, BADGE, "si")
     text = right_answer(STEP, "si")
-    progress.record(lab.folder, STEP, text, "right", 1.0, progress.Variant(STEP, BADGE, "si"))
-    page = opened(browser, lab)
+    progress.record(own.folder, STEP, text, "right", 1.0, progress.Variant(STEP, BADGE, "si"))
+    progress.record(own.folder, PREDICTED, "b", "recorded", 0.0, progress.Variant(PREDICTED, BADGE, "si"))
+    page = opened(browser, own)
     expect(box_of(page)).to_have_value(number_of(text), timeout=labs.WAIT)
     expect(answer_card(page, STEP)).to_contain_text("Right.")
+    predicted = answer_card(page, PREDICTED).locator(".ostrel-option")
+    expect(predicted.nth(1).locator("input")).to_be_checked()
+    expect(page.locator(".ostrel-live").first.get_by_role("slider").first).to_be_enabled()
+    places = page.locator(".ostrel-nothing")  # for what comes back: nothing does today
+    expect(places).to_have_count(2)
+    assert not any(each.is_visible() for each in places.all())
     assert counter(page) == "1"
     page.context.close()
 
 
-def test_a_file_that_lost_the_first_line_of_a_box_is_mended_and_says_so(browser: Browser, lab: labs.Lab) -> None:
-    path = lab.folder / LESSON
+def test_a_file_that_lost_the_first_line_of_a_box_is_mended_and_says_so(browser: Browser, own: labs.Lab) -> None:
+    path = own.folder / LESSON
     notebook = nbformat.read(path, as_version=4)
     box = next(cell for cell in notebook.cells if cell.source.startswith(f"%%answer {STEP}"))
     box.source = "Kv 5"
     gone = next(cell for cell in notebook.cells if cell.source.startswith("%%answer inherent.linear"))
     notebook.cells.remove(gone)
     nbformat.write(notebook, path)
-    page = opened(browser, lab)
+    page = opened(browser, own)
     expect(answer_card(page, STEP)).to_contain_text("had lost its first line")
     expect(box_of(page)).to_have_value("5")
     expect(answer_card(page, "inherent.linear")).to_contain_text("Here is a new one")
     assert "Read as" in give_answer(page, "inherent.linear", "Kv 5")
-    assert box_in_file(lab, "inherent.linear") == "%%answer inherent.linear\nKv 5"
-    assert box_in_file(lab, STEP) == f"%%answer {STEP}\nKv 5"
+    assert box_in_file(own, "inherent.linear") == "%%answer inherent.linear\nKv 5"
+    assert box_in_file(own, STEP) == f"%%answer {STEP}\nKv 5"
     page.context.close()

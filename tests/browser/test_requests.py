@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Browser, Page
 
 import lessons
-from tests.browser import lab as labs
 
 SCRIPT = Path(lessons.__file__).parent / "live" / "page_side" / "requests.js"
 # A page with one input, v, of four values. Python answers in order, late, or not at all; another view may change v; a
@@ -64,9 +62,8 @@ PLAY = """([script, keeps, seed]) => {
 
 
 @pytest.fixture(scope="module")
-def page() -> Iterator[Page]:
-    with labs.running_chromium() as browser:
-        yield browser.new_page()
+def page(browser: Browser) -> Page:
+    return browser.new_page()
 
 
 @pytest.mark.parametrize("keeps", [False, True], ids=["card", "picture"])

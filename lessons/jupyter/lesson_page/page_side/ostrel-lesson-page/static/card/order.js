@@ -66,24 +66,29 @@ function stepOf(letter, words, move, told) {
   return step;
 }
 
-// The step follows the pointer from one place to the next; the list stays a list all the while.
-function drag(step, start, told) {
+// The step follows the pointer from one place to the next. The list hears the pointer, since a step that moves loses it.
+function drag(step, { pointerId }, told) {
   const list = step.parentNode;
-  step.setPointerCapture(start.pointerId);
+  list.setPointerCapture(pointerId);
   step.classList.add("ostrel-held");
   const follow = ({ clientY }) => {
-    const [before, after] = [step.previousElementSibling, step.nextElementSibling];
-    if (before && clientY < middle(before)) list.insertBefore(step, before);
-    else if (after && clientY > middle(after)) list.insertBefore(after, step);
-    else return;
-    told();
+    let moved = false;
+    for (let before = step.previousElementSibling; before && clientY < middle(before); before = step.previousElementSibling) {
+      list.insertBefore(step, before);
+      moved = true;
+    }
+    for (let after = step.nextElementSibling; after && clientY > middle(after); after = step.nextElementSibling) {
+      list.insertBefore(after, step);
+      moved = true;
+    }
+    if (moved) told();
   };
   const drop = () => {
     step.classList.remove("ostrel-held");
-    step.removeEventListener("pointermove", follow);
+    list.removeEventListener("pointermove", follow);
   };
-  step.addEventListener("pointermove", follow);
-  step.addEventListener("lostpointercapture", drop, { once: true });
+  list.addEventListener("pointermove", follow);
+  list.addEventListener("lostpointercapture", drop, { once: true });
 }
 
 function middle(node) {

@@ -66,7 +66,7 @@ export class Lesson {
     const { card } = this.cards.get(id) ?? {};
     if (!card) return;
     if (!sameNumbers(numbers, card.data)) card.note(OTHER_NUMBERS);
-    else await this.judge(id);
+    else await this.judge(id, this.cellOf(boxOf(this.model, id).cell), boxOf(this.model, id).text);
   }
 
   back() {
@@ -190,13 +190,12 @@ export class Lesson {
     const text = card.text();
     if (!text || card.missing().length) { card.nothing(); return; }
     card.node.setAttribute("aria-busy", "true"); // until it is in the file
-    put(this.model, id, text);
+    const cell = this.cellOf(boxOf(this.model, id).cell);
+    await cell.ready;
+    const judged = this.running || !this.link?.alive() ? this.hold(id, card.data) : this.judge(id, cell, text);
+    put(this.model, id, text); // it is on its way to the kernel already
     this.drafts.forget(id);
-    if (this.running || !this.link?.alive()) {
-      this.hold(id, card.data);
-    } else {
-      await this.judge(id);
-    }
+    await judged;
     await Promise.all([this.save(), this.page.refresh()]);
     card.node.setAttribute("aria-busy", "false");
   }
@@ -208,13 +207,12 @@ export class Lesson {
     card.held();
   }
 
-  async judge(id) {
+  async judge(id, cell, text) {
     const { card } = this.cards.get(id), numbers = card.data;
     this.judging.set(id, numbers);
-    const cell = this.cellOf(boxOf(this.model, id).cell);
     card.busy(true);
     try {
-      await run(cell, this.session);
+      await runText(cell, this.session, `%%answer ${id}\n${text}`);
     } catch {
       this.hold(id, numbers); // the kernel went away before it had answered
     } finally {

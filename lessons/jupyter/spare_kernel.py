@@ -1,0 +1,107 @@
+"""Keeps one process ready for JupyterLab's server, so that a lesson does not wait until its kernel has loaded.
+
+The kernel itself is an ordinary one: it gets its folder, variables and connection file as always, and is ended and
+started again as always. Where there is no spare process, one is started as if this module were not there.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+from jupyter_client.provisioning.factory import KernelProvisionerFactory
+from jupyter_client.provisioning.local_provisioner import LocalProvisioner
+from jupyter_client.provisioning.provisioner_base import KernelProvisionerBase
+
+_AFTER = 10  # s; until then the processor belongs to the lesson that was opened
+
+
+class Spare:
+    """The one process that waits, if one does."""
+
+    def __init__(self) -> None:
+        self._process: subprocess.Popen[bytes] | None = None
+        self._started_in = str(Path.cwd())
+
+    def start(self) -> None:
+        """Start a process that gets ready, unless there is one."""
+        if self._process is None:
+            command = [sys.executable, "-m", "lessons.jupyter.spare_process"]
+            env = os.environ | {"JPY_PARENT_PID": str(os.getpid())}  # read when the kernel's module is loaded
+            self._process = subprocess.Popen(  # noqa: S603 - our own module
+                command, stdin=subprocess.PIPE, cwd=self._started_in, env=env, start_new_session=True
+            )
+
+    @property
+    def pid(self) -> int | None:
+        """The number of the process that waits; None if none does."""
+        return self._process.pid if self._process else None
+
+    def end(self) -> None:
+        """End the process that waits: it stops when its input does."""
+        process, self._process = self._process, None
+        if process is not None and process.stdin is not None:
+            process.stdin.close()
+            process.wait()
+
+    def become(self, arguments: list[str], cwd: str, env: dict[str, str]) -> subprocess.Popen[bytes] | None:
+        """Make the waiting process a kernel and return it; None if none is there."""
+        process, self._process = self._process, None
+        if process is None or process.stdin is None or process.poll() is not None:
+            return None
+        told = {"arguments": arguments, "cwd": cwd, "env": env, "started_in": self._started_in}
+        try:
+            process.stdin.write(json.dumps(told).encode() + b"\n")
+            process.stdin.close()
+        except OSError:  # it has just ended
+            return None
+        return process
+
+
+class FromSpare(LocalProvisioner):
+    """Starts a kernel as usual, but in the process that waits, if there is one."""
+
+    spare: Spare
+
+    async def launch_kernel(self, cmd: list[str], **kwargs: Any) -> Any:
+        """Launch a kernel; see `LocalProvisioner`."""
+        cwd, env = str(kwargs.get("cwd") or Path.cwd()), kwargs.get("env") or dict(os.environ)
+        process = self.spare.become(cmd[3:], cwd, env) if _is_ours(cmd) else None
+        asyncio.get_running_loop().call_later(_AFTER, self.spare.start)
+        if process is None:
+            return await super().launch_kernel(cmd, **kwargs)
+        self.process, self.pid, self.pgid, self.cwd = process, process.pid, process.pid, cwd
+        return self.connection_info
+
+
+class SpareFactory(KernelProvisionerFactory):
+    """Gives every kernel of this Python its share in the spare process."""
+
+    spare: Spare
+
+    def create_provisioner_instance(self, kernel_id: str, kernel_spec: Any, parent: Any) -> KernelProvisionerBase:
+        """Return what starts a kernel; see `KernelProvisionerFactory`."""
+        usual = super().create_provisioner_instance(kernel_id, kernel_spec, parent)
+        if type(usual) is not LocalProvisioner:
+            return usual
+        provisioner = FromSpare(kernel_id=kernel_id, kernel_spec=kernel_spec, parent=parent)
+        provisioner.spare = self.spare
+        return provisioner
+
+
+def keep_spare() -> None:
+    """Start the first spare process, and have the kernels of this server use one from now on."""
+    if sys.platform == "win32":  # there a kernel is interrupted by a handle it has to inherit at its start
+        return
+    factory = SpareFactory.instance()  # the one that the library finds from now on
+    factory.spare = Spare()
+    factory.spare.start()
+
+
+def _is_ours(command: list[str]) -> bool:
+    return command[:3] == [sys.executable, "-m", "ipykernel_launcher"]
