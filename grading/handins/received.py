@@ -15,8 +15,14 @@ from grading.handins.files import read_plain
 from grading.handins.handin import UnusableError
 
 _ENTRY: dict[str, type] = {
-    "sha256": str, "origin": str, "when": str, "flags": list, "other": str, "blank": bool, "saved": str,
-}  # fmt: skip
+    "sha256": str,
+    "origin": str,
+    "when": str,
+    "flags": list,
+    "other": str,
+    "blank": bool,
+    "saved": str,
+}
 _MOST, _ANY = 100_000, 10**9  # bytes of a record; of a file that only has to be put aside
 STAMP_FILE, STAMP = "timestamp.txt", "%Y-%m-%d %H:%M:%S UTC"  # as nbgrader writes it
 

@@ -37,10 +37,16 @@ def class_page(
     parts += _list("Who is stuck", stuck, "Everybody has at least half of the points.")
     parts += ["<h2>Pictures</h2>", *_pictures(counted, words)]
     mistakes = sorted(_mistakes(counted), key=lambda row: -row[1])
-    parts += ["<h2>Mistakes</h2>", page_table(("Question", "How many", "What it means"), (
-        [_begun(words.short(each.id)), f"{count} of {each.count}", escape(each.means[tag])]
-        for each, count, tag in mistakes
-    ))]  # fmt: skip
+    parts += [
+        "<h2>Mistakes</h2>",
+        page_table(
+            ("Question", "How many", "What it means"),
+            (
+                [_begun(words.short(each.id)), f"{count} of {each.count}", escape(each.means[tag])]
+                for each, count, tag in mistakes
+            ),
+        ),
+    ]
     parts += ["<h2>Questions</h2>", page_table(_QUESTION_HEAD, (_question_row(row, words) for row in questions))]
     parts.append(
         "<p>“Share earned” is the part of its points that the class earned: 1 means all had it right. “Tells who "
@@ -69,9 +75,10 @@ def _mistakes(counted: ClassTally) -> Iterator[tuple[QuestionTally, int, str]]:
 
 def _pictures(counted: ClassTally, words: QuestionsInWords) -> Iterator[str]:
     questions = [each for each in counted.questions.values() if each.count]
-    yield shares("Who earned all, some or none of the points", [
-        (words.long(each.id), each.full, each.count - each.full - each.none, each.none) for each in questions
-    ])  # fmt: skip
+    yield shares(
+        "Who earned all, some or none of the points",
+        [(words.long(each.id), each.full, each.count - each.full - each.none, each.none) for each in questions],
+    )
     found = sorted(_mistakes(counted), key=lambda row: -row[1])[:_MOST]
     rows = [
         (f"{_begun(words.short(each.id))}. {each.means[tag]}", count, f"{count} of {each.count}")

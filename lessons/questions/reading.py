@@ -13,9 +13,15 @@ from lessons.units.readout import counted
 Options = tuple[tuple[str, str], ...]  # letter and text of each, as a sheet has them
 _NO_ANSWER = "There is no answer yet. Type the letter below the first line and press Shift+Enter."
 _LONGEST = 4_000  # no answer with options is longer
-_AROUND = frozenset((
-    "and", "then", "und", "answer", "option",
-))  # fmt: skip
+_AROUND = frozenset(
+    (
+        "and",
+        "then",
+        "und",
+        "answer",
+        "option",
+    )
+)
 _DENIES = frozenset((
     "not", "no", "never", "nothing", "none", "neither", "nor", "without", "cannot",
 ))  # fmt: skip

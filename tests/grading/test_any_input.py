@@ -139,8 +139,13 @@ def test_any_notebook(content: Any) -> None:
 
 
 @anything
-@given(st.binary(max_size=200) | st.text(max_size=200).map(lambda text: f"badge,name,units\n{text}".encode("utf-8", "replace"))
-       | st.lists(st.lists(st.text(max_size=6), max_size=4).map(",".join)).map(lambda rows: "\n".join(["badge;name", *rows]).encode("utf-8", "replace")))  # fmt: skip
+@given(
+    st.binary(max_size=200)
+    | st.text(max_size=200).map(lambda text: f"badge,name,units\n{text}".encode("utf-8", "replace"))
+    | st.lists(st.lists(st.text(max_size=6), max_size=4).map(",".join)).map(
+        lambda rows: "\n".join(["badge;name", *rows]).encode("utf-8", "replace")
+    )
+)
 def test_any_class_list(tmp_path: Path, content: bytes) -> None:
     (tmp_path / "roster.csv").write_bytes(content)
     try:
@@ -212,8 +217,13 @@ def test_any_answer_is_remembered(tmp_path: Path, text: str) -> None:
 
 
 @anything
-@given(st.binary(max_size=60) | JSON.map(lambda content: json.dumps(content).encode())
-       | JSON.map(lambda sheets: json.dumps({"badges": {"4711": {"units": "si", "sheets": sheets}}, "pictures": {}}).encode()))  # fmt: skip
+@given(
+    st.binary(max_size=60)
+    | JSON.map(lambda content: json.dumps(content).encode())
+    | JSON.map(
+        lambda sheets: json.dumps({"badges": {"4711": {"units": "si", "sheets": sheets}}, "pictures": {}}).encode()
+    )
+)
 def test_any_work_order(tmp_path: Path, content: bytes) -> None:
     (tmp_path / bank.RELEASED).write_bytes(content)
     try:

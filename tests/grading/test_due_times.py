@@ -59,21 +59,36 @@ EXCHANGE = f"{ADA.badge}+{LESSON}+{LATE:%Y-%m-%d %H:%M:%S} UTC"
 WHEN: dict[str, tuple[Any, datetime]] = {
     "a file: when it was saved": (lambda d: [(f"{ADA.badge}.ipynb", d, LATE)], LATE),
     "a mail: when it came, whatever its sender's clock says": (
-        lambda d: [("a.eml", mail(d, "x.ipynb", EARLY, LATE), EARLY)], LATE),
+        lambda d: [("a.eml", mail(d, "x.ipynb", EARLY, LATE), EARLY)],
+        LATE,
+    ),
     "a mail without a server's line: its date": (lambda d: [("a.eml", mail(d, "x.ipynb", LATE), EARLY)], LATE),
     "a mail saved later": (lambda d: [("a.eml", mail(d, "x.ipynb", EARLY), LATE)], EARLY),
     "a date in a zip does not beat the mail": (
-        lambda d: [("a.eml", mail(packed(d, EARLY), "x.zip", LATE), EARLY)], LATE),
+        lambda d: [("a.eml", mail(packed(d, EARLY), "x.zip", LATE), EARLY)],
+        LATE,
+    ),
     "nor does a mail in a zip": (
-        lambda d: [("b.eml", mail(packed(mail(d, "x.ipynb", EARLY), EARLY, "a.eml"), "x.zip", LATE), LATE)], LATE),
+        lambda d: [("b.eml", mail(packed(mail(d, "x.ipynb", EARLY), EARLY, "a.eml"), "x.zip", LATE), LATE)],
+        LATE,
+    ),
     "a file of times beside a mail does not beat it": (
-        lambda d: [("x/a.eml", mail(d, "x.ipynb", LATE), LATE), ("x/timestamp.txt", b"2026-01-08 12:00:00 UTC", LATE)], LATE),
+        lambda d: [("x/a.eml", mail(d, "x.ipynb", LATE), LATE), ("x/timestamp.txt", b"2026-01-08 12:00:00 UTC", LATE)],
+        LATE,
+    ),
     "a planted file of times does not beat the exchange": (
-        lambda d: [(f"{EXCHANGE}/{LESSON}.ipynb", d, EARLY), (f"{EXCHANGE}/timestamp.txt", b"2026-01-08 12:00:00 UTC", EARLY)], LATE),
+        lambda d: [
+            (f"{EXCHANGE}/{LESSON}.ipynb", d, EARLY),
+            (f"{EXCHANGE}/timestamp.txt", b"2026-01-08 12:00:00 UTC", EARLY),
+        ],
+        LATE,
+    ),
     "nor does a date in a zip": (lambda d: [(f"{EXCHANGE}/x.zip", packed(d, EARLY), EARLY)], LATE),
     "a time in the future is none": (
-        lambda d: [(f"{ADA.badge}.zip", packed(d, datetime(2031, 1, 1, tzinfo=UTC)), LATE)], LATE),
-}  # fmt: skip
+        lambda d: [(f"{ADA.badge}.zip", packed(d, datetime(2031, 1, 1, tzinfo=UTC)), LATE)],
+        LATE,
+    ),
+}
 
 
 @pytest.mark.parametrize(("made", "when"), WHEN.values(), ids=WHEN)

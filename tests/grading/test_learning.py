@@ -125,8 +125,9 @@ def test_what_goes_along_is_said_in_one_place_and_off_by_one_word(tmp_path: Path
     known = practised(tmp_path / "my", ["added", "right"])
     history = to_hand_in(known, bank.practice_questions())
     assert [(each["id"], each["turn"], each["tag"], each["sure"]) for each in history] == [
-        (ONE, 0, "added", True), (ONE, 1, "right", False),
-    ]  # fmt: skip
+        (ONE, 0, "added", True),
+        (ONE, 1, "right", False),
+    ]
     assert "tell" not in json.dumps(history)  # no answer goes along
     assert "w1" not in json.dumps(history)
     progress.keep_practice_choice(tmp_path / "my", False)

@@ -161,7 +161,9 @@ BY_HAND = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("person", "points", "look", "head", "absent"), [row[1:] for row in BY_HAND], ids=[row[0] for row in BY_HAND])  # fmt: skip
+@pytest.mark.parametrize(
+    ("person", "points", "look", "head", "absent"), [row[1:] for row in BY_HAND], ids=[row[0] for row in BY_HAND]
+)
 def test_points_by_hand_are_told_as_such(
     course: Course, person: object, points: float, look: str, head: str, absent: str
 ) -> None:

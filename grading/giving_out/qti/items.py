@@ -38,9 +38,16 @@ class Said:
 def item(posed: Posed, name: str, title: str, picture: str = "") -> bytes:
     """Return an item: `name` is its identifier, `picture` the place of its drawing in the package."""
     question = posed.question
-    root = ET.Element("assessmentItem", {
-        "xmlns": NAMESPACE, "identifier": name, "title": title, "adaptive": "false", "timeDependent": "false",
-    })  # fmt: skip
+    root = ET.Element(
+        "assessmentItem",
+        {
+            "xmlns": NAMESPACE,
+            "identifier": name,
+            "title": title,
+            "adaptive": "false",
+            "timeDependent": "false",
+        },
+    )
     cardinality, kind = _CARDINALITY.get(question.kind, "single"), _TYPES.get(question.kind, "identifier")
     declared = _under(root, "responseDeclaration", identifier="RESPONSE", cardinality=cardinality, baseType=kind)
     correct = _under(declared, "correctResponse")

@@ -99,10 +99,13 @@ def _pictured(found: Sequence[IdeaRead]) -> Iterator[str]:
         curve = points(each.errors)
         if len(curve) > 1:
             rows = [
-                (f"Opportunity {p.number}, {counted(p.people, 'apprentice')}", p.error,
-                 f"{100 * p.error:.0f} % ({100 * p.low:.0f} to {100 * p.high:.0f})")
+                (
+                    f"Opportunity {p.number}, {counted(p.people, 'apprentice')}",
+                    p.error,
+                    f"{100 * p.error:.0f} % ({100 * p.low:.0f} to {100 * p.high:.0f})",
+                )
                 for p in curve
-            ]  # fmt: skip
+            ]
             yield bars(f"Wrong at first: {each.idea}", rows, 1.4, ORANGE)
 
 

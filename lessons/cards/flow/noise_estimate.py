@@ -106,9 +106,20 @@ def _noise(flow: float, state: SimpleNamespace, trim: Trim) -> tuple[float, Nois
     style = BODY_STYLES[trim.style]
     kv = float(gas_kv(flow, state.p1, state.p2, rho=state.rho, gamma=state.gamma, xt=style.xt))
     noise = gas_noise(
-        flow, state.p1, state.p2, rho=state.rho, gamma=state.gamma, kv=kv, fl=style.fl, fd=style.fd,
-        efficiency=trim.efficiency, strouhal=trim.strouhal, d=state.outlet, d2=state.pipe, wall=state.wall,
-    )  # fmt: skip
+        flow,
+        state.p1,
+        state.p2,
+        rho=state.rho,
+        gamma=state.gamma,
+        kv=kv,
+        fl=style.fl,
+        fd=style.fd,
+        efficiency=trim.efficiency,
+        strouhal=trim.strouhal,
+        d=state.outlet,
+        d2=state.pipe,
+        wall=state.wall,
+    )
     return kv, noise
 
 

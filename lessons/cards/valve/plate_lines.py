@@ -17,8 +17,27 @@ NEAR = 0.01  # of the larger number: what rounding on a plate may do. Own choice
 _LONGEST = 60
 _NO_NUMBER = re.compile(r"\b(nan|inf)\b", re.IGNORECASE)  # in an answer it would pass for a number gone wrong
 # Nominal sizes, NPS in inches -> DN: ISO 6708 and ASME B36.10M, from memory.
-_DN = {0.5: 15, 0.75: 20, 1: 25, 1.25: 32, 1.5: 40, 2: 50, 2.5: 65, 3: 80, 4: 100, 5: 125, 6: 150, 8: 200, 10: 250,
-       12: 300, 14: 350, 16: 400, 18: 450, 20: 500, 24: 600}  # fmt: skip
+_DN = {
+    0.5: 15,
+    0.75: 20,
+    1: 25,
+    1.25: 32,
+    1.5: 40,
+    2: 50,
+    2.5: 65,
+    3: 80,
+    4: 100,
+    5: 125,
+    6: 150,
+    8: 200,
+    10: 250,
+    12: 300,
+    14: 350,
+    16: 400,
+    18: 450,
+    20: 500,
+    24: 600,
+}
 # Names of metals that one wider name covers: the groups 1.1 and 2.2 of ASME B16.34, second-hand.
 _GROUP = {"wcb": "carbon", "a105": "carbon", "cf8m": "316", "f316": "316"}
 _ISSUER = re.compile(r"\b(astm|asme|s?a-?(?:216|351|182)|gr|grade|stainless|steel|ss)\b")

@@ -24,10 +24,17 @@ from lessons.cards.work.seat_leakage import _ten
 INPUTS, AT_LEAST_ANSWERED = 1000, 150  # a card
 SHEETS = (1, 50, 100, 150)  # which of the answered inputs go on into the files to take along
 TYPED = {"studs": ["2 × M10", "4 x 1/2 in"], "output": ["0.2 to 1 bar", "1-0.2 bar", "0.25 to 0.9 bar", "3 to 15 psi"]}
-PLATE = {"size": ["DN 50", "NPS 2", '1 1/2 in', "1½ in"], "rating": ["300#", "class 150", "PN 40"],
-         "metal": ["WCB", "carbon steel", "316"], "trim": ["46 mm", "", "TR-7"], "kv": ["Kv 32", "Cv 37", ""],
-         "kind": ["linear", "=%", "mod. parabolic"], "action": ["FC", "ATO", "reverse", ""],
-         "bench": ["3-15 psi", "0.2 to 1.0 bar", ""], "supply": ["20 psi", "1.4 bar", ""]}  # fmt: skip
+PLATE = {
+    "size": ["DN 50", "NPS 2", "1 1/2 in", "1½ in"],
+    "rating": ["300#", "class 150", "PN 40"],
+    "metal": ["WCB", "carbon steel", "316"],
+    "trim": ["46 mm", "", "TR-7"],
+    "kv": ["Kv 32", "Cv 37", ""],
+    "kind": ["linear", "=%", "mod. parabolic"],
+    "action": ["FC", "ATO", "reverse", ""],
+    "bench": ["3-15 psi", "0.2 to 1.0 bar", ""],
+    "supply": ["20 psi", "1.4 bar", ""],
+}
 ODD = ("", " ", "0", "-0", "-1", "nan", "NaN", "inf", "-inf", "1e308", "1e-308", "1e400", "9" * 40, "9" * 190, "9" * 300,
        "0." + "0" * 60 + "1", "1,5", "1,200", "-", "%", "½", "٣", "x", "12 bar", "5 %", "3 bubbles", "1\n2", "\ud800", "\x00",
        "1 000", "−3", "+4", "<b>1</b>", "°C", "20 °C", "5 parsec")  # fmt: skip
@@ -127,17 +134,36 @@ def test_leaks_of_any_size_are_drawn(test: str, leak: str, kv: str, tmp_path: Pa
     assert (said["answer"] is None) == bool(said["problems"])
 
 
-@pytest.mark.parametrize(("tick", "words"), [
-    ("0", "0.001"), ("3", "1"), ("7", "10000"), ("8", "10⁵"), ("12", "10⁹"), ("13", "10¹⁰"), ("25", "10²²"), ("2.5", ""),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("tick", "words"),
+    [
+        ("0", "0.001"),
+        ("3", "1"),
+        ("7", "10000"),
+        ("8", "10⁵"),
+        ("12", "10⁹"),
+        ("13", "10¹⁰"),
+        ("25", "10²²"),
+        ("2.5", ""),
+    ],
+)
 def test_powers_of_ten_on_a_scale(tick: str, words: str) -> None:
     assert _ten(tick) == words  # the scale starts at a thousandth of a mL/min
 
 
 # ---- faults -------------------------------------------------------------------------------------------------------
 
-FAULTS = [IndexError("string index out of range"), KeyError("x"), TypeError("no"), AttributeError("no"), RuntimeError("no"),
-          ZeroDivisionError("division by zero"), OverflowError("too large"), ValueError("p1 must be above p2."), AssertionError()]  # fmt: skip
+FAULTS = [
+    IndexError("string index out of range"),
+    KeyError("x"),
+    TypeError("no"),
+    AttributeError("no"),
+    RuntimeError("no"),
+    ZeroDivisionError("division by zero"),
+    OverflowError("too large"),
+    ValueError("p1 must be above p2."),
+    AssertionError(),
+]
 
 
 def broken(where: str, fault: Exception, on: list[bool]) -> Card:

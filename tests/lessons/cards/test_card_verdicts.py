@@ -59,11 +59,28 @@ HALF = {
 }
 # An I/P whose span is one bar, 0.5 % off in the middle.
 RIGHT = {"output": (0.0, 1.0, "bar"), "found_up": (0, 0.25, 0.505, 0.75, 1), "found_down": (0, 0.25, 0.5, 0.75, 1)}
-SAME = {"size": ("DN 80", "3 in"), "rating": ("class 150", "150#"), "metal": ("A216 WCB", "wcb"), "trim": ("63 mm", "63mm"),
-        "kv": ("Kv 80", "Cv 92.5"), "kind": ("equal percentage", "EQ %"), "action": ("air to open", "fail closed"),
-        "bench": ("0.2 to 1 bar", "20-100 kPa"), "supply": ("1.4 bar", "20.3 psi")}  # fmt: skip
-OTHER = {"size": "NPS 4", "rating": "PN 150", "metal": "CF8M", "trim": "50 mm", "kv": "Kv 50", "kind": "linear",
-         "action": "FO", "bench": "3 to 15 psi", "supply": "2 bar"}  # fmt: skip
+SAME = {
+    "size": ("DN 80", "3 in"),
+    "rating": ("class 150", "150#"),
+    "metal": ("A216 WCB", "wcb"),
+    "trim": ("63 mm", "63mm"),
+    "kv": ("Kv 80", "Cv 92.5"),
+    "kind": ("equal percentage", "EQ %"),
+    "action": ("air to open", "fail closed"),
+    "bench": ("0.2 to 1 bar", "20-100 kPa"),
+    "supply": ("1.4 bar", "20.3 psi"),
+}
+OTHER = {
+    "size": "NPS 4",
+    "rating": "PN 150",
+    "metal": "CF8M",
+    "trim": "50 mm",
+    "kv": "Kv 50",
+    "kind": "linear",
+    "action": "FO",
+    "bench": "3 to 15 psi",
+    "supply": "2 bar",
+}
 LIMIT = {"limit": Q(1, "%"), "reading": Q(0.2, "%")}
 
 TABLE: list[tuple[str, dict[str, Any], str, str]] = [
@@ -245,13 +262,29 @@ def test_a_verdict_has_words_of_its_own(name: str, data: st.DataObject) -> None:
     assert name in JUDGE or answer.tone != GOOD
 
 
-@pytest.mark.parametrize(("name", "field", "worse"), [
-    ("shutoff", "friction", 1), ("shutoff", "dp", 1), ("shutoff", "wanted", 1), ("shutoff", "closing", -1), ("shutoff", "area", -1),
-    ("bench_set", "friction", 1), ("bench_set", "load", 1), ("bench_set", "rate", 1), ("bench_set", "supply", -1),
-    ("seat_leakage", "leak", 1), ("seat_leakage", "error", 1), ("seat_leakage", "kv", -1),
-    ("cavitation", "margin", 1), ("cavitation", "p2", -1), ("cavitation", "xfz", -1), ("cavitation", "fl", -1),
-    ("stroke_errors", "reading", 1), ("stroke_errors", "limit", -1),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("name", "field", "worse"),
+    [
+        ("shutoff", "friction", 1),
+        ("shutoff", "dp", 1),
+        ("shutoff", "wanted", 1),
+        ("shutoff", "closing", -1),
+        ("shutoff", "area", -1),
+        ("bench_set", "friction", 1),
+        ("bench_set", "load", 1),
+        ("bench_set", "rate", 1),
+        ("bench_set", "supply", -1),
+        ("seat_leakage", "leak", 1),
+        ("seat_leakage", "error", 1),
+        ("seat_leakage", "kv", -1),
+        ("cavitation", "margin", 1),
+        ("cavitation", "p2", -1),
+        ("cavitation", "xfz", -1),
+        ("cavitation", "fl", -1),
+        ("stroke_errors", "reading", 1),
+        ("stroke_errors", "limit", -1),
+    ],
+)
 @settings(max_examples=50, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])  # a card refuses many
 @given(data=st.data())
 def test_what_makes_it_harder_never_makes_it_greener(name: str, field: str, worse: int, data: st.DataObject) -> None:

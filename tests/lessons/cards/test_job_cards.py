@@ -49,8 +49,10 @@ def bar_abs(value: float) -> float:
 LEAK = {"kv": Q(100, "Cv"), "dp": Q(3.5, "bar")}
 TRIM = {"area": Q(100, "in²"), "dp": Q(100, "psi"), "port": Q(2, "in"), "friction": Q(50, "lbf")}
 SPRING = {"area": Q(100, "in²"), "rate": Q(800, "lbf/in"), "travel": Q(1.5, "in")}
-TEST = {"found_up": tuple(Q(x, "%") for x in (0, 24.2, 49.1, 74.3, 99.6)),
-        "found_down": tuple(Q(x, "%") for x in (0.8, 26.0, 51.3, 75.9, 100))}  # fmt: skip
+TEST = {
+    "found_up": tuple(Q(x, "%") for x in (0, 24.2, 49.1, 74.3, 99.6)),
+    "found_down": tuple(Q(x, "%") for x in (0.8, 26.0, 51.3, 75.9, 100)),
+}
 PACKING = {
     "stem": Q(0.5, "in"),
     "rings": 4.0,
@@ -71,8 +73,14 @@ EXAMPLE = {"p1": bar_abs(6.8), "p2": bar_abs(2.2), "other": (Q(70.1, "kPa"), Q(2
 BODY = {"area": Q(100, "in²"), "bench": (Q(3, "psi"), Q(15, "psi")), "travel": Q(1.5, "in")}
 
 AIR = {"gas": "air", "flow": Q(1000, "kg/h"), "p1": Q(6, "bar"), "p2": Q(4, "bar"), "t": Q(20, "°C"), "xt": 0.72}
-LOUD_AIR = {"gas": "air", "flow": Q(2000, "kg/h"), "p": (Q(6, "bar"), Q(3, "bar")), "t": Q(20, "°C"), "trim": "plug",
-            "pipe": (Q(80, "mm"), Q(100, "mm"), Q(6, "mm"))}  # fmt: skip
+LOUD_AIR = {
+    "gas": "air",
+    "flow": Q(2000, "kg/h"),
+    "p": (Q(6, "bar"), Q(3, "bar")),
+    "t": Q(20, "°C"),
+    "trim": "plug",
+    "pipe": (Q(80, "mm"), Q(100, "mm"), Q(6, "mm")),
+}
 QUICK = {
     "way": "fill",
     "area": Q(500, "cm²"),
@@ -81,16 +89,26 @@ QUICK = {
     "supply": Q(10, "bar"),
     "kv": Q(0.1, "Kv"),
 }
-SPRUNG = {"area": Q(500, "cm²"), "bench": (Q(0.2, "bar"), Q(1.0, "bar")), "travel": Q(40, "mm"), "pitch": Q(2, "mm"),
-          "error": Q(0.02, "bar"), "margin": Q(20, "mm")}  # fmt: skip
+SPRUNG = {
+    "area": Q(500, "cm²"),
+    "bench": (Q(0.2, "bar"), Q(1.0, "bar")),
+    "travel": Q(40, "mm"),
+    "pitch": Q(2, "mm"),
+    "error": Q(0.02, "bar"),
+    "margin": Q(20, "mm"),
+}
 
 
 def trace(friction: float, area: float) -> dict[str, Any]:
     """Pressures read off a trace of a 3 to 15 psi spring with this friction [lbf] and area [in²], by hand: 3 + 12 h ± F/A."""
     middle = [3 + 12 * h for h in (0.1, 0.3, 0.5, 0.7, 0.9)]
     half = friction / area
-    return {"up": tuple(Q(p + half, "psi") for p in middle), "down": tuple(Q(p - half, "psi") for p in middle),
-            "area": Q(area, "in²"), "travel": Q(1.5, "in")}  # fmt: skip
+    return {
+        "up": tuple(Q(p + half, "psi") for p in middle),
+        "down": tuple(Q(p - half, "psi") for p in middle),
+        "area": Q(area, "in²"),
+        "travel": Q(1.5, "in"),
+    }
 
 
 ROWS: list[tuple[str, dict[str, Any], str, Any, float, str]] = [
@@ -275,16 +293,27 @@ def test_hunting_margin_against_python_control() -> None:
     assert r.margin == pytest.approx(margin, rel=1e-3)
 
 
-@pytest.mark.parametrize(("given_", "cause", "source"), [
-    ({"manual": "swings"}, "outside", "in manual the controller does nothing: what still swings comes from elsewhere"),
-    ({"gain": 8.0}, "tuning", "gain above the margin: unstable by Nyquist"),
-    ({"band": 0.05, "gain": 1.6}, "valve", "stick-slip with integral action cycles: textbook"),
-    ({"band": 0.01}, "small", "stick-slip with 1 % makes about half a per cent: not the 2 % seen"),
-    ({"band": 0.01, "seen": 0.005}, "valve", "a swing of its own size"),
-    ({"band": 0.03, "seen": 0.2}, "small", "20 % of flow is not made by 3 % of dead band at a gain of 1.2"),
-    ({"reset": 90.0}, "slow", "integral time of 30 lags: it creeps, and a gain that may grow seven times is not too high"),
-    ({"band": 0.0}, "none", "no dead band and a margin of 5: a linear loop settles"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("given_", "cause", "source"),
+    [
+        (
+            {"manual": "swings"},
+            "outside",
+            "in manual the controller does nothing: what still swings comes from elsewhere",
+        ),
+        ({"gain": 8.0}, "tuning", "gain above the margin: unstable by Nyquist"),
+        ({"band": 0.05, "gain": 1.6}, "valve", "stick-slip with integral action cycles: textbook"),
+        ({"band": 0.01}, "small", "stick-slip with 1 % makes about half a per cent: not the 2 % seen"),
+        ({"band": 0.01, "seen": 0.005}, "valve", "a swing of its own size"),
+        ({"band": 0.03, "seen": 0.2}, "small", "20 % of flow is not made by 3 % of dead band at a gain of 1.2"),
+        (
+            {"reset": 90.0},
+            "slow",
+            "integral time of 30 lags: it creeps, and a gain that may grow seven times is not too high",
+        ),
+        ({"band": 0.0}, "none", "no dead band and a margin of 5: a linear loop settles"),
+    ],
+)
 def test_hunting_cause(given_: dict[str, Any], cause: str, source: str) -> None:
     _, r = answered("hunting", **given_)
     assert r.cause == cause, source
@@ -370,18 +399,21 @@ def test_an_answer_follows_what_is_typed_in_either_unit(page: CardPage) -> None:
     assert "18.7 N/mm" in said["answer"]["headline"]  # 2700 / (π · 46)
 
 
-@pytest.mark.parametrize(("field", "text", "wrong"), [
-    ("dp", "", "This box is empty"),
-    ("dp", "ten bar", "does not read as a number"),
-    ("dp", "600", "outside what this card takes: from 0 up to 400 bar"),
-    ("dp", "-3", "outside what this card takes"),
-    ("area", "0", "above 0 up to 20000 cm²"),
-    ("port", "40 bar", "asks for an answer in mm"),
-    ("friction", "1,200", "could mean 1200 or 1.200"),
-    ("friction", "5 parsec", "is not known here. This field asks for N"),
-    ("action", "both", "Choose one of the 2"),
-    ("closing", "9" * 300, "very long"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("field", "text", "wrong"),
+    [
+        ("dp", "", "This box is empty"),
+        ("dp", "ten bar", "does not read as a number"),
+        ("dp", "600", "outside what this card takes: from 0 up to 400 bar"),
+        ("dp", "-3", "outside what this card takes"),
+        ("area", "0", "above 0 up to 20000 cm²"),
+        ("port", "40 bar", "asks for an answer in mm"),
+        ("friction", "1,200", "could mean 1200 or 1.200"),
+        ("friction", "5 parsec", "is not known here. This field asks for N"),
+        ("action", "both", "Choose one of the 2"),
+        ("closing", "9" * 300, "very long"),
+    ],
+)
 def test_bad_input_is_said_at_its_field_and_takes_the_answer_away(
     page: CardPage, field: str, text: str, wrong: str
 ) -> None:
@@ -395,48 +427,51 @@ def test_bad_input_is_said_at_its_field_and_takes_the_answer_away(
     assert said["answer"]["headline"]
 
 
-@pytest.mark.parametrize(("name", "texts", "field", "wrong"), [
-    ("cavitation", {"p2": "7"}, "p2", "has to be below that before it"),
-    ("cavitation", {"t": "175"}, "t", "boils before it reaches the valve"),
-    ("cavitation", {"other.0": "2"}, "other", "Fill in the whole row"),
-    ("cavitation", {"other.0": "50", "other.1": "40"}, "other", "below the critical pressure"),
-    ("cavitation", {"p1": "8 bara"}, "p1", "as the gauge shows it"),
-    ("cavitation", {"other.0": "2 barg", "other.1": "40"}, "other", "from absolute zero"),
-    ("positioner_check", {"output": "3 to 15"}, "output", "with the unit"),
-    ("positioner_check", {"output": "0.2 to 0.2 bar"}, "output", "too near"),
-    ("positioner_check", {"output": "3 to 15 psi"}, "found_up", "at 0 %: 0.202 psi lies far outside 3 to 15 psi"),
-    ("positioner_check", {"signal.0": "20"}, "signal", "above the first"),
-    ("positioner_check", {"found_up.2": "12 mm"}, "found_up", "read in bar"),
-    ("nameplate", {"size.1": "2"}, "size", "DN 80, NPS 3"),
-    ("nameplate", {"size.1": "DN 52"}, "size", "no nominal size"),
-    ("nameplate", {"kv.0": "32"}, "kv", "with its name"),
-    ("nameplate", {"supply.1": "2"}, "supply", "with its unit"),
-    ("nameplate", {"bench.0": "0.7 bar"}, "bench", "both ends"),
-    ("noise_estimate", {"p.1": "9"}, "p", "below that before it"),
-    ("noise_estimate", {"pipe.0": "50"}, "pipe", "Mach"),
-    ("noise_estimate", {"pipe.2": "80"}, "pipe", "a hundredth and a quarter"),
-    ("noise_estimate", {"p.0": "99"}, "p", "For steam"),
-    ("seat_leakage", {"test": "V water"}, "dp", "at least 100 psi"),
-    ("seat_leakage", {"test": "VI air", "dp": "5"}, "dp", "3.5 bar (50 psi)"),
-    ("signals", {"signal": "25 mA"}, "signal", "too far outside its range"),
-    ("signals", {"signal": "10 V"}, "signal", "mA, psi, bar or %"),
-    ("signals", {"a_end": "0"}, "a_end", "must differ"),
-    ("signals", {"b_end": "30 mA"}, "b_end", "outside what this card takes: from 0 up to 100 %"),
-    ("packing", {"rings": "4.5"}, "rings", "not a whole number"),
-    ("packing", {"studs": "two"}, "studs", "such as 2 × M10"),
-    ("stroke_errors", {"found_up.2": "15 mm"}, "found_up", "needs the rated travel"),
-    ("seat_leakage", {"leak": "3 bubbles"}, "leak", "Bubbles are counted in a test with air"),
-    ("cavitation", {"t": "373.946", "p1": "300"}, "t", "no liquid any more"),
-    ("dead_band", {"down.0": "0.9"}, "up", "must rise"),
-    ("dead_band", {f"up.{k}": f"0.{k + 1}" for k in range(5)}, "down", "swapped"),
-    ("bolt_torque", {"pitch": "8"}, "pitch", "a third"),
-    ("spring_down", {"bench.1": "0.1"}, "bench", "above its start"),
-    ("air_leak", {"p2": "3"}, "p2", "cannot be above that at the start"),
-    ("gas_sizing", {"gas": "steam", "p1": "120"}, "p1", "outside"),
-    ("tear_down", {"bench.1": "0.1"}, "bench", "above its start"),
-    ("stroke_errors", {"found_up.2": "50 % and a hair"}, "found_up", "at 50 %"),
-    ("stroke_errors", {"left_up.0": "0"}, "left_up", "whole row, or none"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("name", "texts", "field", "wrong"),
+    [
+        ("cavitation", {"p2": "7"}, "p2", "has to be below that before it"),
+        ("cavitation", {"t": "175"}, "t", "boils before it reaches the valve"),
+        ("cavitation", {"other.0": "2"}, "other", "Fill in the whole row"),
+        ("cavitation", {"other.0": "50", "other.1": "40"}, "other", "below the critical pressure"),
+        ("cavitation", {"p1": "8 bara"}, "p1", "as the gauge shows it"),
+        ("cavitation", {"other.0": "2 barg", "other.1": "40"}, "other", "from absolute zero"),
+        ("positioner_check", {"output": "3 to 15"}, "output", "with the unit"),
+        ("positioner_check", {"output": "0.2 to 0.2 bar"}, "output", "too near"),
+        ("positioner_check", {"output": "3 to 15 psi"}, "found_up", "at 0 %: 0.202 psi lies far outside 3 to 15 psi"),
+        ("positioner_check", {"signal.0": "20"}, "signal", "above the first"),
+        ("positioner_check", {"found_up.2": "12 mm"}, "found_up", "read in bar"),
+        ("nameplate", {"size.1": "2"}, "size", "DN 80, NPS 3"),
+        ("nameplate", {"size.1": "DN 52"}, "size", "no nominal size"),
+        ("nameplate", {"kv.0": "32"}, "kv", "with its name"),
+        ("nameplate", {"supply.1": "2"}, "supply", "with its unit"),
+        ("nameplate", {"bench.0": "0.7 bar"}, "bench", "both ends"),
+        ("noise_estimate", {"p.1": "9"}, "p", "below that before it"),
+        ("noise_estimate", {"pipe.0": "50"}, "pipe", "Mach"),
+        ("noise_estimate", {"pipe.2": "80"}, "pipe", "a hundredth and a quarter"),
+        ("noise_estimate", {"p.0": "99"}, "p", "For steam"),
+        ("seat_leakage", {"test": "V water"}, "dp", "at least 100 psi"),
+        ("seat_leakage", {"test": "VI air", "dp": "5"}, "dp", "3.5 bar (50 psi)"),
+        ("signals", {"signal": "25 mA"}, "signal", "too far outside its range"),
+        ("signals", {"signal": "10 V"}, "signal", "mA, psi, bar or %"),
+        ("signals", {"a_end": "0"}, "a_end", "must differ"),
+        ("signals", {"b_end": "30 mA"}, "b_end", "outside what this card takes: from 0 up to 100 %"),
+        ("packing", {"rings": "4.5"}, "rings", "not a whole number"),
+        ("packing", {"studs": "two"}, "studs", "such as 2 × M10"),
+        ("stroke_errors", {"found_up.2": "15 mm"}, "found_up", "needs the rated travel"),
+        ("seat_leakage", {"leak": "3 bubbles"}, "leak", "Bubbles are counted in a test with air"),
+        ("cavitation", {"t": "373.946", "p1": "300"}, "t", "no liquid any more"),
+        ("dead_band", {"down.0": "0.9"}, "up", "must rise"),
+        ("dead_band", {f"up.{k}": f"0.{k + 1}" for k in range(5)}, "down", "swapped"),
+        ("bolt_torque", {"pitch": "8"}, "pitch", "a third"),
+        ("spring_down", {"bench.1": "0.1"}, "bench", "above its start"),
+        ("air_leak", {"p2": "3"}, "p2", "cannot be above that at the start"),
+        ("gas_sizing", {"gas": "steam", "p1": "120"}, "p1", "outside"),
+        ("tear_down", {"bench.1": "0.1"}, "bench", "above its start"),
+        ("stroke_errors", {"found_up.2": "50 % and a hair"}, "found_up", "at 50 %"),
+        ("stroke_errors", {"left_up.0": "0"}, "left_up", "whole row, or none"),
+    ],
+)
 def test_inputs_that_do_not_go_together(
     name: str, texts: dict[str, str], field: str, wrong: str, tmp_path: Path
 ) -> None:
@@ -446,9 +481,19 @@ def test_inputs_that_do_not_go_together(
     assert wrong in said["problems"][field]
 
 
-@pytest.mark.parametrize(("text", "fraction"), [
-    ("12", 0.5), ("12 mA", 0.5), ("9 psi", 0.5), ("9 psig", 0.5), ("0,6 bar", 0.5), ("50 %", 0.5), ("3.8 mA", -0.0125), ("20mA", 1.0),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("text", "fraction"),
+    [
+        ("12", 0.5),
+        ("12 mA", 0.5),
+        ("9 psi", 0.5),
+        ("9 psig", 0.5),
+        ("0,6 bar", 0.5),
+        ("50 %", 0.5),
+        ("3.8 mA", -0.0125),
+        ("20mA", 1.0),
+    ],
+)
 def test_a_signal_is_read_in_any_of_its_ranges(text: str, fraction: float) -> None:
     assert card_named("signals").fields[0].read(text, "si") == pytest.approx(fraction, abs=1e-9)
 
@@ -456,7 +501,13 @@ def test_a_signal_is_read_in_any_of_its_ranges(text: str, fraction: float) -> No
 FURTHER = [  # card, box, text, what it counts as, by hand
     ("packing", "studs", "2 x M10", (2, 0.010), "M10: 10 mm"),
     ("packing", "studs", "4 × 3/8 in", (4, 0.009525), "3/8 of 25.4 mm"),
-    ("packing", "stress", "12 N·m", 35.3678e6, "12 / (0.2 · 0.01) = 6000 N on each of two studs, over π/4 · (24² − 12²) = 339.292 mm²"),
+    (
+        "packing",
+        "stress",
+        "12 N·m",
+        35.3678e6,
+        "12 / (0.2 · 0.01) = 6000 N on each of two studs, over π/4 · (24² − 12²) = 339.292 mm²",
+    ),
     ("packing", "stem", "1/2 in", 0.0127, ""),
     ("packing", "stem", "½ in", 0.0127, ""),
     ("shutoff", "port", "1 1/2 in", 0.0381, ""),
@@ -490,7 +541,7 @@ FURTHER = [  # card, box, text, what it counts as, by hand
     ("positioner_check", "found_up.2", "50 %", 0.6, "half of 0.2 to 1 bar"),
     ("positioner_check", "found_up.2", "9 psi", 0.620528, "9 · 0.0689476 bar"),
     ("noise_estimate", "limit", "90 dB", 90.0, ""),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("name", "box", "text", "expected", "source"), FURTHER)
@@ -504,9 +555,13 @@ def test_what_people_type_is_taken(name: str, box: str, text: str, expected: Any
     assert same or got == pytest.approx(expected, rel=1e-4), source
 
 
-@pytest.mark.parametrize(("text", "test", "leak"), [
-    ("3 bubbles", "VI air", 3 * 0.15e-6 / 60), ("12 drops/min", "IV water", 12 * 0.05e-6 / 60),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("text", "test", "leak"),
+    [
+        ("3 bubbles", "VI air", 3 * 0.15e-6 / 60),
+        ("12 drops/min", "IV water", 12 * 0.05e-6 / 60),
+    ],
+)
 def test_a_leak_is_counted_with_what_it_is_tested(text: str, test: str, leak: float, tmp_path: Path) -> None:
     """0.15 mL a bubble: GB/T 4213-92 and FCI 70-2, second-hand."""
     page = CardPage(card_named("seat_leakage"), "si", tmp_path)
@@ -667,16 +722,19 @@ def test_without_a_kernel_the_card_is_still_there(tmp_path: Path) -> None:
 # ---- finding ------------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(("typed", "kind", "title"), [
-    ("leak", "job cards", "Is this leakage acceptable?"),
-    ("noise", "job cards", "Is it choked, cavitating or flashing?"),
-    ("hunts", "job cards", "Why does it hunt?"),
-    ("Stiction", "words explained", "stiction"),
-    ("bench set", "job cards", "Bench set and spring for this valve"),
-    ("split range", "job cards", "Travel, signal and split range"),
-    ("lockout", "job cards", "Tear-down order with cautions"),
-    ("characteristic", "lessons", "04 Inherent characteristic and rangeability"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("typed", "kind", "title"),
+    [
+        ("leak", "job cards", "Is this leakage acceptable?"),
+        ("noise", "job cards", "Is it choked, cavitating or flashing?"),
+        ("hunts", "job cards", "Why does it hunt?"),
+        ("Stiction", "words explained", "stiction"),
+        ("bench set", "job cards", "Bench set and spring for this valve"),
+        ("split range", "job cards", "Travel, signal and split range"),
+        ("lockout", "job cards", "Tear-down order with cautions"),
+        ("characteristic", "lessons", "04 Inherent characteristic and rangeability"),
+    ],
+)
 def test_search_finds(typed: str, kind: str, title: str) -> None:
     pages = [page for page in search.search(typed) if page.kind == kind]
     assert title in [page.title for page in pages[:3]]
@@ -707,23 +765,26 @@ BENCH = {
 }
 
 
-@pytest.mark.parametrize(("typed", "title"), [
-    ("won't close", "Will it close against this pressure, and where does it fail?"),
-    ("won’t shut", "Will it close against this pressure, and where does it fail?"),
-    ("wont open", "Bench set and spring for this valve"),
-    ("sticky", "Dead band and friction from a trace"),
-    ("sticky", "Why does it hunt?"),
-    ("huntng", "Why does it hunt?"),
-    ("cavitaton", "Is it choked, cavitating or flashing?"),
-    ("cavittation", "Is it choked, cavitating or flashing?"),
-    ("packnig", "Packing rings and gland load"),
-    ("leek", "Is this leakage acceptable?"),
-    ("handwheel", "Tear-down order with cautions"),
-    ("solenoid", "Will it close against this pressure, and where does it fail?"),
-    ("noisy", "Is it choked, cavitating or flashing?"),
-    ("dripping", "Is this leakage acceptable?"),
-    *((typed, card_named(name).title) for name, words in BENCH.items() for typed in words),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("typed", "title"),
+    [
+        ("won't close", "Will it close against this pressure, and where does it fail?"),
+        ("won’t shut", "Will it close against this pressure, and where does it fail?"),
+        ("wont open", "Bench set and spring for this valve"),
+        ("sticky", "Dead band and friction from a trace"),
+        ("sticky", "Why does it hunt?"),
+        ("huntng", "Why does it hunt?"),
+        ("cavitaton", "Is it choked, cavitating or flashing?"),
+        ("cavittation", "Is it choked, cavitating or flashing?"),
+        ("packnig", "Packing rings and gland load"),
+        ("leek", "Is this leakage acceptable?"),
+        ("handwheel", "Tear-down order with cautions"),
+        ("solenoid", "Will it close against this pressure, and where does it fail?"),
+        ("noisy", "Is it choked, cavitating or flashing?"),
+        ("dripping", "Is this leakage acceptable?"),
+        *((typed, card_named(name).title) for name, words in BENCH.items() for typed in words),
+    ],
+)
 def test_words_of_the_bench_and_one_typing_error(typed: str, title: str) -> None:
     assert title in [page.title for page in search.search(typed) if page.kind == "job cards"]
 
