@@ -43,7 +43,9 @@ def test_card_at_tablet_size(browser: Browser, cards: Cards, name: str) -> None:
     open_card(page, cards, name)
     each = card_named(name)
     expect(page.get_by_role("heading", name=each.title)).to_be_visible()
-    expect(page.locator(".ostrel-picture svg[role=img]")).to_have_attribute("aria-label", each.alt)
+    expect(page.locator(".ostrel-picture svg[role=img]")).to_have_attribute(
+        "aria-label", re.compile(f"^{re.escape(each.alt)}")
+    )  # and what it says now
     boxes = page.locator(".ostrel-fields input:not([type=range]), .ostrel-fields select")
     assert boxes.count() == sum(len(field.keys) for field in each.fields)
     for box in page.locator(".ostrel-fields input, .ostrel-fields select").all():
