@@ -98,6 +98,7 @@ def keep_spare() -> None:
     """Start the first spare process, and have the kernels of this server use one from now on."""
     if sys.platform == "win32":  # there a kernel is interrupted by a handle it has to inherit at its start
         return
+    KernelProvisionerFactory.clear_instance()  # there may be one that started no kernel yet
     factory = SpareFactory.instance()  # the one that the library finds from now on
     factory.spare = Spare()
     factory.spare.start()

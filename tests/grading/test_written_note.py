@@ -111,10 +111,13 @@ def test_the_note_waits_for_the_instructor_and_counts_once_it_was_read(course: C
     run(course, "hand-back")
     run(course, "tables")
     poor, good = page(course, POOR.badge), page(course, GOOD.badge)
-    assert f"{ASKED.id}: 0.5 of 3 points (by your instructor)" in poor
+    assert f"Question {WORDS.number[ASKED.id]}: 0.5 of 3 points (by your instructor)" in poor
     assert RUBRIC in poor
     assert "What did you find? I cannot tell." in poor
-    assert f'<section class="right"><h2>{ASKED.id}: 3 of 3 points (by your instructor)' in good
+    assert (
+        f'<section id="{ASKED.id}" class="right"><h2>Question {WORDS.number[ASKED.id]}: 3 of 3 points (by your instructor)'
+        in good
+    )
     assert "Your instructor still has to mark 5 more" not in poor + good
     assert [table(course, f"{LESSON}_apprentices.csv")[each.badge][ASKED.id] for each in CLASS] == ["0", "0.5", "3"]
     for person, offset in ((BLANK, 6), (POOR, 1), (GOOD, 2)):  # an answer that could not be read waits for a person too
