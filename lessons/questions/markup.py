@@ -102,7 +102,7 @@ def header_html(badge: str, units: str, counts: str) -> str:
 
 
 def _heading(heading: str, badge: str) -> str:
-    mark = f"<span style='float:right;opacity:.75'>badge {escape(badge)}</span>" if badge else ""
+    mark = f"<span style='float:right'>badge {escape(badge)}</span>" if badge else ""
     return f"<div style='font-size:85%;opacity:.75'>{mark}{escape(heading)}</div>"
 
 
