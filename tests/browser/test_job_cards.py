@@ -340,7 +340,7 @@ def test_from_the_start_page_to_a_card_and_its_lesson(browser: Browser, tmp_path
         index = page.locator(".jp-NotebookPanel", has=page.get_by_role("heading", name="Job cards"))
         expect(index).to_be_visible(timeout=labs.WAIT)
         wait_until_ready(page)
-        page.get_by_placeholder("leak, stem").fill("packing")
+        index.get_by_role("textbox", name="Find by word").fill("packing")
         page.get_by_role("link", name="Packing rings and gland load").first.click()
         page.wait_for_function("location.pathname.endsWith('job_cards/packing.ipynb')", timeout=labs.WAIT)
         wait_until_ready(page)
