@@ -14,7 +14,6 @@ from lessons.card_page.card import Card, CardAnswer, Field
 from lessons.cards.valve.plate_lines import AGREES, DIFFERS, LINES, NEAR, NOT_GIVEN, UNSURE, read_line, verdict_of
 from lessons.pictures.style import LOOKS
 from lessons.pictures.verdicts import BAD, GOOD, SHORT, SIGNS
-from lessons.safety import NO_ISOLATION, RELEASES_NOTHING
 from lessons.units.readout import counted, to_digits
 
 START = {
@@ -193,8 +192,7 @@ CARD = Card(
     ),
     cautions=(
         "Never fit a valve on a guess: a line that is not given has to be found out.",
-        RELEASES_NOTHING,
-        NO_ISOLATION,
+        "A wrong rating, metal or action is a danger: tag the valve, so that nobody else fits it.",
     ),
     lesson="14_papers",
     verdicts=VERDICTS,
