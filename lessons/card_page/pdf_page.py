@@ -103,7 +103,15 @@ def pdf(filled: Filled, about: Sequence[tuple[str, str]], size: tuple[float, flo
 
 
 def sheet(filled: Filled, about: Sequence[tuple[str, str]], size: tuple[float, float]) -> PdfPage:
-    """Fill the page: inputs, answer, how it is worked out, cautions, source, and room to write on."""
+    """Fill the page: inputs, answer, how it is worked out, cautions, source, and room to write on.
+
+    Where there is too much to say, the picture gives up its room.
+    """
+    page = _full(filled, about, size, picture=not filled.answer.steps)
+    return page if page.at > page.foot else _full(filled, about, size, picture=False)
+
+
+def _full(filled: Filled, about: Sequence[tuple[str, str]], size: tuple[float, float], *, picture: bool) -> PdfPage:
     card, answer = filled.card, filled.answer
     page = PdfPage(size)
     page.write(card.title, 15, weight="bold")
@@ -114,7 +122,7 @@ def sheet(filled: Filled, about: Sequence[tuple[str, str]], size: tuple[float, f
     page.write(f"{SIGNS[answer.tone]} {answer.headline}", 13, weight="bold", gap=0.08)
     for name, words in answer.rows:
         page.pair(name, words)
-    if not answer.steps:
+    if picture:
         page.picture(filled.figure)
     page.heading("How it is worked out")
     for words in answer.formula:

@@ -647,6 +647,16 @@ def test_page_holds_everything_on_one_sheet(name: str, tmp_path: Path) -> None:
             assert_inside(page, size)
 
 
+def test_a_sheet_with_much_to_say_goes_without_its_picture(tmp_path: Path) -> None:
+    page = CardPage(card_named("nameplate"), "si", tmp_path)
+    other = {"size": "NPS 4", "rating": "PN 40", "metal": "CF8M", "trim": "50 mm", "kv": "Kv 50", "kind": "linear",
+             "action": "FO", "bench": "3 to 15 psi", "supply": "1 bar"}  # fmt: skip
+    said = type_in(page, **{f"{line}.1": text for line, text in other.items()})
+    assert said["answer"]["headline"].startswith("Not the valve of this sheet: 0 of 9 lines agree")
+    sheet = pdf_page.sheet(page.filled, (("date", "2026-11-26"),), page_files.PAPERS["Letter"])
+    assert sheet.at > sheet.foot
+
+
 def assert_inside(page: pdf_page.PdfPage, size: tuple[float, float]) -> None:
     renderer = FigureCanvasAgg(page.figure).get_renderer()
     right = max(text.get_window_extent(renderer).x1 for text in page.figure.texts) / page.figure.dpi
