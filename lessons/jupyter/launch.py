@@ -146,6 +146,7 @@ def lab_arguments(folder: Path, *, browser: bool, port: int) -> list[str]:
         "--ServerApp.kernel_websocket_connection_class=lessons.jupyter.fast_socket.PromptWebsocketConnection",
         # Without it a reopened lesson shows "model not found" where its live pictures were.
         "--ContentsManager.pre_save_hook=lessons.jupyter.on_save.drop_widget_views",
+        "--ServerApp.contents_manager_class=lessons.jupyter.on_save.OneSaveAtATime",
     ]
     # In a container or a virtual machine people work as root; Jupyter refuses that unless told.
     is_root = hasattr(os, "geteuid") and os.geteuid() == 0

@@ -6,7 +6,10 @@ JupyterLab shows the other form the same output has: a page that moves by itself
 
 from __future__ import annotations
 
+import asyncio
 from typing import Any
+
+from jupyter_server.services.contents.largefilemanager import AsyncLargeFileManager
 
 WIDGET_VIEW = "application/vnd.jupyter.widget-view+json"
 
@@ -19,3 +22,20 @@ def drop_widget_views(model: dict[str, Any], **_kwargs: Any) -> None:
         for output in cell.get("outputs", ()):
             if "text/html" in output.get("data", {}):
                 output["data"].pop(WIDGET_VIEW, None)
+
+
+class OneSaveAtATime(AsyncLargeFileManager):
+    """Saves one file after another.
+
+    A lesson saves itself after each answer. If its reader presses Ctrl+S in the same moment, the server would write
+    both into one temporary file, and the notebook could not be opened any more.
+    """
+
+    def __init__(self, **settings: Any) -> None:
+        super().__init__(**settings)
+        self._saving = asyncio.Lock()
+
+    async def save(self, model: dict[str, Any], path: str = "") -> Any:
+        """Save a file; see `AsyncLargeFileManager`."""
+        async with self._saving:
+            return await super().save(model, path)  # type: ignore[no-untyped-call]

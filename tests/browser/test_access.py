@@ -67,12 +67,6 @@ def moving(page: Page) -> list[str]:
     return found
 
 
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with labs.running_chromium() as chromium:
-        yield chromium
-
-
 # ---- cards --------------------------------------------------------------------------------------------------------
 
 
