@@ -18,7 +18,7 @@ from grading.report.handing_back.pages_back import write_pages_back
 from grading.taking_in.take_in import take_in
 from tests.browser import lab as labs
 from tests.grading.classroom import CLASS, LESSON, classroom, notebook_of, put
-from tests.grading.hostile_cells import ADDED, CHANGES
+from tests.grading.marking.hostile_cells import ADDED, CHANGES
 
 ADA, BEN, CLEO, DAN = CLASS
 HANDED_IN = {

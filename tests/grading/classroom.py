@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from grading import workorders
+from grading.commands import main
 from grading.course.course import Course, new_course, write_safely
 from grading.course.roster import Apprentice
 from grading.demo.demo import roster_csv
@@ -42,6 +43,13 @@ def classroom(folder: Path) -> Course:
     """Return a course of four with one lesson given out."""
     shutil.copytree(_made(), folder / "course")
     return Course((folder / "course").resolve())
+
+
+def run(course: Course, *arguments: str) -> tuple[int, str]:
+    """Run a command as an instructor would; return exit code and what it said."""
+    said: list[str] = []
+    code = main(["--course", str(course.root), *arguments], said.append)
+    return code, "\n".join(said)
 
 
 def released(course: Course) -> dict[str, Any]:

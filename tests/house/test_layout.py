@@ -148,7 +148,7 @@ def test_the_search_for_circles_can_fail() -> None:
 ROOMS = sorted({path.parent for path in MODULES if not path.is_relative_to(ROOT / "valvecalc")})
 
 
-FOLDERS = sorted({path.parent for top in ("lessons", "grading") for path in (ROOT / top).rglob("*.*")})
+FOLDERS = sorted({path.parent for top in ("lessons", "grading", "tests/grading") for path in (ROOT / top).rglob("*.*")})
 
 
 @pytest.mark.parametrize("folder", ROOMS, ids=name)

@@ -32,7 +32,10 @@ def run(folder: Path, *arguments: str) -> str:
     ("arguments", "said"),
     [
         (("tests/house/test_layout.py", "-k", "top"), "1 test: no git here, or not a checkout: "),
-        (("tests/grading/test_gradebook.py", "-k", "postgresql_server"), "1 test: the driver psycopg is not installed"),
+        (
+            ("tests/grading/gradebook/test_gradebook.py", "-k", "postgresql_server"),
+            "1 test: the driver psycopg is not installed",
+        ),
         (("tests/browser/test_requests.py", "--override-ini", "addopts="), "3 tests: no Chromium at "),
         (("tests/house/test_left_out.py", "-k", "nothing_is_said"), "tests/browser: they need Chromium"),
     ],

@@ -9,23 +9,16 @@ from pathlib import Path
 
 import pytest
 
-from grading.commands import DONE, FAILED, main
-from grading.course.course import Course
+from grading.commands import DONE, FAILED
 from grading.demo.demo_class import Planned, filled_in, plan
 from grading.given_out.given_out import given_out
 from grading.given_out.judged_answers import posed
 from grading.workorders.pool import SAMPLE, read_question
 from lessons.questions.judge import RIGHT, judge
 from lessons.questions.question import Question, pose_variant
-from tests.grading.classroom import CLASS, LESSON, classroom, full, marks, put, released
+from tests.grading.classroom import CLASS, LESSON, classroom, full, marks, put, released, run
 
 ADA = CLASS[0]
-
-
-def run(course: Course, *arguments: str) -> tuple[int, str]:
-    said: list[str] = []
-    code = main(["--course", str(course.root), *arguments], said.append)
-    return code, "\n".join(said)
 
 
 def written(folder: Path, text: str = SAMPLE, name: str = "orifice.w1.toml") -> Path:

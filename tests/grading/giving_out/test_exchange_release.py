@@ -13,21 +13,15 @@ from nbgrader.coursedir import CourseDirectory
 from nbgrader.exchange.default import ExchangeReleaseAssignment
 from traitlets.config import Config
 
-from grading.commands import DONE, main
+from grading.commands import DONE
 from grading.course.course import Course
 from grading.given_out.given_out import given_out
 from grading.given_out.judged_answers import posed
 from grading.giving_out.building import generate
 from lessons.notebook import bank, hand_in_by
-from tests.grading.classroom import CLASS, LESSON, QUESTIONS, classroom
+from tests.grading.classroom import CLASS, LESSON, QUESTIONS, classroom, run
 
 ADA, BEN, *_ = CLASS
-
-
-def run(course: Course, *command: str) -> tuple[int, str]:
-    said: list[str] = []
-    code = main(["--course", str(course.root), *command], said.append)
-    return code, "\n".join(said)
 
 
 def numbers_in(folder: Path) -> set[tuple[str, str]]:

@@ -21,7 +21,7 @@ from lessons.notebook.still import drawing_of
 from lessons.questions.question import Question
 from lessons.units.quantities import rounded_to
 from tests.grading.classroom import CLASS, LESSON, QUESTIONS, classroom, dealt
-from tests.grading.leak_search import LESSONS, all_posed, key_number, leaked, numbers_in, shown_as
+from tests.grading.giving_out.leak_search import LESSONS, all_posed, key_number, leaked, numbers_in, shown_as
 
 
 def words_of(question: Question) -> Iterator[str]:

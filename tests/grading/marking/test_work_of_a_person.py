@@ -13,7 +13,7 @@ import pytest
 from nbgrader.api import Gradebook
 from traitlets.config.loader import PyFileConfigLoader
 
-from grading.commands import FAILED, main
+from grading.commands import FAILED
 from grading.course.course import Course
 from grading.course.folder_texts import FEEDBACK_SETTINGS
 from grading.given_out.given_out import given_out
@@ -23,16 +23,10 @@ from grading.marking.beside import FOR
 from grading.marking.plain_handin import WithoutKeys
 from grading.taking_in.take_in import take_in
 from lessons.questions.judge import RIGHT
-from tests.grading.classroom import CLASS, LESSON, classroom, notebook_of, put
+from tests.grading.classroom import CLASS, LESSON, classroom, notebook_of, put, run
 
 ADA, BEN, CLEO, _ = CLASS
 NUMBER = "inherent.w1"
-
-
-def run(course: Course, *command: str) -> tuple[int, str]:
-    said: list[str] = []
-    code = main(["--course", str(course.root), *command], said.append)
-    return code, "\n".join(said)
 
 
 @pytest.fixture

@@ -21,7 +21,7 @@ from sqlalchemy import event
 from sqlalchemy.engine import Engine
 
 from grading import workorders
-from grading.commands import DONE, FAILED, main
+from grading.commands import DONE, FAILED
 from grading.course.course import Course, CourseError, write_safely
 from grading.demo.demo import roster_csv
 from grading.demo.demo_class import people
@@ -41,6 +41,7 @@ from tests.grading.classroom import (
     notebook_of,
     points,
     put,
+    run,
     scores,
 )
 
@@ -49,12 +50,6 @@ W1, W2, W3, W4 = QUESTIONS
 LESSON_FILE = workorders.notebooks()[LESSON]
 DUE = "2040-01-01 12:00"
 EXPECTED = {person.badge: points(answers_of(person, "mistake", "other")) for person in CLASS}
-
-
-def run(course: Course, *arguments: str) -> tuple[int, str]:
-    said: list[str] = []
-    code = main(["--course", str(course.root), *arguments], said.append)
-    return code, "\n".join(said)
 
 
 def marked(tmp_path: Path) -> Course:

@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 
 from grading import workorders
-from grading.commands import DONE, FAILED, LOOK, main
+from grading.commands import DONE, FAILED, LOOK
 from grading.course.course import Course, write_safely
 from grading.course.folder_texts import FOLDER_SETTINGS
 from grading.course.roster import Apprentice
@@ -38,6 +38,7 @@ from tests.grading.classroom import (
     notebook_of,
     points,
     put,
+    run,
     scores,
 )
 
@@ -45,12 +46,6 @@ ADA, BEN, CLEO, DAN = CLASS
 W1, W2, W3, W4 = QUESTIONS
 WAYS_OF = {ADA: (), BEN: ("mistake", "other"), CLEO: ("other",), DAN: ("right", "mistake", "other")}
 EXPECTED = {person.badge: points(answers_of(person, *ways)) for person, ways in WAYS_OF.items()}
-
-
-def run(course: Course, *arguments: str) -> tuple[int, str]:
-    said: list[str] = []
-    code = main(["--course", str(course.root), *arguments], said.append)
-    return code, "\n".join(said)
 
 
 def came_back(tmp_path: Path) -> Course:

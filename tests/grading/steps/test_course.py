@@ -36,17 +36,11 @@ from tests.grading.classroom import (
     points,
     put,
     released,
+    run,
     scores,
 )
 
 ADA, BEN, CLEO, DAN = CLASS
-
-
-def run(course: Course, *arguments: str) -> tuple[int, str]:
-    """Run a command as an instructor would; return exit code and what it said."""
-    said: list[str] = []
-    code = main(["--course", str(course.root), *arguments], said.append)
-    return code, "\n".join(said)
 
 
 def hand_in_all(course: Course, back: Path) -> None:

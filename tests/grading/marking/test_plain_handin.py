@@ -17,7 +17,7 @@ from grading.given_out.judged_answers import mark_answers
 from grading.handins.handin import answers, read
 from grading.marking.marked_notebook import Template, marked_notebook
 from tests.grading.classroom import CLASS, QUESTIONS, classroom, code, notebook_of, released
-from tests.grading.hostile_cells import ADDED, CHANGES
+from tests.grading.marking.hostile_cells import ADDED, CHANGES
 
 ADA = CLASS[0]
 W1, W2 = (question.id for question in QUESTIONS[:2])

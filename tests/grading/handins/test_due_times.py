@@ -13,23 +13,17 @@ from typing import Any
 
 import pytest
 
-from grading.commands import DONE, FAILED, LOOK, main
+from grading.commands import DONE, FAILED, LOOK
 from grading.course.course import Course
 from grading.giving_out.give_out import parse_due
 from grading.handins.received import entries
-from tests.grading.classroom import CLASS, LESSON, classroom, full, marks, notebook_of, put, with_cell
+from tests.grading.classroom import CLASS, LESSON, classroom, full, marks, notebook_of, put, run, with_cell
 from tests.grading.classroom import QUESTIONS as Q
 
 ADA, BEN, CLEO, DAN = CLASS
 DUE = datetime(2026, 1, 10, 12, tzinfo=UTC)
 EARLY, LATE = datetime(2026, 1, 8, 12, tzinfo=UTC), datetime(2026, 1, 12, 12, tzinfo=UTC)
 TEXT = f"{DUE.astimezone():%Y-%m-%d %H:%M}"
-
-
-def run(course: Course, *arguments: str) -> tuple[int, str]:
-    said: list[str] = []
-    code = main(["--course", str(course.root), *arguments], said.append)
-    return code, "\n".join(said)
 
 
 def at(path: Path, when: datetime) -> Path:

@@ -20,8 +20,7 @@ from lessons.jupyter.lesson_page.practice_history import METADATA, to_hand_in
 from lessons.notebook import bank
 from lessons.notebook.opportunities import ideas
 from lessons.questions import progress
-from tests.grading.classroom import CLASS, classroom, marks, notebook_of, put
-from tests.grading.test_course import run
+from tests.grading.classroom import CLASS, classroom, marks, notebook_of, put, run
 
 ADA, BEN, CLEO, DAN = CLASS
 START = datetime(2030, 1, 1, 8, tzinfo=UTC)

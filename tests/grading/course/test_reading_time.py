@@ -25,9 +25,9 @@ from grading.taking_in import mails, owners
 from grading.taking_in.incoming import walk
 from lessons.questions import progress, read_number, reading
 from tests.grading.classroom import CLASS, LESSON, QUESTIONS, classroom, released
-from tests.grading.patterns import MISFITS, Pattern, evil, patterns
+from tests.grading.course.patterns import MISFITS, Pattern, evil, patterns
 
-ROOT = Path(__file__).resolve().parents[2]
+ROOT = Path(__file__).resolve().parents[3]
 PATTERNS = [*patterns(ROOT / "grading"), *patterns(ROOT / "lessons")]
 OWNERS = owners.Owners({"4711": Apprentice("4711", "Ab Cd")}, [LESSON], {})
 WORTH_A_LOOK = 0.003  # seconds for 3000 letters; a pattern that tries every pair of them takes ten times as long

@@ -21,7 +21,7 @@ from lessons.questions.foreseen import foreseen
 from lessons.questions.judge import RIGHT, judge, read_answer
 from lessons.questions.question import Posed, Question
 from lessons.questions.reading import Unreadable
-from tests.grading.leak_search import LESSONS, all_posed, key_number, numbers_in, shown_as
+from tests.grading.giving_out.leak_search import LESSONS, all_posed, key_number, numbers_in, shown_as
 
 Pages = dict[tuple[str, str], str]  # lesson, badge -> the page's body
 TWO = 2  # digits, from which a key counts: a page holds few numbers, where a work order has the axes of its pictures

@@ -11,7 +11,7 @@ import pytest
 from nbgrader.api import Gradebook
 
 from grading import workorders
-from grading.commands import DONE, LOOK, main
+from grading.commands import DONE, LOOK
 from grading.course.course import Course, new_course, write_safely
 from grading.demo.demo import roster_csv
 from grading.demo.demo_class import NOTE, POOR_NOTE, filled_in, people, plans
@@ -21,7 +21,7 @@ from grading.marking.compare import differences, marks_of
 from grading.report.class_tally import tally
 from grading.report.questions_in_words import QuestionsInWords
 from grading.report.results import ApprenticeResult, Result
-from tests.grading.classroom import put
+from tests.grading.classroom import put, run
 
 LESSON = "13_troubleshooting"
 QUESTIONS = workorders.of_lesson(LESSON)
@@ -61,12 +61,6 @@ def course(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Course:
         data = json.loads(filled_in(given_out, plans(QUESTIONS, person, offset)))
         put(made.root, f"handed_in/{person.badge}/{LESSON}/{LESSON}.ipynb", data)
     return made
-
-
-def run(course: Course, *command: str) -> tuple[int, str]:
-    said: list[str] = []
-    code = main(["--course", str(course.root), *command], said.append)
-    return code, "\n".join(said)
 
 
 def table(course: Course, name: str) -> dict[str, dict[str, str]]:

@@ -13,7 +13,7 @@ import pytest
 from nbgrader.api import Gradebook
 
 from grading import workorders
-from grading.commands import DONE, FAILED, LOOK, main
+from grading.commands import DONE, FAILED, LOOK
 from grading.course.course import Course, CourseError
 from grading.given_out.decisions import FILE, decisions, to_mark_again
 from grading.given_out.given_out import given_out
@@ -33,6 +33,7 @@ from tests.grading.classroom import (
     marks,
     notebook_of,
     put,
+    run,
     scores,
     with_cell,
 )
@@ -41,12 +42,6 @@ ADA, BEN, CLEO, DAN = CLASS
 W1, W2, W3, W4 = QUESTIONS
 CHOICE = next(question for question in QUESTIONS if question.kind == "choice")
 WAYS = {ADA: "right", BEN: "mistake", CLEO: "blank"}
-
-
-def run(course: Course, *command: str) -> tuple[int, str]:
-    said: list[str] = []
-    code = main(["--course", str(course.root), *command], said.append)
-    return code, "\n".join(said)
 
 
 @pytest.fixture

@@ -16,8 +16,7 @@ from grading.course.course import Course, open_course
 from grading.given_out.given_out import given_out
 from grading.handins.not_taken_in import open_questions
 from grading.handins.received import entries
-from tests.grading.classroom import CLASS, LESSON, classroom, full, marks, notebook_of, put
-from tests.grading.test_course import run
+from tests.grading.classroom import CLASS, LESSON, classroom, full, marks, notebook_of, put, run
 
 ADA, BEN, CLEO, DAN = CLASS
 NAMED = [("Ada Example", "ada@example.org"), ("Ben Example", ""), ("Cleo Müller", ""), ("Dan Ng", "")]

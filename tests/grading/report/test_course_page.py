@@ -19,8 +19,7 @@ from grading.report.handing_back.drawings import Drawings
 from grading.report.questions_in_words import QuestionsInWords, what_it_asks
 from grading.report.whole_page import STYLE, page_table
 from lessons.questions.question import Question
-from tests.grading.classroom import CLASS, LESSON, QUESTIONS, classroom, notebook_of, put
-from tests.grading.test_course import run
+from tests.grading.classroom import CLASS, LESSON, QUESTIONS, classroom, notebook_of, put, run
 
 ADA, BEN, CLEO, DAN = CLASS
 

@@ -22,8 +22,7 @@ from lessons.notebook import bank
 from lessons.questions.judge import RIGHT, judge
 from lessons.questions.question import Posed, pose_variant
 from lessons.units.quantities import from_base
-from tests.grading.classroom import CLASS, classroom, full, notebook_of, put
-from tests.grading.test_course import run
+from tests.grading.classroom import CLASS, classroom, full, notebook_of, put, run
 
 ADA, BEN, CLEO, DAN = CLASS
 Q = "{http://www.imsglobal.org/xsd/imsqti_v2p1}"

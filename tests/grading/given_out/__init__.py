@@ -1,0 +1,1 @@
+"""What was given out, by which every hand-in is judged."""

@@ -1,0 +1,1 @@
+"""What goes out: dealt to each badge, without a key in it, whole or not at all."""

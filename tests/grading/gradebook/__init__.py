@@ -1,0 +1,1 @@
+"""The gradebook, as nbgrader reads it."""

@@ -1,0 +1,1 @@
+"""A hand-in as data, when it came, and which of several counts."""

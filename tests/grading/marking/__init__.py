@@ -1,0 +1,1 @@
+"""Marks of good, bad and hostile hand-ins, the same as nbgrader's own."""
