@@ -113,7 +113,10 @@ _COMMANDS: tuple[tuple[str, Callable[[argparse.Namespace, Say], int], str, dict[
         "--due": {"default": "", "help": 'when it has to be handed in, such as "2030-03-01 16:00"'},
     }),
     ("take-in", arrivals.take_in_step, "take in what the class handed in", {
-        "folder": {"type": Path, "help": "folder, zip, saved e-mail or mailbox with the hand-ins"},
+        "folder": {
+            "type": Path, "nargs": "?",
+            "help": "folder, zip, saved e-mail or mailbox with the hand-ins (default: what arrived on the hub)",
+        },
     }),
     ("whose", arrivals.whose_step, "say whose a file is, where take-in could not tell; alone: list these files", {
         "file": {"nargs": "?", "default": "", "help": "the letters that take-in gave the file, such as 3fa2bc12"},
@@ -182,6 +185,22 @@ _COMMANDS: tuple[tuple[str, Callable[[argparse.Namespace, Say], int], str, dict[
         "--badge": {**_SEVERAL, "help": "only for this apprentice; may be given several times"},
     }),
     ("demo", usual.demo_step, "try every step on an invented class", _FOLDER),
+    ("welcome", arrivals.welcome_step, "start a hub, where the class works in a browser", {
+        "folder": {"type": Path, "metavar": "COURSE", "help": "the course folder"},
+        "--school": {
+            "type": Path, "default": Path("/srv/ostrel-school"), "metavar": "FOLDER",
+            "help": "where the work of apprentices and the exchange are kept (default: /srv/ostrel-school)",
+        },
+        "--host": {"default": "127.0.0.1", "help": "address to listen on (default: this machine only)"},
+        "--port": {"type": int, "default": 8000, "help": "port to listen on (default: 8000)"},
+        "--cert": {"default": "", "metavar": "FILE", "help": "certificate for https, wanted where others connect"},
+        "--key": {"default": "", "metavar": "FILE", "help": "key of the certificate"},
+        "--idle": {"type": int, "default": 60, "metavar": "MINUTES", "help": "when unused kernels end (default: 60)"},
+        "--new-password": {
+            "action": "append", "default": [], "metavar": "BADGE",
+            "help": "print a slip with a new password; may be given several times",
+        },
+    }),
     ("compare", usual.compare_step, "compare the marks with those of nbgrader's own autograde", {
         **_ALL, "--sample": {"type": int, "default": 0, "help": "compare only this many hand-ins (default: all)"},
     }),

@@ -17,7 +17,7 @@ from grading.course.moves import MOVES, Move, read_moves
 from grading.course.roster import SAMPLE, Apprentice, read_roster
 
 COUNTS = ("last", "first", "best")  # which of several hand-ins
-_SETTINGS = {"gradebook": "", "counts": COUNTS[0], "secret": ""}
+_SETTINGS = {"gradebook": "", "counts": COUNTS[0], "secret": "", "exchange": ""}
 REPOSITORY = Path(__file__).resolve().parents[2]
 SETTINGS = "course.json"
 PART = ".part-"  # how a file is named while it is written
@@ -35,6 +35,7 @@ class Course:
     gradebook: str = ""
     counts: str = "last"  # which of several hand-ins: see handins/which_counts
     secret: str = ""  # enters the choice of numbers; none in courses of before there was one
+    exchange: str = ""  # its folder in a hub's exchange; none where the class has no hub
 
     @property
     def url(self) -> str:

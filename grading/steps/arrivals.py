@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from grading.course.course import CourseError, open_course
 from grading.giving_out.at_work import at_work
-from grading.steps.usual import DONE, LOOK, Say
+from grading.steps.usual import DONE, FAILED, LOOK, Say
 from lessons.units.readout import counted
 
 if TYPE_CHECKING:
@@ -15,12 +15,15 @@ if TYPE_CHECKING:
 
 
 def take_in_step(options: argparse.Namespace, say: Say) -> int:
-    """Take in what came back."""
-    from grading.taking_in.take_in import take_in
+    """Take in what came back: from a folder, or on a hub from its exchange."""
+    from grading.hub.inbox import handed_in, inbound
+    from grading.taking_in.take_in import take_in, take_in_items
 
     course = open_course(options.course)
+    if options.folder is None:
+        inbound(course)  # said before anything is waited for
     with at_work(course, "take-in", say):
-        taken = take_in(course, options.folder)
+        taken = take_in(course, options.folder) if options.folder else take_in_items(course, handed_in(course))
     return _told(taken, say)
 
 
@@ -57,3 +60,16 @@ def badge_step(options: argparse.Namespace, say: Say) -> int:
     if lessons:
         say(f"Who still works on {', '.join(lessons)} needs the zip of the new badge: give it out again.")
     return DONE
+
+
+def welcome_step(options: argparse.Namespace, say: Say) -> int:
+    """Start a hub for the course, and become it."""
+    from grading.hub.welcome import become, welcome
+
+    course = open_course(options.folder)
+    folder = options.school.resolve()
+    reached = {name: getattr(options, name) for name in ("host", "port", "cert", "key")}
+    command = welcome(course, folder, say, renew=options.new_password, idle=options.idle * 60, **reached)
+    say(f"The hub starts at {'https' if options.cert else 'http'}://{options.host}:{options.port}/. Ctrl+C stops it.")
+    become(command, folder / "hub")
+    return FAILED  # not reached: this process is the hub by now

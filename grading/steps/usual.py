@@ -35,6 +35,9 @@ def give_out_step(options: argparse.Namespace, say: Say) -> int:
     lesson, notebook = find_lesson(options.lesson)
     due = parse_due(options.due) if options.due else None
     target = give_out(course, lesson, notebook, due, say)
+    if course.exchange:
+        say(f"Gave out {lesson} to {counted(len(course.roster), 'apprentice')}. {_sent(course)}")
+        return DONE
     say(
         f"Gave out {lesson} to {counted(len(course.roster), 'apprentice')}. Send each the zip with their badge: "
         f"{target / 'BADGE.zip'}"
@@ -94,6 +97,14 @@ def counts_step(options: argparse.Namespace, say: Say) -> int:
         return _mark_lessons(course, course.lessons(), say)
 
 
+def _sent(course: Course) -> str:
+    """Send what is new to the apprentices on the hub; return the sentence that says so."""
+    from grading.hub.boxes import send
+
+    changed = send(course)
+    return f"{counted(changed, 'file')} changed in the boxes of the hub. An open lesson shows it after the next answer."
+
+
 def _mark_lessons(course: Course, lessons: Iterable[str], say: Say) -> int:
     for lesson in lessons:
         say(_marked(course, lesson))
@@ -151,6 +162,8 @@ def hand_back_step(options: argparse.Namespace, say: Say) -> int:
             say(f"{lesson}: {counted(write_pages_back(course, lesson), 'page')} in {course.root / 'handed_back'}.")
             if options.mail:
                 _say_letters(course, write_letters(course, lesson), lesson, say)
+    if course.exchange:
+        say(_sent(course))
     return DONE
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
@@ -71,9 +71,20 @@ def take_in(course: Course, folder: Path, quiet: bool = False) -> Taken:
         raise CourseError(
             f"There is no folder or file {folder}. Name the folder, zip or saved e-mail with the hand-ins."
         )
+    return take_in_items(course, walk(folder), quiet)
+
+
+def take_in_items(course: Course, items: Iterable[Item], quiet: bool = False) -> Taken:
+    """Take in hand-ins, wherever they came from.
+
+    Raises
+    ------
+    CourseError
+        If nothing was given out yet.
+    """
     with at_work(course, "take-in"):
         desk, taken = _desk(course), Taken()
-        for item in tqdm(walk(folder), desc="take-in", unit=" file", disable=True if quiet else None):
+        for item in tqdm(items, desc="take-in", unit=" file", disable=True if quiet else None):
             _taken(desk, item, taken)
     return taken
 

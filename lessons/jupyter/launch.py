@@ -121,14 +121,19 @@ def open_lessons(folder: Path, *, browser: bool, port: int) -> int:
 
 def open_lab(folder: Path, *, browser: bool, port: int) -> int:
     """Open JupyterLab on a working copy and stay until it ends; return an exit code."""
-    hidden = folder / WORKING_COPY
-    os.environ["JUPYTERLAB_SETTINGS_DIR"] = str(hidden / "settings")
-    os.environ["JUPYTERLAB_WORKSPACES_DIR"] = str(hidden / "workspaces")
-    os.environ["IPYTHONDIR"] = str(hidden / "ipython")
+    own_settings(folder)
     from jupyterlab.labapp import LabApp  # here, because it takes a second and `--help` should not wait for it
 
     LabApp.launch_instance(lab_arguments(folder, browser=browser, port=port))
     return 0
+
+
+def own_settings(folder: Path) -> None:
+    """Let JupyterLab and its kernels use the settings of a working copy, and not the reader's own."""
+    hidden = folder / WORKING_COPY
+    os.environ["JUPYTERLAB_SETTINGS_DIR"] = str(hidden / "settings")
+    os.environ["JUPYTERLAB_WORKSPACES_DIR"] = str(hidden / "workspaces")
+    os.environ["IPYTHONDIR"] = str(hidden / "ipython")
 
 
 def lab_arguments(folder: Path, *, browser: bool, port: int) -> list[str]:
@@ -137,6 +142,16 @@ def lab_arguments(folder: Path, *, browser: bool, port: int) -> list[str]:
         f"--ServerApp.root_dir={folder}",
         f"--ServerApp.port={port}",
         f"--LabApp.default_url=/lab/tree/{START}",
+        *lesson_options(),
+    ]
+    # In a container or a virtual machine people work as root; Jupyter refuses that unless told.
+    is_root = hasattr(os, "geteuid") and os.geteuid() == 0
+    return [*arguments, *(["--allow-root"] if is_root else []), *([] if browser else ["--no-browser"])]
+
+
+def lesson_options() -> list[str]:
+    """Return what every server of lessons is told, wherever it runs."""
+    return [
         # The page without code that a lesson is; it is found here, so that nothing has to be installed.
         f"--LabApp.extra_labextensions_path={EXTENSIONS}",
         # What File > Save and Export makes is a page without code, that asks no other server for scripts.
@@ -148,9 +163,6 @@ def lab_arguments(folder: Path, *, browser: bool, port: int) -> list[str]:
         "--ContentsManager.pre_save_hook=lessons.jupyter.on_save.drop_widget_views",
         "--ServerApp.contents_manager_class=lessons.jupyter.on_save.OneSaveAtATime",
     ]
-    # In a container or a virtual machine people work as root; Jupyter refuses that unless told.
-    is_root = hasattr(os, "geteuid") and os.geteuid() == 0
-    return [*arguments, *(["--allow-root"] if is_root else []), *([] if browser else ["--no-browser"])]
 
 
 def _parser() -> argparse.ArgumentParser:

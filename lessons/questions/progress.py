@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 import os
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 from datetime import datetime
 from pathlib import Path
@@ -144,12 +144,17 @@ def home(folder: Path) -> Path:
 
 def load(folder: Path) -> Progress:
     """Read the progress of a folder; lines that cannot be read are passed over."""
+    return from_lines(_lines(folder))
+
+
+def from_lines(lines: Iterable[str]) -> Progress:
+    """Read a history; lines that cannot be read are passed over."""
     answers: dict[str, list[Answered]] = {}
     hints: dict[str, list[Answered]] = {}
     turns: dict[str, int] = {}
     places: dict[str, str] = {}
     badge, units, practice_goes = ALONE, "si", True
-    for event in map(_event, _lines(folder)):
+    for event in map(_event, lines):
         what, question_id = event.get("what"), event.get("id")
         if what == "sign_on":
             badge, units = _word(event, "badge", badge), _word(event, "units", units)

@@ -9,6 +9,7 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
+from lessons.jupyter import from_instructor
 from lessons.jupyter.lesson_page import exchange, practice_history
 from lessons.notebook import bank, hand_in_by, lesson_file, overview
 from lessons.questions import progress
@@ -57,6 +58,7 @@ def course(topic: str) -> Told:
             "due": len(waiting),
             "glossary": _link(home, here, GLOSSARY),
             "cards": _link(home, here, CARDS),
+            "sent": _sent(home, here),
         }
     )
 
@@ -136,6 +138,19 @@ def _row(
         "due": len(waiting.intersection(asked)),
         "again": [{"question": each, "idea": shaky[each]} for each in asked if each in shaky],
     }
+
+
+def _sent(home: Path, here: Path) -> list[dict[str, str]]:
+    """Tell what the instructor sent; what has come since the last look is fetched first."""
+    from_instructor.fetch(home)
+    return [
+        {
+            "title": each.lesson.replace("_", " "),
+            "path": os.path.relpath(each.notebook, here).replace(os.sep, "/"),
+            "page": each.page.relative_to(home).as_posix() if each.page else "",
+        }
+        for each in from_instructor.sent(home)
+    ]
 
 
 def _found(page: Any, home: Path, here: Path) -> dict[str, str]:

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import json
 import os
-import shutil
 import signal
-import socket
 import subprocess
 import sys
 import time
@@ -42,6 +40,7 @@ from tests.grading.classroom import (
     scores,
     with_cell,
 )
+from tests.grading.postgres import free_port, running_postgres, skip_without_postgres
 
 ADA, BEN, CLEO, DAN = CLASS
 W1 = QUESTIONS[0]
@@ -248,12 +247,6 @@ def test_a_written_answer_is_the_cell_that_nbgrader_grades() -> None:
     assert (ask["grade"], ask["solution"], ask["locked"]) == (False, False, True)
 
 
-def free_port() -> int:
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        return int(probe.getsockname()[1])
-
-
 @pytest.fixture
 def formgrader(tmp_path: Path) -> Iterator[tuple[Course, str]]:
     """Start a real Jupyter server with nbgrader's formgrader on a marked course."""
@@ -319,33 +312,12 @@ def test_the_formgraders_own_button_gives_the_same_marks(formgrader: tuple[Cours
         }
 
 
-POSTGRES = max(Path("/usr/lib/postgresql").glob("*/bin"), default=Path("/nowhere"))
-
-
 @pytest.fixture
 def postgres() -> Iterator[str]:
-    """Start a PostgreSQL server of the test's own (Debian's package) and give its URL."""
-    pytest.importorskip("psycopg", reason="the driver psycopg is not installed", exc_type=ImportError)
-    if not (POSTGRES / "initdb").exists():
-        pytest.skip("Debian's package postgresql is not installed")
-    folder, port = Path("/tmp") / f"pg-{os.getpid()}", free_port()  # noqa: S108 - a socket's path must be short
-    folder.mkdir(mode=0o700)
-    as_user = ["runuser", "-u", "postgres", "--"] if os.getuid() == 0 else []
-    if as_user:
-        shutil.chown(folder, "postgres")
-    quiet: dict[str, Any] = {"check": True, "stdout": subprocess.DEVNULL, "cwd": "/"}
-    try:
-        make = [str(POSTGRES / "initdb"), "-D", f"{folder}/data", "-A", "trust", "-U", "teacher", "--no-sync"]
-        subprocess.run([*as_user, *make], **quiet)
-        control = [*as_user, str(POSTGRES / "pg_ctl"), "-D", f"{folder}/data", "-w"]
-        options = f"-p {port} -k {folder} -c listen_addresses=127.0.0.1"
-        subprocess.run([*control, "-l", f"{folder}/log", "-o", options, "start"], **quiet)
-        try:
-            yield f"postgresql+psycopg://teacher@127.0.0.1:{port}/postgres"
-        finally:
-            subprocess.run([*control, "-m", "immediate", "stop"], **quiet)
-    finally:
-        shutil.rmtree(folder)
+    """Give the URL of a PostgreSQL server of the test's own."""
+    skip_without_postgres()
+    with running_postgres() as url:
+        yield url
 
 
 def test_the_same_on_a_postgresql_server(postgres: str, tmp_path: Path) -> None:

@@ -119,9 +119,12 @@ export class LessonPage {
   }
 
   download() {
-    const { baseUrl, token } = this.app.serviceManager.serverSettings;
-    const path = this.context.path.split("/").map(encodeURIComponent).join("/");
-    return `${baseUrl}files/${path}?download=1${token ? `&token=${token}` : ""}`;
+    const { token } = this.app.serviceManager.serverSettings;
+    return `${this.fileOf(this.context.path)}?download=1${token ? `&token=${token}` : ""}`;
+  }
+
+  fileOf(path) {
+    return `${this.app.serviceManager.serverSettings.baseUrl}files/${path.split("/").map(encodeURIComponent).join("/")}`;
   }
 
   // The reader comes from another page, perhaps to one question.

@@ -12,7 +12,8 @@ export class Panel {
     this.list = make("ol", { class: "ostrel-lessons" });
     this.again = make("div", { class: "ostrel-again-list" });
     this.ways = make("p", { class: "ostrel-ways" });
-    this.all = make("div", {}, this.list, this.again, this.ways);
+    this.sent = make("div", { class: "ostrel-sent" });
+    this.all = make("div", {}, this.sent, this.list, this.again, this.ways);
     this.finder = finder(page, this.all);
     this.node = make("nav", { class: "ostrel-panel", "aria-label": "Course", tabindex: "-1", onkeydown: (event) => this.keyed(event) },
       make("div", { class: "ostrel-panel-head" }, make("strong", {}, "Course"),
@@ -52,7 +53,8 @@ export class Panel {
     if (!matchMedia(WIDE).matches) this.open(false);
   }
 
-  show({ lessons, refresher, due, glossary, cards }) {
+  show({ lessons, refresher, due, glossary, cards, sent }) {
+    this.sent.replaceChildren(...(sent.length ? [make("h2", {}, "From your instructor"), make("ul", {}, ...sent.map((each) => this.order(each)))] : []));
     this.list.replaceChildren(...lessons.map((lesson) => this.row(lesson)));
     if (!this.seen) this.list.querySelector("[aria-current]")?.scrollIntoView({ block: "nearest" });
     this.seen = true;
@@ -75,6 +77,12 @@ export class Panel {
     link.append(make("small", {}, said));
     return make("li", { class: lesson.here ? "ostrel-here" : "" }, link,
       make("span", { class: "ostrel-part", "aria-hidden": "true", style: `--part:${lesson.asked ? lesson.solved / lesson.asked : 0}` }));
+  }
+
+  // A work order that came, and the page it came back with once it was marked.
+  order({ title, path, page }) {
+    const marked = page ? make("a", { class: "ostrel-marked", href: this.page.fileOf(page), target: "_blank", rel: "noopener" }, `Marked: ${title}`) : "";
+    return make("li", {}, this.link(`Work order: ${title}`, path), marked);
   }
 
   second({ question, idea, lesson }) {

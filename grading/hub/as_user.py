@@ -1,0 +1,54 @@
+"""Doing something as another user of the machine: to try what that one may do, or so that files belong to them."""
+
+from __future__ import annotations
+
+import os
+import pwd
+import subprocess
+from collections.abc import Callable, Sequence
+
+
+def runs(user: str, command: Sequence[str], **environment: str) -> bool:
+    """Tell whether a command succeeds for a user, with that user's rights and nothing of our environment."""
+    who = pwd.getpwnam(user)
+    ran = subprocess.run(  # noqa: S603 - our own words
+        command,
+        user=who.pw_uid,
+        group=who.pw_gid,
+        extra_groups=[each for each in os.getgrouplist(user, who.pw_gid) if each != who.pw_gid],
+        cwd="/",
+        env={"PATH": "/usr/bin:/bin", "HOME": "/", **environment},
+        capture_output=True,
+        check=False,
+    )
+    return ran.returncode == 0
+
+
+def may(user: str, what: str, path: object) -> bool:
+    """Tell whether a user may read (r), write (w) or enter (x) a file or folder."""
+    return runs(user, ["test", f"-{what}", str(path)])
+
+
+def done_as(user: str, work: Callable[[], object]) -> None:
+    """Do some work as a user, in a process of its own.
+
+    Raises
+    ------
+    RuntimeError
+        If it fails; why stands on the screen.
+    """
+    who = pwd.getpwnam(user)
+    child = os.fork()
+    if child == 0:
+        code = 1
+        try:
+            os.initgroups(user, who.pw_gid)
+            os.setgid(who.pw_gid)
+            os.setuid(who.pw_uid)
+            os.umask(0o022)
+            work()
+            code = 0
+        finally:
+            os._exit(code)
+    if os.waitpid(child, 0)[1]:
+        raise RuntimeError(f"what was to be done as {user} failed")
