@@ -81,7 +81,7 @@ class RunningSchool:
         full = [str(self.place / "app/bin/python"), "-m", "grading", *command, "--course", str(self.course)]
         ran = subprocess.run(
             ["runuser", "-u", TEACHER, "--", *full], cwd=self.place / "project", capture_output=True, text=True,
-            env={"PATH": "/usr/bin:/bin", "HOME": str(self.place)}, check=False,
+            env={"PATH": "/usr/bin:/bin", "HOME": str(self.place / "teacher")}, check=False,
         )  # fmt: skip
         assert ran.returncode in (0, 1), ran.stdout + ran.stderr
         return ran.stdout
@@ -104,7 +104,8 @@ def staged(count: int = 2, password: str = "try-secret") -> Iterator[tuple[Path,
     place = Path("/tmp") / f"ostrel-try-{os.getpid()}"  # noqa: S108 - other users have to come in
     place.mkdir(mode=0o755)
     try:
-        subprocess.run(["useradd", "--no-create-home", "--home-dir", str(place), TEACHER], check=True)
+        home = str(place / "teacher")
+        subprocess.run(["useradd", "--create-home", "--skel", "/nonexistent", "--home-dir", home, TEACHER], check=True)
         _environment(place / "app")
         _project(place / "project")
         with running_postgres(password) as url:
