@@ -84,7 +84,9 @@ def _last(known: Progress) -> tuple[str, Answered, datetime] | None:
         for each in answers
         if (at := _time(each.at))
     ]
-    return max(found, key=lambda each: each[2], default=None)
+    # At the same moment the question that was begun later is the one somebody went on to.
+    _, last = max(enumerate(found), key=lambda each: (each[1][2], each[0]), default=(0, None))
+    return last
 
 
 def _time(text: str) -> datetime | None:

@@ -13,7 +13,6 @@ from grading.hub.watching import AT_WORK, AWAY, DONE, STUCK, UNKNOWN, class_now,
 from lessons.notebook import bank
 from lessons.questions import progress
 
-NOW = datetime.now().astimezone()
 ADA = Apprentice("4701", "Ada <b>Example</b>", "si")
 INHERENT = next(each for each in bank.lessons() if each.topic == "inherent")
 ALL = [each.id for each in INHERENT.questions if each.kind != "predict"]
@@ -51,7 +50,8 @@ WRONG, RIGHT = (QUESTION, "other"), (QUESTION, "right")
 def test_where_somebody_is(
     tmp_path: Path, answers: list[tuple[str, str]], later: int, state: str, wrong: int, solved: int
 ) -> None:
-    place = place_of(ADA, history(tmp_path, *answers), NOW + timedelta(minutes=later))
+    known = history(tmp_path, *answers)
+    place = place_of(ADA, known, datetime.now().astimezone() + timedelta(minutes=later))
     assert (place.state, place.wrong, place.solved) == (state, wrong, solved)
     if answers and answers[-1][0].startswith("inherent."):
         assert place.lesson == INHERENT.title
@@ -74,7 +74,7 @@ def test_histories_are_read_as_data_whatever_lies_there(tmp_path: Path) -> None:
     (tmp_path / "secret").write_text('{"what": "answer"}')
     (homes["4702"] / progress.FILE).symlink_to(tmp_path / "secret")
     (homes["4703"] / progress.FILE).write_bytes(b'{"what": "answer", "id": 7}\n\xff[[[\n{"what": "answer", "id": "a"}')
-    found = {each.person.badge: each for each in class_now(made, NOW)}
+    found = {each.person.badge: each for each in class_now(made, datetime.now().astimezone())}
     assert list(found) == ["4701", "4702", "4703"]  # who may need somebody comes first
     assert found["4701"].state == STUCK
     assert "link" in found["4702"].remark
@@ -86,7 +86,8 @@ def test_the_page_shows_what_was_typed_as_text(tmp_path: Path) -> None:
     from grading.hub.class_service import class_page
 
     progress.record(tmp_path, QUESTION, "<script>x</script>", "other", 0.0)
-    page = class_page([place_of(ADA, progress.load(tmp_path), NOW)], NOW)
+    now = datetime.now().astimezone()
+    page = class_page([place_of(ADA, progress.load(tmp_path), now)], now)
     assert "<script>" not in page
     assert "&lt;script&gt;" in page
     assert "Ada &lt;b&gt;" in page
