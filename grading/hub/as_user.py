@@ -6,21 +6,22 @@ import os
 import pwd
 import subprocess
 from collections.abc import Callable, Sequence
+from typing import Any
 
 
 def runs(user: str, command: Sequence[str], **environment: str) -> bool:
     """Tell whether a command succeeds for a user, with that user's rights and nothing of our environment."""
     who = pwd.getpwnam(user)
-    ran = subprocess.run(  # noqa: S603 - our own words
-        command,
-        user=who.pw_uid,
-        group=who.pw_gid,
-        extra_groups=[each for each in os.getgrouplist(user, who.pw_gid) if each != who.pw_gid],
-        cwd="/",
-        env={"PATH": "/usr/bin:/bin", "HOME": "/", **environment},
-        capture_output=True,
-        check=False,
-    )
+    rights: dict[str, Any] = {
+        "user": who.pw_uid,
+        "group": who.pw_gid,
+        "extra_groups": [each for each in os.getgrouplist(user, who.pw_gid) if each != who.pw_gid],
+        "env": {"PATH": "/usr/bin:/bin", "HOME": "/", **environment},
+    }
+    try:
+        ran = subprocess.run(command, cwd="/", capture_output=True, check=False, **rights)  # noqa: S603 - our own words
+    except OSError:  # no such program, or it may not be run
+        return False
     return ran.returncode == 0
 
 

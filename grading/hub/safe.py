@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from importlib.util import find_spec
 from pathlib import Path
 
-from sqlalchemy.engine import make_url
+from sqlalchemy.engine import URL, make_url
 
 from grading.course.course import REPOSITORY, Course, CourseError
 from grading.hub.as_user import may, runs
@@ -122,7 +122,9 @@ def _open_gradebook(school: School) -> Iterator[str]:
     url = school.opened().gradebook
     if not url or url.startswith("sqlite"):
         return  # a file in the course's folder
-    without = make_url(url).set(password=None).render_as_string(hide_password=False)
+    full = make_url(url)
+    kept = {name: getattr(full, name) for name in ("username", "host", "port", "database", "query")}
+    without = URL.create(full.drivername, **kept).render_as_string()
     if runs(NOBODY, [school.python, "-c", _CONNECTS, without], PGCONNECT_TIMEOUT="5"):
         yield (
             f"The gradebook's server lets everybody on this machine in without a password ({without}). Ask for one: "
