@@ -8,6 +8,8 @@ import subprocess
 from collections.abc import Callable, Sequence
 from typing import Any
 
+from grading.course.course import CourseError
+
 
 def runs(user: str, command: Sequence[str], **environment: str) -> bool:
     """Tell whether a command succeeds for a user, with that user's rights and nothing of our environment."""
@@ -35,21 +37,27 @@ def done_as(user: str, work: Callable[[], object]) -> None:
 
     Raises
     ------
-    RuntimeError
-        If it fails; why stands on the screen.
+    CourseError
+        With what was wrong, if it fails.
     """
     who = pwd.getpwnam(user)
+    told, tells = os.pipe()
     child = os.fork()
     if child == 0:
-        code = 1
+        os.close(told)
         try:
             os.initgroups(user, who.pw_gid)
             os.setgid(who.pw_gid)
             os.setuid(who.pw_uid)
             os.umask(0o022)
             work()
-            code = 0
+        except BaseException as problem:
+            os.write(tells, f"{problem}".encode()[:4000] or b"stopped")
         finally:
-            os._exit(code)
-    if os.waitpid(child, 0)[1]:
-        raise RuntimeError(f"what was to be done as {user} failed")
+            os._exit(0)
+    os.close(tells)
+    with os.fdopen(told, "rb") as pipe:
+        wrong = pipe.read().decode("utf-8", "replace")
+    os.waitpid(child, 0)
+    if wrong:
+        raise CourseError(f"What has to be done as {user} could not be: {wrong}")

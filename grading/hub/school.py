@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import socket
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
@@ -59,9 +60,15 @@ class School:
         return Path(self.course).name
 
     @property
+    def bound(self) -> str:
+        """Where the proxy listens."""
+        return f"{'https' if self.cert else 'http'}://{self.host}:{self.port}/"
+
+    @property
     def address(self) -> str:
         """What is typed into a browser."""
-        return f"{'https' if self.cert else 'http'}://{self.host}:{self.port}/"
+        everywhere = self.host in ("0.0.0.0", "::")  # noqa: S104 - compared, not listened on
+        return self.bound.replace(self.host, socket.getfqdn(), 1) if everywhere else self.bound
 
     def home(self, user: str) -> Path:
         """Return the folder of an apprentice."""

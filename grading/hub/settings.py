@@ -27,7 +27,7 @@ def apply(c: Any, hub_folder: str) -> None:
 
 def _reached(c: Any, school: School) -> None:
     hub, proxy, _page = school.ports
-    c.JupyterHub.bind_url = school.address
+    c.JupyterHub.bind_url = school.bound
     c.JupyterHub.hub_bind_url = f"http://127.0.0.1:{hub}"
     c.ConfigurableHTTPProxy.api_url = f"http://127.0.0.1:{proxy}"
     c.ConfigurableHTTPProxy.command = [school.proxy]

@@ -43,6 +43,8 @@ def welcome(
     proxy = can_start(*(str(reached[each]) for each in ("host", "cert", "key")))
     school = _school(course, folder, teacher_of(course), proxy, reached)
     renewed = names_to_renew(school, renew)
+    if _answers(school.ports[0]):
+        raise CourseError(f"The hub of {folder} runs already, at {school.address}. Stop it first, with Ctrl+C there.")
     _own_folders(school)
     make_users(school)
     if problems := list(unsafe(school)):
@@ -52,6 +54,7 @@ def welcome(
     keep(school)
     for slip in slips(school, sign_in_data(school, renewed)):
         say(slip)
+    say(f"The hub starts at {school.address}. Ctrl+C stops it.")
     write_safely(
         school.hub / "jupyterhub_config.py", CONFIG.format(project=school.project, hub=str(school.hub)), mode=0o600
     )
@@ -114,6 +117,11 @@ def _into_exchange(school: School) -> None:
     if course.exchange != str(school.exchange):
         course = change_setting(course, "exchange", str(school.exchange))
     send(course)
+
+
+def _answers(port: int) -> bool:
+    with socket.socket() as probe:
+        return probe.connect_ex(("127.0.0.1", port)) == 0
 
 
 def _free_port() -> int:

@@ -70,6 +70,5 @@ def welcome_step(options: argparse.Namespace, say: Say) -> int:
     folder = options.school.resolve()
     reached = {name: getattr(options, name) for name in ("host", "port", "cert", "key")}
     command = welcome(course, folder, say, renew=options.new_password, idle=options.idle * 60, **reached)
-    say(f"The hub starts at {'https' if options.cert else 'http'}://{options.host}:{options.port}/. Ctrl+C stops it.")
     become(command, folder / "hub")
     return FAILED  # not reached: this process is the hub by now

@@ -14,6 +14,7 @@ import pytest
 from grading.commands import FAILED, main
 from grading.course.course import CourseError, new_course, open_course
 from grading.hub import accounts, safe
+from grading.hub.as_user import done_as
 from grading.hub.school import School
 from tests.grading.postgres import running_postgres, skip_without_postgres
 
@@ -157,3 +158,22 @@ def test_the_command_says_what_is_missing(tmp_path: Path, monkeypatch: pytest.Mo
     said: list[str] = []
     assert main(["welcome", str(tmp_path / "course")], said.append) == FAILED
     assert "The hub needs" in said[-1]
+
+
+@root_only
+def test_work_of_another_user_is_that_users_and_its_sentence_comes_back(place: Path) -> None:
+    place.chmod(0o777)
+    done_as("daemon", lambda: (place / "made").write_text("x"))
+    assert (place / "made").owner() == "daemon"
+    place.chmod(0o755)
+    with pytest.raises(CourseError, match=r"as daemon could not be.*Permission denied"):
+        done_as("daemon", lambda: (place / "more").write_text("x"))
+
+
+@pytest.mark.parametrize(
+    ("host", "cert", "starts"),
+    [("127.0.0.1", "", "http://127.0.0.1:8000/"), ("10.1.2.3", "c", "https://10.1.2.3:8000/")],
+)
+def test_the_address_on_a_slip_is_one_that_can_be_typed(host: str, cert: str, starts: str) -> None:
+    assert School("", "", "", "", "", "", host=host, cert=cert).address == starts
+    assert "0.0.0.0" not in School("", "", "", "", "", "", host="0.0.0.0", cert="c").address  # noqa: S104
