@@ -38,7 +38,7 @@ class Client:
         """Fill in the form, and wait until the server is up."""
         page = self.web.get(f"{self.url}/hub/login").text
         data = {"username": self.badge, "password": self.password, "_xsrf": _xsrf(page)}
-        self.web.post(f"{self.url}/hub/login", data=data, params={"next": f"/hub/spawn/{self.user}"})
+        self.web.post(f"{self.url}/hub/login", data=data, params={"next": f"/hub/spawn/{self.user}"}).raise_for_status()
         end = time.monotonic() + PATIENCE
         while time.monotonic() < end:
             answer = self.web.get(f"{self.base}/lab")
