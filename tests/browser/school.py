@@ -80,8 +80,8 @@ class RunningSchool:
         """Run one of the instructor's commands, as in the terminal of the instructor's server; return what it says."""
         full = [str(self.place / "app/bin/python"), "-m", "grading", *command, "--course", str(self.course)]
         ran = subprocess.run(
-            ["runuser", "-u", TEACHER, "--", *full], cwd=self.place / "project", capture_output=True, text=True,
-            env={"PATH": "/usr/bin:/bin", "HOME": str(self.place / "teacher")}, check=False,
+            ["/usr/sbin/runuser", "-u", TEACHER, "--", *full], cwd=self.place / "project", capture_output=True, text=True,
+            env={"PATH": "/usr/sbin:/usr/bin:/bin", "HOME": str(self.place / "teacher")}, check=False,
         )  # fmt: skip
         assert ran.returncode in (0, 1), ran.stdout + ran.stderr
         return ran.stdout

@@ -130,7 +130,7 @@ def as_ada(school: RunningSchool, script: str) -> str:
         extra_groups=os.getgrouplist(who.pw_name, who.pw_gid), env=server.environ(), cwd=who.pw_dir,
         capture_output=True, text=True, check=False,
     )  # fmt: skip
-    return ran.stdout.strip() or ran.stderr.strip().splitlines()[-1]
+    return ran.stdout.strip() or ran.stderr.strip()[-2000:]
 
 
 READS = (
