@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from datetime import datetime
 from html import escape
 from pathlib import Path
+from typing import Any
 from urllib.parse import urlsplit
 
 from jupyterhub.services.auth import HubOAuthCallbackHandler, HubOAuthenticated
@@ -18,7 +19,7 @@ from tornado import web
 from grading.course import plain
 from grading.hub.school import School
 from grading.hub.watching import STUCK, Place, class_now
-from grading.report.pages_back import STYLE
+from grading.report.whole_page import STYLE
 
 EVERY = 5  # s
 _POLICY = "default-src 'none'; style-src 'unsafe-inline'; frame-ancestors 'none'"
@@ -74,10 +75,13 @@ class ClassPage(HubOAuthenticated, web.RequestHandler):  # type: ignore[misc]
 async def serve(school: School) -> None:
     """Serve the page where the hub expects it, until the hub ends this process."""
     prefix = os.environ["JUPYTERHUB_SERVICE_PREFIX"]
-    handlers = [(f"{prefix}oauth_callback", HubOAuthCallbackHandler), (f"{prefix}?", ClassPage, {"school": school})]
+    handlers: list[Any] = [
+        (f"{prefix}oauth_callback", HubOAuthCallbackHandler),
+        (f"{prefix}?", ClassPage, {"school": school}),
+    ]
     app = web.Application(handlers, cookie_secret=secrets.token_bytes(32))
     address = urlsplit(os.environ["JUPYTERHUB_SERVICE_URL"])
-    app.listen(address.port, address.hostname)
+    app.listen(address.port or 0, address.hostname)
     await asyncio.Event().wait()
 
 
