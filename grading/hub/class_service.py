@@ -20,13 +20,14 @@ from grading.course import plain
 from grading.hub.school import School
 from grading.hub.watching import STUCK, Place, class_now
 from grading.report.whole_page import STYLE
+from lessons.units.readout import counted
 
 EVERY = 5  # s
 _POLICY = "default-src 'none'; style-src 'unsafe-inline'; frame-ancestors 'none'"
 _LONGEST = 60  # letters of an answer
 
 
-def class_page(places: Iterable[Place], now: datetime) -> str:
+def places_page(places: Iterable[Place], now: datetime) -> str:
     """Return the page: nothing in it runs, whatever somebody typed; it loads itself anew every few seconds."""
     rows = "".join(_row(each, now) for each in places)
     return plain.text(
@@ -41,7 +42,8 @@ def class_page(places: Iterable[Place], now: datetime) -> str:
 
 def _row(place: Place, now: datetime) -> str:
     stuck = place.state == STUCK
-    state = f"{place.state}: wrong {place.wrong} times" if stuck else place.remark or place.state
+    wrong = counted(place.wrong, "wrong try", "wrong tries")
+    state = f"{place.state}: {wrong}" if stuck else place.remark or place.state
     cells = (
         f"{place.person.name} ({place.person.badge})", state, place.lesson, place.question,
         f"{place.solved} of {place.asked}" if place.asked else "",
@@ -69,7 +71,7 @@ class ClassPage(HubOAuthenticated, web.RequestHandler):  # type: ignore[misc]
         places = await asyncio.to_thread(class_now, self.school, now)
         self.set_header("Content-Security-Policy", _POLICY)
         self.set_header("Cache-Control", "no-store")
-        self.finish(class_page(places, now))
+        self.finish(places_page(places, now))
 
 
 async def serve(school: School) -> None:

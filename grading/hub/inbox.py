@@ -12,8 +12,8 @@ from pathlib import Path
 from grading.course import plain
 from grading.course.course import Course, CourseError
 from grading.course.times import instant
-from grading.hub.boxes import INBOUND
 from grading.hub.school import user_of
+from grading.hub.school_boxes import INBOUND
 from grading.taking_in.incoming import Item, fault, walk
 
 

@@ -92,12 +92,12 @@ def user_of(badge: str) -> str:
     return f"{PREFIX}{badge.lower()}"
 
 
-def keep(school: School) -> None:
+def keep_plan(school: School) -> None:
     """Write down how the school is set up."""
     write_safely(school.hub / PLAN, json.dumps(asdict(school), indent=1) + "\n", mode=0o600)
 
 
-def read(path: Path) -> School:
+def read_plan(path: Path) -> School:
     """Read how a school is set up."""
     data: dict[str, Any] = json.loads(path.read_text(encoding="utf-8"))
     return School(**{**data, "ports": tuple(data["ports"])})

@@ -8,8 +8,8 @@ from typing import Any
 
 from grading.course.course import REPOSITORY
 from grading.hub.accounts import database
-from grading.hub.boxes import BOXES
-from grading.hub.school import PLAN, School, read
+from grading.hub.school import PLAN, School, read_plan
+from grading.hub.school_boxes import BOXES
 from lessons.jupyter.from_instructor import BOX
 from lessons.jupyter.on_hub import IDLE
 
@@ -18,7 +18,7 @@ CLASS_PAGE = "class"  # the service that shows who is where
 
 def apply(c: Any, hub_folder: str) -> None:
     """Fill in the hub's configuration from the plan of the school."""
-    school = read(Path(hub_folder) / PLAN)
+    school = read_plan(Path(hub_folder) / PLAN)
     _reached(c, school)
     _people(c, school)
     _servers(c, school)

@@ -13,9 +13,9 @@ from pathlib import Path
 from grading.course.course import REPOSITORY, Course, CourseError, change_setting, open_course, write_safely
 from grading.hub.accounts import make_users, names_to_renew, sign_in_data, slips
 from grading.hub.as_user import done_as
-from grading.hub.boxes import make_exchange, send
 from grading.hub.safe import can_start, teacher_of, unsafe
-from grading.hub.school import PLAN, School, keep, read
+from grading.hub.school import PLAN, School, keep_plan, read_plan
+from grading.hub.school_boxes import make_exchange, send
 
 CONFIG = """\
 # Written at each start from plan.json beside it.
@@ -51,7 +51,7 @@ def welcome(
         raise CourseError("The hub was not started, because it would not be safe.\n" + "\n".join(problems))
     make_exchange(school)
     done_as(school.teacher, lambda: _into_exchange(school))
-    keep(school)
+    keep_plan(school)
     for slip in slips(school, sign_in_data(school, renewed)):
         say(slip)
     say(f"The hub starts at {school.address}. Ctrl+C stops it.")
@@ -61,7 +61,7 @@ def welcome(
     return [school.python, "-m", "jupyterhub", "-f", str(school.hub / "jupyterhub_config.py")]
 
 
-def become(command: list[str], folder: Path) -> None:
+def turn_into(command: list[str], folder: Path) -> None:
     """Turn this process into the hub, with nothing of the caller's environment."""
     sys.stdout.flush()
     os.chdir(folder)
@@ -78,7 +78,7 @@ def environment() -> dict[str, str]:
 
 def _school(course: Course, folder: Path, teacher: str, proxy: str, reached: dict[str, object]) -> School:
     plan = folder / "hub" / PLAN
-    earlier = read(plan) if plan.is_file() else None
+    earlier = read_plan(plan) if plan.is_file() else None
     if earlier and earlier.course != str(course.root):
         raise CourseError(
             f"{folder} is the school of {earlier.course}. Name another folder for this course: --school FOLDER"

@@ -20,7 +20,7 @@ IDLE = "OSTREL_IDLE"  # the variable that says after how many seconds a kernel n
 def main() -> None:
     """Prepare the working copy, then serve it behind the hub until the hub stops it."""
     folder = Path.home() / "my-lessons"
-    prepare(folder)
+    make_ready(folder)
     own_settings(folder)
     os.chdir(folder)
     sys.argv[1:] = [*sys.argv[1:], *hub_options(folder)]
@@ -29,7 +29,7 @@ def main() -> None:
     serve()
 
 
-def prepare(folder: Path) -> None:
+def make_ready(folder: Path) -> None:
     """Make or complete a working copy, signed on with the badge of the class list."""
     working_copy(folder)
     box = from_instructor.box()

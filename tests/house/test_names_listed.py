@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from grading.commands import _parser as grading_parser
+from grading.commands.parser import parser as grading_parser
 from lessons.cards import NAMES, card_named
 from lessons.notebook.figures import LIVE
 

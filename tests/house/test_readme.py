@@ -6,7 +6,7 @@ import doctest
 import re
 from pathlib import Path
 
-from grading.commands import _parser as grading_parser
+from grading.commands.parser import parser as grading_parser
 from lessons.notebook import bank
 
 ROOT = Path(__file__).parents[2]

@@ -15,8 +15,8 @@ import pytest
 from grading.commands import DONE, FAILED, LOOK, main
 from grading.course.course import Course, change_setting
 from grading.hub import inbox
-from grading.hub.boxes import BOXES, INBOUND, OUTBOUND, send
 from grading.hub.school import user_of
+from grading.hub.school_boxes import BOXES, INBOUND, OUTBOUND, send
 from lessons.jupyter import from_instructor, on_hub
 from lessons.questions import progress
 from tests.grading.classroom import CLASS, LESSON, classroom, marks, notebook_of, put
@@ -74,7 +74,7 @@ def working_copy(course: Course, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
     send(course)
     monkeypatch.setenv(from_instructor.BOX, str(box(course, BEN.badge)))
     home = tmp_path / "my-lessons"
-    on_hub.prepare(home)
+    on_hub.make_ready(home)
     return home
 
 
@@ -89,7 +89,7 @@ def test_a_server_starts_signed_on_with_the_work_order_there(working_copy: Path)
 
 def test_the_units_an_apprentice_chose_stay_and_a_strange_badge_does_not(working_copy: Path) -> None:
     progress.keep_sign_on(working_copy, "9999", "si")
-    on_hub.prepare(working_copy)
+    on_hub.make_ready(working_copy)
     known = progress.load(working_copy)
     assert (known.badge, known.units) == (BEN.badge, "si")
 

@@ -83,11 +83,11 @@ def test_histories_are_read_as_data_whatever_lies_there(tmp_path: Path) -> None:
 
 def test_the_page_shows_what_was_typed_as_text(tmp_path: Path) -> None:
     pytest.importorskip("jupyterhub", reason="the extra hub is not installed")
-    from grading.hub.class_service import class_page
+    from grading.hub.class_service import places_page
 
     progress.record(tmp_path, QUESTION, "<script>x</script>", "other", 0.0)
     now = datetime.now().astimezone()
-    page = class_page([place_of(ADA, progress.load(tmp_path), now)], now)
+    page = places_page([place_of(ADA, progress.load(tmp_path), now)], now)
     assert "<script>" not in page
     assert "&lt;script&gt;" in page
     assert "Ada &lt;b&gt;" in page

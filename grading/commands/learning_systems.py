@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import argparse
 
+from grading.commands.usual import DONE, Say
 from grading.course.course import open_course
 from grading.giving_out.at_work import at_work
-from grading.steps.usual import DONE, Say
 from lessons.units.readout import counted
 
 

@@ -99,7 +99,7 @@ def counts_step(options: argparse.Namespace, say: Say) -> int:
 
 def _sent(course: Course) -> str:
     """Send what is new to the apprentices on the hub; return the sentence that says so."""
-    from grading.hub.boxes import send
+    from grading.hub.school_boxes import send
 
     changed = send(course)
     return f"{counted(changed, 'file')} changed in the boxes of the hub. An open lesson shows it after the next answer."

@@ -5,10 +5,10 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable
 
+from grading.commands.usual import DONE, Say, lessons_of, list_for_a_person
 from grading.course import plain
 from grading.course.course import Course, CourseError, open_course
 from grading.giving_out.at_work import at_work
-from grading.steps.usual import DONE, Say, lessons_of, list_for_a_person
 from lessons.units.readout import counted
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING
 
+from grading.commands.usual import DONE, FAILED, LOOK, Say
 from grading.course.course import CourseError, open_course
 from grading.giving_out.at_work import at_work
-from grading.steps.usual import DONE, FAILED, LOOK, Say
 from lessons.units.readout import counted
 
 if TYPE_CHECKING:
@@ -64,11 +64,11 @@ def badge_step(options: argparse.Namespace, say: Say) -> int:
 
 def welcome_step(options: argparse.Namespace, say: Say) -> int:
     """Start a hub for the course, and become it."""
-    from grading.hub.welcome import become, welcome
+    from grading.hub.welcome import turn_into, welcome
 
     course = open_course(options.folder)
     folder = options.school.resolve()
     reached = {name: getattr(options, name) for name in ("host", "port", "cert", "key")}
     command = welcome(course, folder, say, renew=options.new_password, idle=options.idle * 60, **reached)
-    become(command, folder / "hub")
+    turn_into(command, folder / "hub")
     return FAILED  # not reached: this process is the hub by now

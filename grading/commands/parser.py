@@ -12,19 +12,17 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
+from grading.commands import arrivals, learning_systems, mending, usual
+from grading.commands.usual import FAILED, Say
 from grading.course import plain
 from grading.course.course import COUNTS, CourseError
 from grading.course.roster import RosterError
 from grading.given_out.decisions import EVERYBODY, NOBODY
-from grading.steps import arrivals, learning_systems, mending, usual
-from grading.steps.usual import DONE, FAILED, LOOK, Say
-
-__all__ = ["DONE", "FAILED", "LOOK", "main"]
 
 
 def main(arguments: Sequence[str] | None = None, say: Say = print) -> int:
     """Run one command; return its exit code."""
-    options = _parser().parse_args(arguments)
+    options = parser().parse_args(arguments)
     try:
         return int(options.run(options, lambda sentence: say(plain.text(sentence))))
     except (CourseError, RosterError) as problem:
@@ -75,22 +73,23 @@ def _kept_fault(told: str) -> Path:
     return Path("fault.txt")
 
 
-def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
+def parser() -> argparse.ArgumentParser:
+    """Return what reads the command line of every command."""
+    made = argparse.ArgumentParser(
         prog="ostrel-class",
         description="Give out work orders to a class, take them in, mark them and hand them back.",
         epilog="Exit code 0: nothing is waiting. 1: something needs a person. 2: the command could not be carried out.",
     )
     course: dict[str, Any] = {"type": Path, "help": "the course folder (default: the current folder)"}
-    parser.add_argument("--course", default=Path(), **course)
-    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+    made.add_argument("--course", default=Path(), **course)
+    commands = made.add_subparsers(required=True, metavar="COMMAND")
     for name, run, told, arguments in _COMMANDS:
         added = commands.add_parser(name, help=told, description=f"{told[0].upper()}{told[1:]}.")
         added.set_defaults(run=run, command=name)
         added.add_argument("--course", default=argparse.SUPPRESS, **course)  # before or after the command
         for argument, about in arguments.items():
             added.add_argument(argument, **about)
-    return parser
+    return made
 
 
 _FOLDER: dict[str, Any] = {"folder": {"type": Path, "help": "the folder to make; it must be new or empty"}}
