@@ -20,6 +20,7 @@ COUNTS = ("last", "first", "best")  # which of several hand-ins
 _SETTINGS = {"gradebook": "", "counts": COUNTS[0], "secret": "", "exchange": ""}
 REPOSITORY = Path(__file__).resolve().parents[2]
 SETTINGS = "course.json"
+_MODE_MADE = 0o600  # of a file that tempfile makes
 PART = ".part-"  # how a file is named while it is written
 
 
@@ -143,18 +144,20 @@ def write_safely(path: Path, content: str | bytes, mode: int = 0o644, lasting: b
     `lasting` waits until it would survive a power cut; what can be made anew need not wait.
     """
     data = content.encode("utf-8", "replace") if isinstance(content, str) else content
+    folder = path.parent
     try:
-        handle, name = tempfile.mkstemp(dir=path.parent, prefix=PART)
+        handle, name = tempfile.mkstemp(dir=folder, prefix=PART)
     except FileNotFoundError:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        handle, name = tempfile.mkstemp(dir=path.parent, prefix=PART)
+        folder.mkdir(parents=True, exist_ok=True)
+        handle, name = tempfile.mkstemp(dir=folder, prefix=PART)
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)
             if lasting:
                 file.flush()
                 os.fsync(file.fileno())
-        Path(name).chmod(mode)
+        if mode != _MODE_MADE:
+            Path(name).chmod(mode)
         os.replace(name, path)  # noqa: PTH105 - the same; Path.replace reads worse beside mkstemp
     except BaseException:
         Path(name).unlink(missing_ok=True)

@@ -36,7 +36,7 @@ def text(value: str) -> str:
     >>> text("60\x1b[2J %\r\n\u202eabc")
     '60[2J %\nabc'
     """
-    if value.isprintable():  # most words are; the rest is for those that are not
+    if value.replace("\n", "").isprintable():  # most words are; the rest is for those that are not
         return value
     whole = value.encode("utf-8", "replace").decode("utf-8")  # half characters: no file or database takes them
     return _BREAKS.sub("\n", whole).translate(_plain)

@@ -20,6 +20,7 @@ MISSING = "missing"
 WRITTEN = "written"
 WITHDRAWN = "withdrawn"
 LONGEST = 4_000  # characters; a written answer is a paragraph, any other a line
+_SHORT, _MOST_REPLIES = 40, 20_000  # characters of an answer whose reply is kept; replies kept
 _TAKEN = "Right: your instructor takes this answer as right too."
 _WITHDRAWN = {
     NOBODY: Reply(0.0, WITHDRAWN, "", "Your instructor withdrew this question. It does not count for anybody."),
@@ -81,8 +82,21 @@ def judged(question: Question, badge: str, units: str, text: str) -> Reply:
             f"The answer has {counted(len(text), 'character')}, more than {LONGEST}, so it was not read.",
         )
     this = posed(question, badge, units)
-    reply = judge(this, text)
+    reply = _reply(this, text)
     return Reply(1.0, RIGHT, reply.read, _TAKEN) if _accepted(question, this, reply, text) else reply
+
+
+def _reply(this: Posed, text: str) -> Reply:
+    """Return the reply to an answer; a short one, which many of a class give, is judged once."""
+    key = (id(this), text)  # stays true: what is posed is kept too, see posed_variant
+    reply = _replies.get(key)
+    if reply is None:
+        reply = judge(this, text)
+        if len(_replies) >= _MOST_REPLIES:
+            _replies.clear()
+        if len(text) <= _SHORT:
+            _replies[key] = reply
+    return reply
 
 
 def _withdrawn(question: Question) -> str:
@@ -99,7 +113,7 @@ def _accepted(question: Question, this: Posed, reply: Reply, text: str) -> bool:
 
 def judged_variant(question: Question, index: int, units: str, text: str) -> Reply:
     """Judge one answer with the numbers of one variant."""
-    return judge(posed_variant(question, index, units), text)
+    return _reply(posed_variant(question, index, units), text)
 
 
 def posed(question: Question, badge: str, units: str) -> Posed:
@@ -128,3 +142,4 @@ def posed_variant(question: Question, index: int, units: str) -> Posed:
 
 
 _variants: dict[tuple[int, int, str], Posed] = {}
+_replies: dict[tuple[int, str], Reply] = {}

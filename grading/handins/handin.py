@@ -6,7 +6,7 @@ import json
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from grading.course import plain
 from lessons.units.readout import counted
@@ -24,8 +24,7 @@ class UnusableError(ValueError):
     """A hand-in that cannot be read; its text is the sentence for the instructor."""
 
 
-@dataclass(frozen=True)
-class Cell:
+class Cell(NamedTuple):  # a tuple, as a class of hand-ins has very many
     """What counts of one handed-in cell."""
 
     kind: str

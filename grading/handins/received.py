@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import os
 from dataclasses import asdict, dataclass, field
 from datetime import UTC, datetime
 from pathlib import Path
@@ -39,6 +40,11 @@ class Entry:
     blank: bool = False  # nothing is answered
     saved: str = ""  # when the file was saved here, where `when` is only what the hand-in itself says
 
+    @property
+    def handed_in(self) -> datetime:
+        """When it was handed in, to the second."""
+        return datetime.fromisoformat(self.when).replace(microsecond=0)
+
 
 def keep(course: Course, lesson: str, badge: str, data: bytes, entry: Entry) -> bool:
     """Keep a hand-in; return whether it is new."""
@@ -60,9 +66,12 @@ def badges_of(course: Course, lesson: str) -> list[str]:
 def entries(course: Course, lesson: str, badge: str) -> list[Entry]:
     """Return what one apprentice has handed in, oldest first."""
     folder = course.root / "received" / lesson / badge
-    if not folder.is_dir():
+    try:
+        names = set(os.listdir(folder))  # noqa: PTH208 - names only
+    except (FileNotFoundError, NotADirectoryError):
         return []
-    found = [_entry(path) for path in folder.glob("*.json") if path.with_suffix(".ipynb").exists()]
+    records = (name for name in names if name.endswith(".json") and f"{name.removesuffix('.json')}.ipynb" in names)
+    found = [_entry(folder / name) for name in records]
     return sorted(found, key=lambda entry: (datetime.fromisoformat(entry.when), entry.sha256))
 
 
@@ -94,14 +103,15 @@ def content(course: Course, lesson: str, badge: str, entry: Entry) -> bytes:
     return read_plain(_path(course, lesson, badge, entry.sha256))
 
 
-def place(course: Course, lesson: str, badge: str, entry: Entry) -> None:
-    """Put the hand-in that counts where nbgrader and the marking look for it."""
+def place(course: Course, lesson: str, badge: str, entry: Entry, there: str = "") -> None:
+    """Put the hand-in that counts where nbgrader and the marking look for it; `there` is what lies there, if known."""
     target = course.submitted(badge, lesson)
-    if not target.exists() or hashlib.sha256(target.read_bytes()).hexdigest() != entry.sha256:
+    if not there and target.exists():
+        there = hashlib.sha256(target.read_bytes()).hexdigest()
+    if there != entry.sha256:
         # The original lasts; this copy can be made again.
         write_safely(target, content(course, lesson, badge, entry), lasting=False)
-    when = datetime.fromisoformat(entry.when).astimezone(UTC)
-    stamp, beside = when.strftime(STAMP) + "\n", target.with_name(STAMP_FILE)
+    stamp, beside = entry.handed_in.astimezone(UTC).strftime(STAMP) + "\n", target.with_name(STAMP_FILE)
     if not beside.is_file() or beside.is_symlink() or beside.read_bytes() != stamp.encode():
         write_safely(beside, stamp, lasting=False)
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import itertools
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from grading.course import plain
@@ -17,6 +17,7 @@ from grading.given_out.judged_answers import LONGEST, WRITTEN, Mark
 from grading.handins.handin import Cell, HandIn, answered, asked, unnamed
 from grading.marking.beside import beside
 
+_ENCODER = json.JSONEncoder(ensure_ascii=False, separators=(",", ":"))
 _ADDED = "This was added to the notebook. It is shown as text and does nothing:"
 
 
@@ -30,10 +31,17 @@ class Template:
         self._by_grade_id: dict[str, int] = {}
         for place, cell in enumerate(self.cells):
             cell["source"] = "".join(cell["source"])
+            if cell["cell_type"] == "code":
+                cell |= {"execution_count": None, "outputs": []}
             self._by_id[cell.get("id", "")] = place
             nbgrader = cell["metadata"].get("nbgrader")
             if nbgrader:
                 self._by_grade_id[nbgrader["grade_id"]] = place
+        self.words = [cell["source"].strip() for cell in self.cells]
+        self._typed_into = [self._question_at(place) for place in range(len(self.cells))]
+        # Most cells stay as they went out, so each is written down once for a whole class.
+        self._written = {id(cell): _ENCODER.encode(cell) for cell in self.cells}
+        self._around = _ENCODER.encode({name: each for name, each in self.notebook.items() if name != "cells"})
 
     def place_of(self, cell: Cell) -> int | None:
         """Return which released cell a handed-in one is, or None."""
@@ -41,20 +49,28 @@ class Template:
 
     def typed_into(self, place: int) -> str:
         """Return the question whose answer is typed into a released cell, or nothing where the cell is locked."""
+        return self._typed_into[place]
+
+    def _question_at(self, place: int) -> str:
         cell = self.cells[place]
         split = answered(cell["source"]) if cell["cell_type"] == "code" else None
         return split[0] if split else ""
+
+    def with_cells(self, cells: Iterable[dict[str, Any]]) -> str:
+        """Return the notebook with other cells, as JSON."""
+        written = ",".join(self._written.get(id(cell)) or _ENCODER.encode(cell) for cell in cells)
+        return f'{{"cells":[{written}],{self._around[1:]}\n'
 
 
 def marked_notebook(template: Template, handin: HandIn, marks: Sequence[Mark]) -> str:
     """Return the hand-in as a notebook with marks, for the formgrader."""
     by_question = {mark.question: mark for mark in marks}
-    cells = rebuilt(template, handin)
-    for cell in cells:
-        mark = by_question.get(asked(cell["source"]))
-        if mark:
-            cell["outputs"] = _outputs(mark)
-    return json.dumps({**template.notebook, "cells": cells}, ensure_ascii=False, separators=(",", ":")) + "\n"
+    return template.with_cells(_with_mark(cell, by_question) for cell in rebuilt(template, handin))
+
+
+def _with_mark(cell: dict[str, Any], marks: Mapping[str, Mark]) -> dict[str, Any]:
+    mark = marks.get(asked(cell["source"]))
+    return {**cell, "outputs": _outputs(mark)} if mark else cell
 
 
 def rebuilt(template: Template, handin: HandIn) -> list[dict[str, Any]]:
@@ -81,7 +97,7 @@ def _sorted(template: Template, handin: HandIn) -> tuple[dict[int, Cell], dict[i
             question = template.typed_into(place)
             if question and _weight(cell, question) >= _weight(typed.get(place), question):
                 typed[place], extra = cell, typed.get(place)
-            elif template.cells[place]["source"].strip() == cell.source.strip():
+            elif template.words[place] == cell.source.strip():
                 extra = None
         if extra and extra.source.strip():
             added.setdefault(last, []).append(extra)
@@ -98,13 +114,8 @@ def _weight(cell: Cell | None, question: str) -> int:
     return 3 if split[0] == question else 1
 
 
-def _released(released: Mapping[str, Any], cell: Cell | None) -> dict[str, Any]:
-    result = dict(released)
-    if cell and cell.source.strip():
-        result["source"] = _answer(cell.source)
-    if result["cell_type"] == "code":
-        result |= {"execution_count": None, "outputs": []}
-    return result
+def _released(released: dict[str, Any], cell: Cell | None) -> dict[str, Any]:
+    return {**released, "source": _answer(cell.source)} if cell and cell.source.strip() else released
 
 
 def _answer(source: str) -> str:

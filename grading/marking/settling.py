@@ -23,17 +23,19 @@ class Settled:
     doubts: tuple[str, ...]  # for a person to look at
 
 
-def settle(course: Course, out: GivenOut, badge: str, due: Due, found: Sequence[Entry] | None = None) -> Settled | None:
+def settle(
+    course: Course, out: GivenOut, badge: str, due: Due, found: Sequence[Entry] | None = None, there: str = ""
+) -> Settled | None:
     """Choose among all that a badge handed in, and put the chosen one in its place; None if nothing was kept of it.
 
-    `found` is what was handed in, where that was read already.
+    `found` is what was handed in, and `there` the checksum of what lies in the place, where these are known already.
     """
     found = received.entries(course, out.lesson, badge) if found is None else found
     if not found:
         return None
     time, rule = due.of(badge), course.counts
     chosen = choose(found, time, rule, lambda entry: _points(course, out, badge, entry))
-    received.place(course, out.lesson, badge, chosen)
+    received.place(course, out.lesson, badge, chosen, there)
     return Settled(chosen, tuple(notes(found, chosen, time, rule)), tuple(doubts(found, chosen, time)))
 
 

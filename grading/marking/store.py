@@ -1,10 +1,11 @@
-"""Writes one hand-in's marks into the gradebook, all of them or none."""
+"""Writes marks into the gradebook: of a hand-in all of them or none, and some hand-ins at once."""
 
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from typing import Any
 from uuid import uuid4
@@ -29,6 +30,7 @@ class Outcome:
     marks: Sequence[Mark]
     remarks: Sequence[str]
     given_out: str = ""  # the giving-out that was marked by
+    the_same: bool = False  # as was marked last time
 
 
 # Built once: building a statement anew for each hand-in takes longer than running it.
@@ -38,8 +40,9 @@ _DEALT_WITH = select(t.handin.c.badge, t.handin.c.sha256, t.handin.c.remarks).wh
     t.handin.c.lesson == bindparam("of")
 )
 _FORGET_HANDIN, _FORGET_ANSWERS = delete(t.handin).where(_THIS_HANDIN), delete(t.answer).where(_THESE_ANSWERS)
-_TEXTS = select(t.answer.c.question, t.answer.c.text).where(_THESE_ANSWERS)
-_SCORES = select(t.answer.c.question, t.answer.c.score).where(_THESE_ANSWERS)
+_BEFORE = select(t.answer.c.badge, t.answer.c.question, t.answer.c.score, t.answer.c.text).where(
+    (t.answer.c.lesson == bindparam("of")) & t.answer.c.badge.in_(bindparam("these", expanding=True))
+)
 _THIS_MARKING = (t.marked_by.c.lesson == bindparam("of")) & (t.marked_by.c.badge == bindparam("by"))
 _FORGET_MARKING = delete(t.marked_by).where(_THIS_MARKING)
 _SUBMITTED = (
@@ -51,8 +54,10 @@ _SUBMITTED = (
 )
 _STAMP = update(t.submission).where(t.submission.c.id == bindparam("this")).values(timestamp=bindparam("stamp"))
 _FLAG = update(t.submitted_notebook).where(t.submitted_notebook.c.id == bindparam("this")).values(flagged=True)
-_GRADES = select(t.grade).where(t.grade.c.notebook_id == bindparam("this"))
-_COMMENTS = select(t.comment.c.cell_id, t.comment.c.id).where(t.comment.c.notebook_id == bindparam("this"))
+_GRADES = select(t.grade).where(t.grade.c.notebook_id.in_(bindparam("these", expanding=True)))
+_COMMENTS = select(t.comment.c.notebook_id, t.comment.c.cell_id, t.comment.c.id).where(
+    t.comment.c.notebook_id.in_(bindparam("these", expanding=True))
+)
 _REGRADE = (
     update(t.grade)
     .where(t.grade.c.id == bindparam("this"))
@@ -67,6 +72,7 @@ _NEW_SUBMISSION = insert(t.submission)
 _NEW_GRADE = insert(t.grade)
 _NEW_COMMENT = insert(t.comment)
 _COMMENT_ANEW = update(t.comment).where(t.comment.c.id == bindparam("this")).values(auto_comment=bindparam("said"))
+Before = Mapping[str, Mapping[str, tuple[float, str]]]  # badge -> question -> points and answer of last time
 
 
 @dataclass
@@ -82,6 +88,10 @@ class Known:
         sha256, remarks = self.handins.get(badge, ("", "[]"))
         return sha256, json.loads(remarks)
 
+    def of_earlier(self, badge: str) -> bool:
+        """Tell whether the gradebook has something of a badge already."""
+        return badge in self.handins or badge in self.submissions
+
 
 def what_is_known(connection: Connection, ids: Ids, lesson: str) -> Known:
     """Return what the gradebook knows of a lesson before it is marked."""
@@ -93,31 +103,36 @@ def what_is_known(connection: Connection, ids: Ids, lesson: str) -> Known:
     return known
 
 
-def scores_before(connection: Connection, lesson: str, badge: str) -> dict[str, float]:
-    """Return the points that the program gave last, by question."""
-    return {row.question: row.score for row in connection.execute(_SCORES, {"of": lesson, "by": badge})}
+def answers_before(connection: Connection, known: Known, lesson: str, badges: Iterable[str]) -> Before:
+    """Return the points that the program gave last, and what for."""
+    found = defaultdict[str, dict[str, tuple[float, str]]](dict)
+    these = [badge for badge in badges if known.of_earlier(badge)]
+    for row in connection.execute(_BEFORE, {"of": lesson, "these": these}) if these else ():
+        found[row.badge][row.question] = row.score, row.text
+    return found
 
 
-def save(connection: Connection, ids: Ids, known: Known, outcome: Outcome) -> None:
-    """Write one hand-in, in one transaction; without marks, those from an earlier hand-in stay."""
-    before = outcome.badge in known.handins or outcome.badge in known.submissions
-    if outcome.marks:
-        notebook, there = _submitted_notebook(connection, ids, known, outcome)
-        _put_grades(connection, ids, notebook, there, outcome)
-        _put_comments(connection, ids, notebook, there, outcome.marks)
-        if before:
-            connection.execute(_FORGET_ANSWERS, _this(outcome))
-            connection.execute(_FORGET_MARKING, _this(outcome))
-        connection.execute(_NEW_ANSWER, [_answer_row(outcome, mark) for mark in outcome.marks])
-        marking = {"lesson": outcome.lesson, "badge": outcome.badge, "given_out": outcome.given_out}
-        connection.execute(_NEW_MARKED_BY, marking)
-    if before:
-        connection.execute(_FORGET_HANDIN, _this(outcome))
-    row: dict[str, object] = {"lesson": outcome.lesson, "badge": outcome.badge, "sha256": outcome.sha256}
-    row |= {"marked": bool(outcome.marks), "remarks": json.dumps(list(outcome.remarks))}
-    connection.execute(_NEW_HANDIN, row)
+def save(connection: Connection, ids: Ids, known: Known, outcomes: Sequence[Outcome], before: Before) -> None:
+    """Write some hand-ins, in one transaction; of those without marks, the marks of an earlier hand-in stay."""
+    earlier = [each for each in outcomes if known.of_earlier(each.badge)]
+    marked = [each for each in outcomes if each.marks]
+    rows = _Rows(ids, known, _written_before(connection, known, marked), before)
+    for outcome in marked:
+        rows.add(outcome)
+    _run(connection, _FORGET_ANSWERS, [_this(each) for each in earlier if each.marks])
+    _run(connection, _FORGET_MARKING, [_this(each) for each in earlier if each.marks])
+    _run(connection, _FORGET_HANDIN, [_this(each) for each in earlier])
+    for statement, some in rows.by_statement.items():
+        _run(connection, statement, some)
+    dealt_with = [_handin_row(each) for each in outcomes]
+    _run(connection, _NEW_HANDIN, dealt_with)
     connection.commit()
-    known.handins[outcome.badge] = (outcome.sha256, str(row["remarks"]))
+    known.handins.update((str(row["badge"]), (str(row["sha256"]), str(row["remarks"]))) for row in dealt_with)
+
+
+def _run(connection: Connection, statement: Any, rows: Sequence[Mapping[str, Any]]) -> None:
+    if rows:
+        connection.execute(statement, rows)
 
 
 def forget_gone(connection: Connection, lesson: str, badges: Sequence[str]) -> None:
@@ -132,58 +147,104 @@ def _this(outcome: Outcome) -> dict[str, str]:
     return {"of": outcome.lesson, "by": outcome.badge}
 
 
-def _answer_row(outcome: Outcome, mark: Mark) -> dict[str, Any]:
+def _handin_row(outcome: Outcome) -> dict[str, object]:
+    row: dict[str, object] = {"lesson": outcome.lesson, "badge": outcome.badge, "sha256": outcome.sha256}
+    return row | {"marked": bool(outcome.marks), "remarks": json.dumps(list(outcome.remarks))}
+
+
+def answer_row(outcome: Outcome, mark: Mark) -> dict[str, Any]:
+    """Return what is kept of one answer."""
     reply = mark.reply
     row: dict[str, Any] = {"lesson": outcome.lesson, "badge": outcome.badge, "question": mark.question}
     row |= {"tag": reply.tag, "score": mark.score, "points": mark.points, "text": mark.text}
     return row | {"read": reply.read, "means": reply.means, "next": reply.next}
 
 
-def _submitted_notebook(connection: Connection, ids: Ids, known: Known, outcome: Outcome) -> tuple[str, bool]:
-    """Return the submitted notebook's id and whether it was known; make it, with what it hangs on, if not."""
-    stamp = outcome.when.astimezone(UTC).replace(tzinfo=None) if outcome.when else None
-    flagged = bool(outcome.remarks)
-    found = known.submissions.get(outcome.badge)
-    if found:
-        connection.execute(_STAMP, {"this": found[0], "stamp": stamp})
-    if found and found[1]:
-        if flagged:
-            connection.execute(_FLAG, {"this": found[1]})
-        return found[1], True
-    submission = found[0] if found else _new_submission(connection, ids, known, outcome, stamp)
-    row = {"id": uuid4().hex, "assignment_id": submission, "notebook_id": ids.notebook, "flagged": flagged}
-    connection.execute(_NEW_NOTEBOOK, row)
-    return str(row["id"]), False
+@dataclass(frozen=True)
+class _Written:
+    """Rows that some submitted notebooks have already, by notebook and cell."""
+
+    grades: Mapping[tuple[str, str], Any]
+    comments: Mapping[tuple[str, str], Any]
 
 
-def _new_submission(connection: Connection, ids: Ids, known: Known, outcome: Outcome, stamp: datetime | None) -> str:
-    if outcome.badge not in known.students:
-        first, _, last = outcome.name.rpartition(" ")
-        connection.execute(_NEW_STUDENT, {"id": outcome.badge, "first_name": first, "last_name": last})
-    made = uuid4().hex
-    row = {"id": made, "assignment_id": ids.assignment, "student_id": outcome.badge, "timestamp": stamp}
-    connection.execute(_NEW_SUBMISSION, row)
-    return made
+def _written_before(connection: Connection, known: Known, outcomes: Iterable[Outcome]) -> _Written:
+    notebooks = [known.submissions.get(each.badge, ("", None))[1] for each in outcomes]
+    these = {"these": [each for each in notebooks if each]}
+    found = [connection.execute(each, these).all() if these["these"] else () for each in (_GRADES, _COMMENTS)]
+    return _Written(*({(row.notebook_id, row.cell_id): row for row in rows} for rows in found))
 
 
-def _put_grades(connection: Connection, ids: Ids, notebook: str, known: bool, outcome: Outcome) -> None:
-    """Write the points; a mark changed by hand stays, and asks for a look if answer or mark changed."""
-    old, texts = {}, {}
-    if known:
-        old = {row.cell_id: row for row in connection.execute(_GRADES, {"this": notebook})}
-        texts = {row.question: row.text for row in connection.execute(_TEXTS, _this(outcome))}
-    fresh, again = [], []
-    for mark in outcome.marks:
-        cell = ids.grades.get(ask_grade_id(mark.question)) or ids.grades.get(answer_grade_id(mark.question))
+@dataclass
+class _Rows:
+    """What is to be written for some hand-ins, in the order of the tables that hang on one another."""
+
+    ids: Ids
+    known: Known
+    written: _Written
+    before: Before
+    by_statement: dict[Any, list[dict[str, Any]]] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        order = (_NEW_STUDENT, _NEW_SUBMISSION, _STAMP, _NEW_NOTEBOOK, _FLAG, _NEW_GRADE, _REGRADE, _NEW_COMMENT)
+        self.by_statement = {each: [] for each in (*order, _COMMENT_ANEW, _NEW_ANSWER, _NEW_MARKED_BY)}
+
+    def add(self, outcome: Outcome) -> None:
+        """Take one hand-in in."""
+        notebook, marks = self._notebook(outcome), outcome.marks
+        texts = {question: text for question, (_, text) in self.before.get(outcome.badge, {}).items()}
+        for mark in marks:
+            self._grade(notebook, mark, texts)
+            self._comment(notebook, mark)
+        self.by_statement[_NEW_ANSWER] += [answer_row(outcome, mark) for mark in marks]
+        marking = {"lesson": outcome.lesson, "badge": outcome.badge, "given_out": outcome.given_out}
+        self.by_statement[_NEW_MARKED_BY].append(marking)
+
+    def _notebook(self, outcome: Outcome) -> str:
+        """Return the submitted notebook's id; where there is none, it is made with what it hangs on."""
+        stamp = outcome.when.astimezone(UTC).replace(tzinfo=None) if outcome.when else None
+        submission, notebook = self.known.submissions.get(outcome.badge, ("", None))
+        if submission:
+            self.by_statement[_STAMP].append({"this": submission, "stamp": stamp})
+        if notebook:
+            if outcome.remarks:
+                self.by_statement[_FLAG].append({"this": notebook})
+            return notebook
+        made = {"id": uuid4().hex, "assignment_id": submission or self._submission(outcome, stamp)}
+        new = made | {"notebook_id": self.ids.notebook, "flagged": bool(outcome.remarks)}
+        self.by_statement[_NEW_NOTEBOOK].append(new)
+        return made["id"]
+
+    def _submission(self, outcome: Outcome, stamp: datetime | None) -> str:
+        if outcome.badge not in self.known.students:
+            first, _, last = outcome.name.rpartition(" ")
+            new = {"id": outcome.badge, "first_name": first, "last_name": last}
+            self.by_statement[_NEW_STUDENT].append(new)
+        made = {"id": uuid4().hex, "assignment_id": self.ids.assignment, "student_id": outcome.badge}
+        self.by_statement[_NEW_SUBMISSION].append(made | {"timestamp": stamp})
+        return made["id"]
+
+    def _grade(self, notebook: str, mark: Mark, texts: Mapping[str, str]) -> None:
+        """Write the points; a mark changed by hand stays, and asks for a look if answer or mark changed."""
+        cell = self.ids.grades.get(ask_grade_id(mark.question)) or self.ids.grades.get(answer_grade_id(mark.question))
         score = None if mark.reply.tag == WRITTEN else mark.score
-        if cell in old:
-            again.append({"this": old[cell].id, "score": score, "waits": _waits(mark, score, old[cell], texts)})
-        else:
-            row = {"id": uuid4().hex, "notebook_id": notebook, "cell_id": cell}
-            fresh.append({**row, "auto_score": score, "needs_manual_grade": mark.waits})
-    for statement, rows in ((_NEW_GRADE, fresh), (_REGRADE, again)):
-        if rows:
-            connection.execute(statement, rows)
+        old = self.written.grades.get((notebook, cell or ""))
+        if old:
+            row = {"this": old.id, "score": score, "waits": _waits(mark, score, old, texts)}
+            self.by_statement[_REGRADE].append(row)
+            return
+        row = {"id": uuid4().hex, "notebook_id": notebook, "cell_id": cell}
+        self.by_statement[_NEW_GRADE].append({**row, "auto_score": score, "needs_manual_grade": mark.waits})
+
+    def _comment(self, notebook: str, mark: Mark) -> None:
+        """Write the reply where the formgrader shows comments; those written by hand stand before it."""
+        cell, said = self.ids.comments.get(answer_grade_id(mark.question)), mark.reply.text
+        old = self.written.comments.get((notebook, cell or ""))
+        if old:
+            self.by_statement[_COMMENT_ANEW].append({"this": old.id, "said": said})
+        elif cell:
+            row = {"id": uuid4().hex, "notebook_id": notebook, "cell_id": cell, "auto_comment": said}
+            self.by_statement[_NEW_COMMENT].append(row)
 
 
 def _waits(mark: Mark, score: float | None, before: Any, texts: Mapping[str, str]) -> bool:
@@ -191,20 +252,3 @@ def _waits(mark: Mark, score: float | None, before: Any, texts: Mapping[str, str
         return mark.waits
     changed = before.auto_score != score or texts.get(mark.question, mark.text) != mark.text
     return bool(before.needs_manual_grade or changed)
-
-
-def _put_comments(connection: Connection, ids: Ids, notebook: str, known: bool, marks: Sequence[Mark]) -> None:
-    """Write the replies where the formgrader shows comments; those written by hand stand before them."""
-    old = {}
-    if known:
-        old = {row.cell_id: row.id for row in connection.execute(_COMMENTS, {"this": notebook})}
-    fresh, again = [], []
-    for mark in marks:
-        cell, said = ids.comments.get(answer_grade_id(mark.question)), mark.reply.text
-        if cell in old:
-            again.append({"this": old[cell], "said": said})
-        elif cell:
-            fresh.append({"id": uuid4().hex, "notebook_id": notebook, "cell_id": cell, "auto_comment": said})
-    for statement, rows in ((_NEW_COMMENT, fresh), (_COMMENT_ANEW, again)):
-        if rows:
-            connection.execute(statement, rows)
