@@ -111,6 +111,11 @@ def _accepted(question: Question, this: Posed, reply: Reply, text: str) -> bool:
     return isinstance(picked, tuple) and len(picked) == 1 and this.names[picked[0]] in question.accepted
 
 
+def forget_replies() -> None:
+    """Begin anew: replies are kept for one marking run."""
+    _replies.clear()
+
+
 def judged_variant(question: Question, index: int, units: str, text: str) -> Reply:
     """Judge one answer with the numbers of one variant."""
     return _reply(posed_variant(question, index, units), text)

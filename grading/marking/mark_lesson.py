@@ -19,7 +19,7 @@ from grading.course import plain
 from grading.course.course import Course, CourseError, write_safely
 from grading.given_out.decisions import marked_again, to_mark_again
 from grading.given_out.given_out import Given, GivenOut, given_out
-from grading.given_out.judged_answers import Mark, mark_answers
+from grading.given_out.judged_answers import Mark, forget_replies, mark_answers
 from grading.giving_out.at_work import at_work
 from grading.gradebook.gradebook import Ids, dues_of, ids_of, many_small_writes, opened, set_most_points
 from grading.handins.files import read_plain
@@ -81,6 +81,7 @@ class ComeIn:
 def mark_lesson(course: Course, lesson: str, again: bool = False, quiet: bool = False) -> Tally:
     """Mark every hand-in of a lesson that is new or changed; with `again`, every one."""
     with at_work(course, "mark"), opened(course) as connection:
+        forget_replies()
         badges = badges_of(course, lesson)
         ids, out = ids_of(connection, lesson), given_out(course, lesson)
         set_most_points(connection, ids, out.latest.most_points)
