@@ -43,7 +43,7 @@ export class Bar {
       if (event.key === "Escape") { close(); opener.focus(); }
       if (event.key === "ArrowDown" || event.key === "ArrowUp") (document.activeElement === choices.firstChild ? choices.lastChild : choices.firstChild).focus();
     });
-    document.addEventListener("pointerdown", (event) => { if (!whole.contains(event.target) && !choices.contains(event.target)) close(); });
+    document.addEventListener("pointerdown", (event) => { if (!whole.contains(event.target) && !choices.contains(event.target)) close(); }, { signal: this.page.closes });
     this.choices = choices; // hangs below the bar, which cuts off what does not fit into it
     return whole;
   }
@@ -82,7 +82,10 @@ export class Bar {
     this.previous = page;
     this.before.textContent = `← ${page.bar.title.textContent}`;
     this.before.hidden = false;
-    page.panel.disposed.connect(() => { this.before.hidden = true; });
+    page.panel.disposed.connect(() => {
+      this.before.hidden = true;
+      if (this.previous === page) this.previous = null;
+    });
   }
 
   goBack() {

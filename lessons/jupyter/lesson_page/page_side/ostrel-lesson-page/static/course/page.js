@@ -18,6 +18,9 @@ const KEPT_FROM_JUPYTER = ["keydown", "mousedown", "dblclick", "contextmenu"];
 export class LessonPage {
   constructor(app, panel, context, surroundings) {
     Object.assign(this, { app, panel, context, surroundings });
+    const closing = new AbortController();
+    panel.disposed.connect(() => closing.abort());
+    this.closes = closing.signal; // what outlives the page must not hold it
     this.lesson = new Lesson(app, panel, context, this);
     this.travel = new Travel(app, this);
     this.calculator = calculator(panel.node);

@@ -20,7 +20,7 @@ export class Panel {
         button("✕", () => this.open(false, true), { "aria-label": "Close the course panel", class: "ostrel-quiet" })),
       this.finder.node, this.all);
     this.open(matchMedia(WIDE).matches && memory() !== "closed");
-    matchMedia(WIDE).addEventListener("change", ({ matches }) => this.open(matches && memory() !== "closed"));
+    matchMedia(WIDE).addEventListener("change", ({ matches }) => this.open(matches && memory() !== "closed"), { signal: page.closes });
   }
 
   get isOpen() { return !this.node.hidden; }
