@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from playwright.sync_api import Browser, Locator, Page
+from playwright.sync_api import Browser, Locator, Page, expect
 
 from lessons.jupyter.working_copy import working_copy
 from lessons.questions import progress
@@ -82,7 +82,7 @@ def open_lesson(browser: Browser, lab: Lab, notebook: str, **context: Any) -> Pa
 
 def wait_until_ready(page: Page) -> None:
     """Wait until the lesson in front has run and shows what it holds."""
-    page.wait_for_selector(".ostrel-page:not(.ostrel-starting) .ostrel-end", state="attached", timeout=WAIT)
+    page.locator(".ostrel-page:not(.ostrel-starting) .ostrel-end").wait_for(state="attached", timeout=WAIT)
 
 
 def answer_card(page: Page, question_id: str) -> Locator:
@@ -101,7 +101,7 @@ def give_answer(page: Page, question_id: str, text: str) -> str:
 
 def reply(page: Page, card: Locator) -> str:
     """Return what the card says to the answer that was just checked, once it is in the file."""
-    page.wait_for_function("e => e.ariaBusy === 'false'", arg=card.element_handle(), timeout=WAIT)
+    expect(card).to_have_attribute("aria-busy", "false", timeout=WAIT)
     return card.locator(".ostrel-said").inner_text()
 
 

@@ -7,22 +7,42 @@ from pathlib import Path
 
 import nbformat
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, ViewportSize, expect
 
 from lessons.notebook import bank
 from tests.browser import lab as labs
 from tests.browser.lessons_lab import give_answer, open_lesson, own_copy, wait_until_ready
 from tests.lessons.notebooks.test_notebooks import NOTEBOOKS, asked, name, read, right_answer
 
-WHOLE = {"width": 1366, "height": 6000}
+SCREEN, WHOLE = ViewportSize(width=1366, height=900), ViewportSize(width=1366, height=6000)
+SITTING = 5  # lessons one after the other in one page, before JupyterLab is loaded anew
 
 
 @pytest.fixture(scope="module")
-def page(browser: Browser, lab: labs.Lab) -> Iterator[Page]:
-    """Lesson 00; the others are reached from there, as a reader does."""
-    opened = open_lesson(browser, own_copy(lab, "every"), "00_start_here.ipynb", viewport=WHOLE)
-    yield opened
-    opened.context.close()
+def own(lab: labs.Lab) -> labs.Lab:
+    """A working copy of its own."""
+    return own_copy(lab, "every")
+
+
+@pytest.fixture(scope="module")
+def opened() -> Iterator[list[Page]]:
+    """The pages opened so far; only the last is not closed."""
+    pages: list[Page] = []
+    yield pages
+    for page in pages[-1:]:
+        page.context.close()
+
+
+@pytest.fixture
+def page(browser: Browser, own: labs.Lab, opened: list[Page]) -> Page:
+    """A page from which a lesson is reached, as a reader does; a new one when it has shown some."""
+    if len(opened) % SITTING == 0:
+        for former in opened[-1:]:
+            former.context.close()
+        opened.append(open_lesson(browser, own, "00_start_here.ipynb", viewport=SCREEN))
+    else:
+        opened.append(opened[-1])
+    return opened[-1]
 
 
 def go_to(page: Page, notebook: str) -> None:
@@ -47,7 +67,9 @@ def test_lesson(page: Page, path: Path) -> None:
     first = next(each for each in asked(notebook) if bank.practice_questions()[each].kind == "predict")
     predict_then_move(page, first)
     answer_wrong_then_right(page, notebook)
+    page.set_viewport_size(WHOLE)
     labs.screenshot(page, f"lesson-{path.stem}")
+    page.set_viewport_size(SCREEN)
 
 
 def predict_then_move(page: Page, prediction: str) -> None:
