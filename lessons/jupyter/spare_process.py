@@ -40,8 +40,9 @@ def get_ready() -> None:
     for name in _NEEDED:
         with contextlib.suppress(Exception):
             importlib.import_module(name)
-    with contextlib.suppress(Exception):
-        _draw_once()
+    for first in (_draw, _convert, _find_questions):
+        with contextlib.suppress(Exception):
+            first()
 
 
 def become(told: Mapping[str, Any]) -> None:
@@ -59,16 +60,28 @@ def become(told: Mapping[str, Any]) -> None:
     kernelapp.launch_new_instance()
 
 
-def _draw_once() -> None:
-    """Draw something, which finds the fonts and loads the writer of SVG; and load the questions."""
+def _draw() -> None:
+    """Draw something: that finds the fonts and loads the writer of SVG."""
     from matplotlib.figure import Figure  # here, where it has been loaded
-
-    from lessons.notebook import bank  # here, where it has been loaded
 
     figure = Figure()
     figure.subplots().set(title="0", xlabel="1")
     figure.savefig(io.BytesIO(), format="svg")
+
+
+def _convert() -> None:
+    """Convert a pressure: that makes the table of units, which takes longer than all else."""
+    from lessons.units.quantities import from_base  # here, where it has been loaded
+
+    from_base(1e5, "bar")
+
+
+def _find_questions() -> None:
+    """Load the questions of practice, and where they are here those of the work orders."""
+    from lessons.notebook import bank  # here, where it has been loaded
+
     bank.practice_questions()
+    bank.graded_questions()
 
 
 if __name__ == "__main__":

@@ -15,6 +15,8 @@ function fillBoxes(context, answers) {
   return filled;
 }
 
+const REPLY_FIRST = 50; // ms: the reply to an answer is on the screen before its file is written
+
 // One save at a time; what is asked for meanwhile is done once afterwards.
 function saver(context) {
   let saving = null;
@@ -23,9 +25,10 @@ function saver(context) {
     again = true;
     if (saving) return;
     while (again) {
-      again = false;
-      saving = context.save().catch(() => {}); // JupyterLab itself says why a file cannot be saved
+      saving = new Promise((next) => { setTimeout(next, REPLY_FIRST); });
       await saving;
+      again = false;
+      await context.save().catch(() => {}); // JupyterLab itself says why a file cannot be saved
     }
     saving = null;
   };

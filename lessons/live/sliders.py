@@ -20,7 +20,8 @@ class Slider:
     """One slider: limits, step and start as valvecalc takes them (SI, fractions), shown in trade units.
 
     `unit` is the trade unit of the SI set ("%", "bar", "mm", "m³/h", ...; "" for a plain number); in the US set the
-    twin from `lessons.units.quantities` is shown, or `us_unit` where another is wanted.
+    twin from `lessons.units.quantities` is shown, or `us_unit` where another is wanted. Where the positions are a
+    choice and no measure, `words` says what each is called.
     """
 
     name: str  # the keyword that `move` takes
@@ -31,6 +32,7 @@ class Slider:
     start: float
     unit: str = ""
     us_unit: str | None = None
+    words: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         if not (self.low < self.high and self.step > 0 and self.low <= self.start <= self.high):
@@ -41,6 +43,10 @@ class Slider:
         if self.count > MOST_POSITIONS:
             raise ValueError(
                 f"slider {self.name!r} has {counted(self.count, 'position')}, at most {MOST_POSITIONS}: widen the step."
+            )
+        if self.words and len(self.words) != self.count:
+            raise ValueError(
+                f"slider {self.name!r} has {counted(self.count, 'position')}, but words for {len(self.words)}."
             )
         if abs(self.value(self.position(self.start)) - self.start) > 1e-6 * self.step:
             said = f"no step of {self.step:g} from {self.low:g} lands on it"
@@ -66,6 +72,8 @@ class Slider:
 
     def readouts(self, units: str) -> list[str]:
         """Return what stands beside the slider at each position: "50 %"."""
+        if self.words:
+            return list(self.words)
         unit = self.shown_unit(units)
         values = in_trade_unit([self.value(k) for k in range(self.count)], unit)
         digits = _digits(values)

@@ -5,6 +5,7 @@ Appending keeps two open lessons from overwriting each other, and a line cut sho
 
 from __future__ import annotations
 
+import functools
 import json
 import os
 import re
@@ -100,6 +101,8 @@ class Progress:
     def on(self, variant: Variant) -> QuestionHistory:
         """Return the record of a question as it stands for one variant; what was answered to others is old."""
         every = self.answers.get(variant.question, ())
+        if not every and variant.question not in self.hints:  # most questions, whenever they are counted
+            return QuestionHistory(turn=variant.turn)
         here, elsewhere = list[Answered](), list[Answered]()
         for each in every:
             (here if each.variant.same_numbers(variant) else elsewhere).append(each)
@@ -144,7 +147,18 @@ def home(folder: Path) -> Path:
 
 def load(folder: Path) -> Progress:
     """Read the progress of a folder; lines that cannot be read are passed over."""
-    return from_lines(_lines(folder))
+    file = folder / FILE
+    try:
+        found = file.stat()
+    except OSError:
+        return Progress()
+    return _read(file, found.st_mtime_ns, found.st_size)
+
+
+@functools.lru_cache(maxsize=4)
+def _read(file: Path, _modified: int, _size: int) -> Progress:
+    """Read a file once as long as it stays as it is: an answer asks for it six times, and lines are only ever added."""
+    return from_lines(_lines(file))
 
 
 def from_lines(lines: Iterable[str]) -> Progress:
@@ -172,9 +186,9 @@ def from_lines(lines: Iterable[str]) -> Progress:
     return Progress(badge, units if units in UNITS else "si", answers, turns, places, hints, practice_goes)
 
 
-def _lines(folder: Path) -> list[str]:
+def _lines(file: Path) -> list[str]:
     try:
-        text = (folder / FILE).read_text(encoding="utf-8", errors="replace")
+        text = file.read_text(encoding="utf-8", errors="replace")
     except OSError:
         return []
     return text.split("\n")  # not splitlines, which also splits at line breaks within an answer

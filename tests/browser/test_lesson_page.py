@@ -229,6 +229,7 @@ def test_without_the_extension_answers_are_typed_as_before(browser: Browser, tmp
         labs.run_all(page)
         cell = page.locator(".jp-CodeCell", has=page.locator(".cm-line", has_text="%%answer inherent.linear"))
         cell.locator(".cm-content").click()
+        expect(cell.locator(".cm-focused")).to_be_visible()  # until then the notebook takes the key
         page.keyboard.press("Control+End")
         page.keyboard.insert_text(right_answer("inherent.linear", "si"))
         page.keyboard.press("Shift+Enter")

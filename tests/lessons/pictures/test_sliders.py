@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -51,11 +53,17 @@ def test_every_position_comes_back_from_its_value(low: float, step: float, count
         ((0, 1, 0.1, 2), "start between"),
         ((0, 1, 0.0001, 0), "widen the step"),
         ((0, 1, 0.1, 0.55), "cannot start at 0.55"),
+        ((0, 2, 1, 0, "", None, ("shut", "open")), "has 3 positions, but words for 2"),
     ],
 )
-def test_a_slider_that_cannot_be_is_refused(arguments: tuple[float, ...], said: str) -> None:
+def test_a_slider_that_cannot_be_is_refused(arguments: tuple[Any, ...], said: str) -> None:
     with pytest.raises(ValueError, match=said):
         Slider("v", "v", *arguments)
+
+
+def test_a_choice_is_told_in_words() -> None:
+    slider = Slider("fails", "without air the valve", 1, 2, 1, 1, words=("opens", "shuts"))
+    assert slider.readouts("si") == slider.readouts("us") == ["opens", "shuts"]
 
 
 def test_no_minus_before_zero() -> None:

@@ -50,7 +50,7 @@ def auto_calibration(units: str = "si") -> LivePicture:
     sliders = (
         Slider("friction", "packing friction", 0.0, 1500.0, 50.0, 250.0, "N"),
         Slider("scale", "scale on the seat, as travel", 0.0, 0.15, 0.01, 0.0, "%"),
-        Slider("calibrated", "auto-calibrated since: 0 no, 1 yes", 0.0, 1.0, 1.0, 0.0, ""),
+        Slider("calibrated", "auto-calibrated since", 0.0, 1.0, 1.0, 0.0, words=("no", "yes")),
     )
     figure = Figure(figsize=(7.2, 4.1))
     left, right = figure.add_axes((0.08, 0.31, 0.39, 0.62)), figure.add_axes((0.58, 0.31, 0.39, 0.62))

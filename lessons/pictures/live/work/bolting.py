@@ -28,7 +28,7 @@ def bolting(units: str = "si") -> LivePicture:
     """Return the live picture of lesson 12; sliders for how far the job is, the order and the rounds."""
     sliders = (
         Slider("done", "nuts turned, share of the job", 0.0, 1.0, 1 / 32, 0.25, "%"),
-        Slider("crosswise", "order: 0 round the circle, 1 crosswise", 0.0, 1.0, 1.0, 0.0),
+        Slider("crosswise", "order", 0.0, 1.0, 1.0, 0.0, words=("round the circle", "crosswise")),
         Slider("rounds", "rounds (the fourth: once more, round the circle)", 1.0, 4.0, 1.0, 1.0),
     )
     return LivePicture(_draw, _move, sliders, alt=ALT, units=units)

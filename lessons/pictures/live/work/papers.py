@@ -38,8 +38,8 @@ def papers(units: str = "si") -> LivePicture:
     """Return the live picture of lesson 14; sliders for the place in the loop, what is measured, and how it fails."""
     sliders = (
         Slider("step", "follow the loop, place 1 to 6", 1.0, 6.0, 1.0, 1.0),
-        Slider("measured", "measured: 1 flow, 2 level, 3 pressure, 4 temperature", 1.0, 4.0, 1.0, 1.0),
-        Slider("fails", "without air the valve: 1 opens, 2 shuts", 1.0, 2.0, 1.0, 1.0),
+        Slider("measured", "measured", 1.0, 4.0, 1.0, 1.0, words=("flow", "level", "pressure", "temperature")),
+        Slider("fails", "without air the valve", 1.0, 2.0, 1.0, 1.0, words=("opens", "shuts")),
     )
     return LivePicture(_draw, _move, sliders, alt=ALT, units=units)
 

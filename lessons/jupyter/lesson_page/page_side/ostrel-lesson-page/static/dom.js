@@ -31,3 +31,11 @@ export function newId(name) {
 export function paragraphs(text) {
   return text.split("\n").filter((line) => line.trim()).map((line) => make("p", {}, line));
 }
+
+// Comes after what was changed just now is on the screen; in a page nobody looks at nothing is drawn, and a moment will do.
+export function painted() {
+  return new Promise((resolve) => {
+    requestAnimationFrame(() => setTimeout(resolve));
+    setTimeout(resolve, 100);
+  });
+}

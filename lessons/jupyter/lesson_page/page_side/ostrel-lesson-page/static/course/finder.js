@@ -8,7 +8,7 @@ const NAMES = { lessons: "Lessons", "words explained": "Words explained", "job c
 // `instead` is what stands there while nothing is looked for.
 export function finder(page, instead) {
   let timer = 0, asked = 0;
-  const box = make("input", { type: "search", placeholder: "Search: leak, stem, dead band …", "aria-label": "Search lessons, glossary and job cards", oninput: typed });
+  const box = make("input", { type: "search", placeholder: "Search: leak, stem …", "aria-label": "Search lessons, glossary and job cards", oninput: typed });
   const shown = make("div", { class: "ostrel-found", role: "status" });
 
   function typed() {

@@ -1,6 +1,7 @@
 // One open lesson: it runs by itself, each question becomes a card, and what is checked goes through the answer's box.
 
 import { questionCard, sameNumbers } from "../card/card.js";
+import { painted } from "../dom.js";
 import { askedBy, boxIn, boxOf, isCard, mend, put, shownBy, sourceOf } from "./cells.js";
 import { drafts } from "./drafts.js";
 import { run, runText, startAgain, serverAnswers, watch } from "./kernel.js";
@@ -196,6 +197,7 @@ export class Lesson {
     put(this.model, id, text); // it is on its way to the kernel already
     this.drafts.forget(id);
     await judged;
+    await painted();
     await Promise.all([this.save(), this.page.refresh()]);
     card.node.setAttribute("aria-busy", "false");
   }
