@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import atexit
 import os
 from pathlib import Path
 from typing import Any
 
 from grading.course.course import REPOSITORY
 from grading.hub.accounts import database
+from grading.hub.leftovers import LastWords, end_well
 from grading.hub.school import PLAN, School, read_plan
 from grading.hub.school_boxes import BOXES
 from lessons.jupyter.from_instructor import BOX
@@ -23,6 +25,17 @@ def apply(c: Any, hub_folder: str) -> None:
     _people(c, school)
     _servers(c, school)
     _services(c, school)
+    _end(c, school)
+
+
+def _end(c: Any, school: School) -> None:
+    """Have the hub end well. By itself it leaves proxy and services running where one of them fails at its start."""
+    words = {"class": "grading.hub.leftovers.LastWords", "level": "ERROR"}
+    c.JupyterHub.logging_config = {
+        "handlers": {"last words": words},
+        "loggers": {"JupyterHub": {"handlers": ["console", "last words"]}},
+    }
+    atexit.register(end_well, school, LastWords.said)
 
 
 def _reached(c: Any, school: School) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import os
 import socket
@@ -13,6 +14,7 @@ from pathlib import Path
 from grading.course.course import REPOSITORY, Course, CourseError, change_setting, open_course, write_safely
 from grading.hub.accounts import make_users, names_to_renew, sign_in_data, slips
 from grading.hub.as_user import done_as
+from grading.hub.leftovers import stop_leftovers
 from grading.hub.safe import can_start, teacher_of, unsafe
 from grading.hub.school import PLAN, School, keep_plan, read_plan
 from grading.hub.school_boxes import make_exchange, send
@@ -45,6 +47,12 @@ def welcome(
     renewed = names_to_renew(school, renew)
     if _answers(school.ports[0]):
         raise CourseError(f"The hub of {folder} runs already, at {school.address}. Stop it first, with Ctrl+C there.")
+    stop_leftovers(school)
+    if not _free(school.host, school.port):
+        raise CourseError(
+            f"Another program listens at port {school.port} of {school.host} already. Stop it, or choose another port "
+            "from 1 to 65535 with --port."
+        )
     _own_folders(school)
     make_users(school)
     if problems := list(unsafe(school)):
@@ -84,8 +92,8 @@ def _school(course: Course, folder: Path, teacher: str, proxy: str, reached: dic
             f"{folder} is the school of {earlier.course}. Name another folder for this course: --school FOLDER"
         )
     school = School(str(folder), str(course.root), teacher, str(REPOSITORY), sys.executable, proxy)
-    # The same as before, so that servers that outlived the hub find it again.
-    ports = earlier.ports if earlier else tuple(_free_port() for _ in range(3))
+    # The hub's own is the same as before, so that servers that outlived it find it again.
+    ports = (earlier.ports[0] if earlier else _free_port(), _free_port(), _free_port())
     return replace(school, ports=ports, **reached)  # type: ignore[arg-type]
 
 
@@ -122,6 +130,12 @@ def _into_exchange(school: School) -> None:
 def _answers(port: int) -> bool:
     with socket.socket() as probe:
         return probe.connect_ex(("127.0.0.1", port)) == 0
+
+
+def _free(host: str, port: int) -> bool:
+    with contextlib.suppress(OSError), socket.create_server((host, port)):
+        return True
+    return False
 
 
 def _free_port() -> int:
