@@ -41,7 +41,7 @@ from tests.grading.classroom import (
     scores,
     with_cell,
 )
-from tests.grading.postgres import free_port, running_postgres, skip_without_postgres
+from tests.grading.gradebook.postgres import free_port, running_postgres, skip_without_postgres
 
 ADA, BEN, CLEO, DAN = CLASS
 W1 = QUESTIONS[0]

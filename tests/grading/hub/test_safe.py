@@ -16,7 +16,7 @@ from grading.course.course import CourseError, new_course, open_course
 from grading.hub import accounts, safe
 from grading.hub.as_user import done_as
 from grading.hub.school import School
-from tests.grading.postgres import running_postgres, skip_without_postgres
+from tests.grading.gradebook.postgres import running_postgres, skip_without_postgres
 
 root_only = pytest.mark.skipif(os.geteuid() != 0, reason="only root can try what another user may do")
 
