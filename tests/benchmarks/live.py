@@ -34,7 +34,7 @@ CELLS = [
     f"""import sys; sys.path.insert(0, {str(ROOT)!r})
 import ipywidgets
 from IPython.display import HTML, display
-from lessons.pictures.live import inherent_curves
+from lessons.pictures.live.flow import inherent_curves
 import numpy as np
 from lessons.notebook.figures import live_picture
 def one_frame_at_a_time(name):
