@@ -61,13 +61,24 @@ def refuse(
     write_safely(folder / f"{mark}.json", json.dumps(about, ensure_ascii=False, indent=1))
 
 
-def forget_refusal(course: Course, origin: str, data: bytes) -> None:
-    """Take a file off the list of those not taken in, once it could be, perhaps under a new name."""
-    digest = hashlib.sha256(data).hexdigest()
-    for path in sorted(_folder(course).glob(f"{digest[:12]}-*.json")):
-        was = record_of(path, _KEPT).get("origin", origin)
-        if was == origin or not Path(was.partition(" > ")[0]).exists():
-            _forget(path)
+class Refused:
+    """What could not be taken in before, listed once while many files come in."""
+
+    def __init__(self, course: Course) -> None:
+        self._by_start: dict[str, list[Path]] = {}
+        for path in sorted(_folder(course).glob("*.json")):
+            self._by_start.setdefault(path.name.partition("-")[0], []).append(path)
+
+    def knows(self, sha256: str) -> bool:
+        """Tell whether a file may be on the list."""
+        return sha256[:12] in self._by_start
+
+    def forget(self, origin: str, sha256: str) -> None:
+        """Take a file off the list of those not taken in, once it could be, perhaps under a new name."""
+        for path in self._by_start.get(sha256[:12], ()):
+            was = record_of(path, _KEPT).get("origin", origin)
+            if was == origin or not Path(was.partition(" > ")[0]).exists():
+                _forget(path)
 
 
 def _forget(path: Path) -> None:

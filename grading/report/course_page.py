@@ -110,9 +110,13 @@ def _person_row(course: Course, badge: str, columns: Sequence[LessonColumn]) -> 
 
 def _shares(columns: Iterable[LessonColumn], badge: str = "") -> list[tuple[float, float]]:
     """Return points and points to be had, wherever there is a mark: of one badge, or of all."""
-    every = ((who, each, column.possible) for column in columns for who, each in column.by_badge.items())
-    found = [(each, possible) for who, each, possible in every if badge in ("", who)]
-    return [(each.points, possible) for each, possible in found if each.points is not None]
+    found = [
+        (each.points, column.possible)
+        for column in columns
+        for each in ([column.by_badge.get(badge)] if badge else column.by_badge.values())
+        if each is not None
+    ]
+    return [(points, possible) for points, possible in found if points is not None]
 
 
 def _share(points: Sequence[tuple[float, float]]) -> str:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import functools
 import hashlib
+import os
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
@@ -21,9 +23,9 @@ from grading.gradebook.gradebook import dues_of, opened
 from grading.handins import received
 from grading.handins.handin import HandIn, UnusableError, answered, answers, asked, read
 from grading.handins.not_taken_in import (
+    Refused,
     answers_given,
     close,
-    forget_refusal,
     keep_answer,
     key_of,
     open_questions,
@@ -34,6 +36,7 @@ from grading.marking.copying_signs import shows_other
 from grading.marking.settling import settle
 from grading.taking_in.incoming import Item, fault, walk
 from grading.taking_in.owners import Owner, Owners, UnsureError
+from lessons.notebook.bank import is_work_order
 from lessons.questions.question import Question
 
 
@@ -53,10 +56,16 @@ class Desk:
 
     course: Course
     given_out: dict[str, GivenOut]  # by lesson
-    homes: dict[str, str]  # question id -> lesson, of all lessons there are
+    homes: dict[str, str]  # question id -> lesson, of the lessons given out
     dues: dict[str, Due]
     owners: Owners
     answered: Mapping[str, str]  # whose a file is that the instructor was asked about
+    refused: Refused  # what could not be taken in before
+    waits: bool = True  # for the disk at each file, and not once for many
+
+    def home(self, question: str) -> str:
+        """Return the lesson that a graded question belongs to, or nothing."""
+        return self.homes.get(question) or (_other_homes().get(question, "") if is_work_order(question) else "")
 
 
 def take_in(course: Course, folder: Path, quiet: bool = False) -> Taken:
@@ -83,9 +92,13 @@ def take_in_items(course: Course, items: Iterable[Item], quiet: bool = False) ->
         If nothing was given out yet.
     """
     with at_work(course, "take-in"):
-        desk, taken = _desk(course), Taken()
-        for item in tqdm(items, desc="take-in", unit=" file", disable=True if quiet else None):
-            _taken(desk, item, taken)
+        desk, taken = replace(_desk(course), waits=not hasattr(os, "sync")), Taken()
+        try:
+            for item in tqdm(items, desc="take-in", unit=" file", disable=True if quiet else None):
+                _taken(desk, item, taken)
+        finally:
+            if taken.new and not desk.waits:
+                os.sync()  # before anybody is told that they are kept
     return taken
 
 
@@ -116,7 +129,7 @@ def which(handin: HandIn, desk: Desk) -> str:
         If it is none that was given out.
     """
     ids = [asked(cell.source) or (answered(cell.source) or ("",))[0] for cell in handin.cells]
-    votes = Counter(desk.homes[each] for each in ids if each in desk.homes)
+    votes = Counter(filter(None, map(desk.home, ids)))
     lesson = votes.most_common(1)[0][0] if votes else handin.lesson
     if not lesson:
         raise UnusableError("it has no work order question in it; ask for the notebook from the work order's zip")
@@ -131,13 +144,18 @@ def _desk(course: Course) -> Desk:
     lessons = course.lessons()
     if not lessons:
         raise CourseError("No lesson has been given out yet, so none can come back. Give one out first: give-out 04")
-    homes = {each.id: lesson for lesson in workorders.notebooks() for each in workorders.of_lesson(lesson)}
     out = {lesson: given_out(course, lesson) for lesson in lessons}
-    homes |= {each.id: lesson for lesson in lessons for given in out[lesson].all for each in given.questions}
+    homes = {each.id: lesson for lesson in lessons for given in out[lesson].all for each in given.questions}
     with opened(course) as connection:
         dues = {lesson: dues_of(connection, lesson) for lesson in lessons}
     owners = Owners(course.roster, lessons, earlier(course.moves))
-    return Desk(course, out, homes, dues, owners, answers_given(course))
+    return Desk(course, out, homes, dues, owners, answers_given(course), Refused(course))
+
+
+@functools.cache
+def _other_homes() -> dict[str, str]:
+    """Return the lesson of every question there is; loads them all, so it is asked for only where it has to be."""
+    return {each.id: lesson for lesson in workorders.notebooks() for each in workorders.of_lesson(lesson)}
 
 
 def _take(desk: Desk, item: Item, taken: Taken) -> None:
@@ -150,8 +168,10 @@ def _take(desk: Desk, item: Item, taken: Taken) -> None:
     doubts = (item.remark, owner.doubt, _passed_on_in_time(item, desk.dues[lesson].of(badge)))
     item = replace(item, remark="; ".join(filter(None, doubts)))
     received.adopt(course, lesson, badge)
-    new = received.keep(course, lesson, badge, data, _entry(desk, item, handin, lesson, badge))
-    forget_refusal(course, item.origin, data)
+    entry = _entry(desk, item, handin, lesson, badge)
+    lasting = desk.waits or desk.refused.knows(entry.sha256)  # for the copy among those not taken in goes then
+    new = received.keep(course, lesson, badge, data, entry, lasting)
+    desk.refused.forget(item.origin, entry.sha256)
     settled = settle(course, desk.given_out[lesson], badge, desk.dues[lesson])
     taken.new += new
     taken.known += not new
@@ -173,7 +193,7 @@ def _passed_on_in_time(item: Item, due: datetime | None) -> str:
 
 def _owner(desk: Desk, item: Item) -> Owner:
     """Return whose an item is, as the instructor said when asked."""
-    told = desk.answered.get(key_of(item.names, item.data or b""), "")
+    told = desk.answered.get(key_of(item.names, item.data or b""), "") if desk.answered else ""
     if told in desk.course.roster:
         return Owner(told)
     return desk.owners.of(item.names, item.sender, item.mentioned)
@@ -238,6 +258,7 @@ def _looked_at(desk: Desk, handin: HandIn, lesson: str, badge: str) -> tuple[tup
 def _first_with(course: Course, lesson: str, badge: str, digest: str) -> str:
     """Return the badge that handed in these bytes first."""
     path = course.root / "received" / lesson / ".seen" / digest
-    if not path.exists():
-        write_safely(path, badge, lasting=False)
-    return path.read_text(encoding="utf-8")
+    if path.exists():
+        return path.read_text(encoding="utf-8")
+    write_safely(path, badge, lasting=False)
+    return badge

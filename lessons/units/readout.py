@@ -6,12 +6,13 @@ Everything here is linear in the number, so pint is asked once per unit and neve
 from __future__ import annotations
 
 import functools
-from typing import Any
-
-import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from typing import TYPE_CHECKING, Any
 
 from lessons.units.quantities import from_base, plain_number, rounded_to, shown_unit
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import ArrayLike, NDArray
 
 
 def in_trade_unit(value: ArrayLike, unit: str) -> NDArray[np.float64]:
@@ -20,6 +21,8 @@ def in_trade_unit(value: ArrayLike, unit: str) -> NDArray[np.float64]:
     >>> in_trade_unit([0, 2.5e5], "bar").tolist()
     [0.0, 2.5]
     """
+    import numpy as np  # a command that only counts things need not wait for it
+
     factor, offset = _line(unit)
     return np.asarray(value, dtype=float) * factor + offset
 

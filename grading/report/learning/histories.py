@@ -57,6 +57,8 @@ def histories(course: Course) -> dict[str, list[Event]]:
 
 def events_in(data: bytes) -> Iterator[Event]:
     """Give the practice history of a hand-in."""
+    if METADATA.encode() not in data:
+        return
     try:
         notebook = json.loads(data)
     except (ValueError, RecursionError):

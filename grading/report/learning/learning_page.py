@@ -58,7 +58,9 @@ def write_learning(course: Course) -> bool:
 def by_idea(read: Mapping[str, list[Event]]) -> list[IdeaRead]:
     """Return what the class did with each idea that it met."""
     by_badge = [opportunities_of(events) for events in read.values()]
-    found = []
+    found: list[IdeaRead] = []
+    if not by_badge:
+        return found  # to know the ideas, every lesson is loaded
     for idea, questions in ideas().items():
         rows = [[each for each in met if each.question in questions] for met in by_badge]
         if any(rows):
