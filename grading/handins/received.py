@@ -50,8 +50,7 @@ def keep(course: Course, lesson: str, badge: str, data: bytes, entry: Entry, las
     """Keep a hand-in; return whether it is new. Without `lasting`, the caller waits for the disk once for many."""
     path = _path(course, lesson, badge, entry.sha256)
     record = path.with_suffix(".json")
-    # A power cut may have left one of them empty.
-    if _size(path) == len(data) and _size(record) > 0:
+    if _size(path) == len(data) and record.exists():  # a power cut may have left it empty
         return False
     write_safely(path, data, mode=0o444, lasting=lasting)
     write_safely(record, json.dumps(asdict(entry), ensure_ascii=False, indent=1), lasting=lasting)

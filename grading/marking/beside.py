@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 
 from grading.given_out.judged_answers import LONGEST, Mark
 from grading.given_out.right_answers import right_answer, rubric
+from grading.marking.drawings import as_image
 from lessons.questions.markup import question_text
 from lessons.questions.question import Posed
 from lessons.units.readout import counted
@@ -24,8 +25,8 @@ _COLUMNS = (
 )
 
 
-def _cell(kind: str, words: str) -> str:
-    return f'<{kind} style="{_COLUMN}"><div style="{_WORDS}">{escape(words)}</div></{kind}>'
+def _cell(kind: str, words: str, drawing: str = "") -> str:
+    return f'<{kind} style="{_COLUMN}"><div style="{_WORDS}">{escape(words)}</div>{drawing}</{kind}>'
 
 
 class _Words(NamedTuple):
@@ -40,14 +41,18 @@ class _Words(NamedTuple):
 
 
 _HEAD = f'<table style="width:100%;table-layout:fixed"><tr>{"".join(_cell("th", each) for each in _COLUMNS)}</tr>'
-_sides: dict[int, tuple[Posed, _Words, _Words]] = {}  # by the id of the posed question, which is kept here
+_DRAWING = "display:block;max-width:100%;background:#fff"
+_sides: dict[tuple[int, str], tuple[Posed, _Words, _Words]] = {}  # by the id of the posed question, which is kept here
 
 
-def beside(mark: Mark) -> dict[str, Any]:
-    """Return the output of a cell that shows all a person needs to mark an answer, as a table and as plain text."""
+def beside(mark: Mark, drawing: str = "") -> dict[str, Any]:
+    """Return the output of a cell that shows all a person needs to mark an answer, as a table and as plain text.
+
+    `drawing` is the picture that the question is about, as SVG.
+    """
     if mark.asked is None:
         return {"name": "stdout", "output_type": "stream", "text": f"{mark.reply.text}\n"}
-    question, key = _both_sides(mark.asked)
+    question, key = _both_sides(mark.asked, drawing)
     answer = "\n\n".join(filter(None, (mark.text[:LONGEST].strip() or "(nothing)", mark.reply.read, mark.reply.means)))
     points = counted(mark.points, "point")
     given = "It waits for you." if mark.waits else f"The program gave {mark.score:g} of {points}."
@@ -58,11 +63,14 @@ def beside(mark: Mark) -> dict[str, Any]:
     return {"output_type": "display_data", "data": data, "metadata": dict(FOR)}
 
 
-def _both_sides(this: Posed) -> tuple[_Words, _Words]:
+def _both_sides(this: Posed, drawing: str) -> tuple[_Words, _Words]:
     """Return question and key in words, put together once for all who have the same numbers."""
-    known = _sides.get(id(this))
+    known = _sides.get((id(this), drawing))
     if known is None:
-        drawing = "\n(A drawing goes with it.)" if this.question.alt else ""
+        goes = "\n(A drawing goes with it.)" if this.question.alt else ""
+        shown = as_image(drawing, this.question.alt, _DRAWING) if drawing else ""
         key = "\n\n".join([right_answer(this), *rubric(this)])
-        known = _sides[id(this)] = (this, _Words.of(question_text(this.sheet) + drawing), _Words.of(key))
+        asked = question_text(this.sheet)
+        question = _Words(asked + goes, _cell("td", asked if shown else asked + goes, shown))
+        known = _sides[(id(this), drawing)] = (this, question, _Words.of(key))
     return known[1:]

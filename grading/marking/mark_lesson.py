@@ -27,6 +27,7 @@ from grading.handins.handin import UnusableError, answer_grade_id, ask_grade_id,
 from grading.handins.received import STAMP, STAMP_FILE, Entry, badges_of, entries
 from grading.handins.which_counts import Due
 from grading.marking.copying_signs import fits_others, shows_other_giving_out
+from grading.marking.drawings import Drawings
 from grading.marking.marked_notebook import Template, marked_notebook
 from grading.marking.settling import Settled, settle
 from grading.marking.store import Known, Outcome, answers_before, forget_gone, save, what_is_known
@@ -55,6 +56,7 @@ class Job:
     again: bool
     due: Due
     known: Known
+    drawings: Drawings
     meant: Sequence[str] = ()  # questions whose points may change, because the instructor changed the question
     templates: dict[str, Template] = field(default_factory=dict)
 
@@ -87,7 +89,7 @@ def mark_lesson(course: Course, lesson: str, again: bool = False, quiet: bool = 
         set_most_points(connection, ids, out.latest.most_points)
         meant = to_mark_again(course, lesson)
         due, known = dues_of(connection, lesson), what_is_known(connection, ids, lesson)
-        job = Job(course, lesson, out, connection, ids, again or bool(meant), due, known, meant)
+        job = Job(course, lesson, out, connection, ids, again or bool(meant), due, known, Drawings(course), meant)
         with many_small_writes(connection):
             tally = _mark_all(job, tqdm(badges, desc=lesson, unit=" hand-in", disable=True if quiet else None))
             forget_gone(connection, lesson, [_shown(badge) for badge in badges])
@@ -210,7 +212,8 @@ def _mark_data(job: Job, badge: str, this: ComeIn) -> Outcome:
         remarks.append(shows_other_giving_out(handin, given, job.given_out.all, badge))
     # The notebook first and the gradebook last: who is in the gradebook is done with, whenever a run ends.
     target = job.course.autograded(badge, job.lesson)
-    write_safely(target, marked_notebook(job.template(given), handin, marks), mode=0o600, lasting=False)
+    notebook = marked_notebook(job.template(given), handin, marks, job.drawings.of(given, badge))
+    write_safely(target, notebook, mode=0o600, lasting=False)
     return Outcome(
         job.lesson, badge, person.name, this.sha256, this.when, marks, remarks, given.id, the_same=this.the_same
     )

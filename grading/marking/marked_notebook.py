@@ -10,6 +10,7 @@ from __future__ import annotations
 import itertools
 import json
 from collections.abc import Iterable, Mapping, Sequence
+from types import MappingProxyType
 from typing import Any
 
 from grading.course import plain
@@ -62,15 +63,17 @@ class Template:
         return f'{{"cells":[{written}],{self._around[1:]}\n'
 
 
-def marked_notebook(template: Template, handin: HandIn, marks: Sequence[Mark]) -> str:
-    """Return the hand-in as a notebook with marks, for the formgrader."""
+def marked_notebook(
+    template: Template, handin: HandIn, marks: Sequence[Mark], drawings: Mapping[str, str] = MappingProxyType({})
+) -> str:
+    """Return the hand-in as a notebook with marks, for the formgrader; `drawings` are those of questions, as SVG."""
     by_question = {mark.question: mark for mark in marks}
-    return template.with_cells(_with_mark(cell, by_question) for cell in rebuilt(template, handin))
+    return template.with_cells(_with_mark(cell, by_question, drawings) for cell in rebuilt(template, handin))
 
 
-def _with_mark(cell: dict[str, Any], marks: Mapping[str, Mark]) -> dict[str, Any]:
+def _with_mark(cell: dict[str, Any], marks: Mapping[str, Mark], drawings: Mapping[str, str]) -> dict[str, Any]:
     mark = marks.get(asked(cell["source"]))
-    return {**cell, "outputs": _outputs(mark)} if mark else cell
+    return {**cell, "outputs": _outputs(mark, drawings.get(mark.question, ""))} if mark else cell
 
 
 def rebuilt(template: Template, handin: HandIn) -> list[dict[str, Any]]:
@@ -138,9 +141,9 @@ def _extra(cell: Cell, name: str) -> dict[str, Any]:
     return {**made, "outputs": [], "source": source}
 
 
-def _outputs(mark: Mark) -> list[dict[str, Any]]:
+def _outputs(mark: Mark, drawing: str) -> list[dict[str, Any]]:
     """Return what the cell that asks shows: what a person needs, and the marks where nbgrader reads them."""
-    shown = [beside(mark)]
+    shown = [beside(mark, drawing)]
     if mark.asked and mark.asked.question.kind == WRITTEN:  # the marks stand at the cell that is typed into
         return shown
     data = {"text/plain": repr(mark.score)}

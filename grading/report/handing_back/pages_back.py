@@ -13,7 +13,7 @@ from grading.given_out.given_out import given_out
 from grading.given_out.judged_answers import BLANK, MISSING, WITHDRAWN, WRITTEN, posed
 from grading.giving_out.at_work import at_work
 from grading.gradebook.gradebook import opened
-from grading.report.handing_back.drawings import Drawings
+from grading.marking.drawings import Drawings
 from grading.report.questions_in_words import QuestionsInWords
 from grading.report.results import ApprenticeResult, Result, sheets
 from grading.report.whole_page import page

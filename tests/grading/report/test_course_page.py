@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import base64
 import email
 import email.policy
+import json
 import re
 from html import unescape
 from pathlib import Path
@@ -15,7 +17,8 @@ from grading.course.course import Course, new_course, open_course, write_safely
 from grading.demo.demo import roster_csv
 from grading.given_out.given_out import given_out
 from grading.giving_out.give_out import give_out
-from grading.report.handing_back.drawings import Drawings
+from grading.handins.handin import asked
+from grading.marking.drawings import Drawings
 from grading.report.questions_in_words import QuestionsInWords, what_it_asks
 from grading.report.whole_page import STYLE, page_table
 from lessons.questions.question import Question
@@ -121,16 +124,20 @@ def test_ids_in_sentences_become_numbers() -> None:
     assert words.said("a.w1, the saved question a.w11 and b.w1") == "question 1, the saved question 11 and b.w1"
 
 
-def test_feedback_shows_the_drawing_of_its_own_badge(tmp_path: Path) -> None:
+def test_the_drawing_of_its_own_badge_is_shown_wherever_a_question_is(tmp_path: Path) -> None:
     """Parts are numbered otherwise for other badges, so the drawing has to be the one that went out."""
     lesson = next(each for each in workorders.notebooks() if each.startswith("03_"))
     course = new_course(tmp_path / "course")
     write_safely(course.root / "roster.csv", roster_csv(CLASS))
     give_out(course, lesson, workorders.notebooks()[lesson])
     put(tmp_path / "back", f"{ADA.badge}.ipynb", (course.root / "as_sent" / lesson / f"{lesson}.ipynb").read_bytes())
-    for step in (["take-in", str(tmp_path / "back")], ["mark"], ["hand-back"]):
+    for step in (["take-in", str(tmp_path / "back")], ["mark"], ["hand-back"], ["keys", "03"]):
         run(course, *step)
     page = (course.root / "handed_back" / ADA.badge / lesson / f"{lesson}.html").read_text(encoding="utf-8")
+
+    keys = (course.root / "key_sheets" / lesson / f"{ADA.badge}.html").read_text(encoding="utf-8")
+    cells = json.loads(course.autograded(ADA.badge, lesson).read_text(encoding="utf-8"))["cells"]
+    marked = {asked(each["source"]): each["outputs"][0]["data"]["text/html"] for each in cells if each.get("outputs")}
 
     latest = given_out(course, lesson).latest
     own, others = Drawings(course).of(latest, ADA.badge), Drawings(course).of(latest, BEN.badge)
@@ -139,6 +146,9 @@ def test_feedback_shows_the_drawing_of_its_own_badge(tmp_path: Path) -> None:
         assert svg in page.partition(f'id="{question}"')[2].partition("</section>")[0]
         same = latest.questions[0].dealt[ADA.badge] == latest.questions[0].dealt[BEN.badge]
         assert (others[question] == svg) is same
+        image = f'src="data:image/svg+xml;base64,{base64.b64encode(svg.encode()).decode()}"'
+        assert image in marked[question]  # on the marking page: as an image, in which nothing can run
+        assert image in keys.partition(f"<h2>{question},")[2].partition("</section>")[0]
 
 
 def test_each_e_mail_holds_one_page_and_no_other(course: Course) -> None:
