@@ -13,7 +13,6 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
 
-from jupyterhub.services.auth import HubOAuthCallbackHandler, HubOAuthenticated
 from tornado import web
 
 from grading.course import plain
@@ -57,31 +56,26 @@ def _ago(at: datetime, now: datetime) -> str:
     return "just now" if minutes < 1 else f"{minutes} min ago" if minutes < 120 else f"{at.astimezone():%Y-%m-%d %H:%M}"
 
 
-class ClassPage(HubOAuthenticated, web.RequestHandler):  # type: ignore[misc]
-    """Answers whoever the hub says may see the class: the instructor."""
+def handlers(school: School, prefix: str) -> list[Any]:
+    """Return what answers below an address, and only to whoever the hub says may see the class: the instructor."""
+    from jupyterhub.services.auth import HubOAuthCallbackHandler, HubOAuthenticated  # here: only a school has it
 
-    def initialize(self, school: School) -> None:
-        """Take the school to show."""
-        self.school = school
+    class ClassPage(HubOAuthenticated, web.RequestHandler):  # type: ignore[misc]
+        @web.authenticated
+        async def get(self) -> None:
+            now = datetime.now().astimezone()
+            places = await asyncio.to_thread(class_now, school, now)
+            self.set_header("Content-Security-Policy", _POLICY)
+            self.set_header("Cache-Control", "no-store")
+            self.finish(places_page(places, now))
 
-    @web.authenticated
-    async def get(self) -> None:
-        """Show the class as it is now."""
-        now = datetime.now().astimezone()
-        places = await asyncio.to_thread(class_now, self.school, now)
-        self.set_header("Content-Security-Policy", _POLICY)
-        self.set_header("Cache-Control", "no-store")
-        self.finish(places_page(places, now))
+    return [(f"{prefix}oauth_callback", HubOAuthCallbackHandler), (f"{prefix}?", ClassPage)]
 
 
 async def serve(school: School) -> None:
     """Serve the page where the hub expects it, until the hub ends this process."""
-    prefix = os.environ["JUPYTERHUB_SERVICE_PREFIX"]
-    handlers: list[Any] = [
-        (f"{prefix}oauth_callback", HubOAuthCallbackHandler),
-        (f"{prefix}?", ClassPage, {"school": school}),
-    ]
-    app = web.Application(handlers, cookie_secret=secrets.token_bytes(32))
+    pages = handlers(school, os.environ["JUPYTERHUB_SERVICE_PREFIX"])
+    app = web.Application(pages, cookie_secret=secrets.token_bytes(32))
     address = urlsplit(os.environ["JUPYTERHUB_SERVICE_URL"])
     app.listen(address.port or 0, address.hostname)
     await asyncio.Event().wait()

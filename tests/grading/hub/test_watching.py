@@ -82,7 +82,6 @@ def test_histories_are_read_as_data_whatever_lies_there(tmp_path: Path) -> None:
 
 
 def test_the_page_shows_what_was_typed_as_text(tmp_path: Path) -> None:
-    pytest.importorskip("jupyterhub", reason="the extra hub is not installed")
     from grading.hub.class_service import places_page
 
     progress.record(tmp_path, QUESTION, "<script>x</script>", "other", 0.0)
