@@ -10,6 +10,7 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
+from lessons.pictures.charts.traces import thin_lines
 from lessons.pictures.style import BLUE, CYCLE, GREY
 
 SIGNALS = np.linspace(0, 1, 5)
@@ -114,9 +115,7 @@ def step_figure(n: SimpleNamespace, units: str) -> Figure:  # noqa: ARG001 - as 
     axes.set(xlabel="time from the step [s]", ylabel="signal, travel [%]")
     axes.set_yticks(levels, [f"{100 * level:.0f}" for level in levels])
     axes.set_xticks(np.arange(0, end + 1, 1 if end <= 16 else 2))
-    axes.set_xticks(np.arange(-1, end + 0.1, 0.2), minor=True)
+    thin_lines(axes, np.arange(-1, end + 0.1, 0.2))
     axes.grid(visible=True, color="#bbbbbb", lw=0.7)
-    axes.grid(visible=True, which="minor", color="#e6e6e6", lw=0.5)
-    axes.tick_params(which="minor", length=0)
     axes.legend(loc="lower right", fontsize=8.5)
     return figure

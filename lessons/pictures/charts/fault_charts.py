@@ -110,14 +110,13 @@ def sheet_figure(n: SimpleNamespace, units: str) -> Figure:
 
 def air_grid(axes: Axes, end: float, unit: str, up: str = "travel [%]") -> None:
     """Draw axes of travel against the air in the actuator, from 0 to `end` [Pa gauge], in bar or psi."""
-    share_grid(axes, f"air in the actuator [{unit}]", up)
     last = float(in_trade_unit(end, unit))
     coarse, fine = _STEPS[unit]
+    share_grid(axes, f"air in the actuator [{unit}]", up, np.arange(0, last + 1e-9, fine))
     step = coarse * (1 if last < 7 * coarse else 2)  # numbers have room
     ticks: Any = np.arange(0, last + 1e-9, step)
     axes.set_xlim(0, last)
     axes.set_xticks(ticks, [f"{tick:.3g}" for tick in ticks])
-    axes.set_xticks(np.arange(0, last + 1e-9, fine), minor=True)
 
 
 def _air_chart(axes: Axes, n: SimpleNamespace, units: str, run: StrokeTrace) -> None:

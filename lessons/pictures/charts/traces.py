@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
+from numpy.typing import ArrayLike
 
 from lessons.pictures.live.drive.hunting import TRAVELS, installed_curve
 from lessons.pictures.style import BLUE, GREY, ORANGE, VERMILION
@@ -15,6 +16,7 @@ from valvecalc.actuator import actuator_from_bench_set
 from valvecalc.loop import LoopTrace, gain_margin, simulate_loop
 from valvecalc.stroke import Faults, StrokeTrace, ramp_signal, simulate_stroke
 
+FINE = np.linspace(0, 1, 51)  # every 2 %
 TIME = np.arange(0, 180, 0.3)  # s
 SLOW = {"reset_time": 8.0, "lag": 4.0, "dead_time": 1.5, "fill_time": 1.0}  # s; own choice, no source
 
@@ -96,16 +98,20 @@ def stroke_figure(n: SimpleNamespace, units: str) -> Figure:  # noqa: ARG001 - s
     return figure
 
 
-def share_grid(axes: Axes, across: str, up: str) -> None:
-    """Draw axes of two shares with a line at every 10 % and a thin one at every 2 %."""
-    major, minor = np.linspace(0, 1, 11), np.linspace(0, 1, 51)
+def share_grid(axes: Axes, across: str, up: str, thin: ArrayLike = FINE) -> None:
+    """Draw axes of two shares with a line at every 10 % and thin ones at every 2 %, or across at `thin`."""
+    major = np.linspace(0, 1, 11)
     labels: Any = [f"{100 * t:.0f}" for t in major]
     axes.set(xlim=(0, 1), ylim=(0, 1), xlabel=across, ylabel=up)
     axes.set_xticks(major, labels)
     axes.set_yticks(major, labels)
-    axes.set_xticks(minor, minor=True)
-    axes.set_yticks(minor, minor=True)
     axes.grid(visible=True, color="#aaaaaa", lw=0.7)
-    axes.grid(visible=True, which="minor", color="#e6e6e6", lw=0.5)
-    axes.tick_params(which="minor", length=0)
     axes.set_axisbelow(True)
+    thin_lines(axes, thin, FINE)
+
+
+def thin_lines(axes: Axes, across: ArrayLike, up: ArrayLike = ()) -> None:
+    """Draw the thin lines of a grid: as ticks they would take longer than all the rest of a chart."""
+    thin: dict[str, Any] = {"color": "#e6e6e6", "lw": 0.5, "zorder": 0.4}
+    axes.vlines(across, 0, 1, transform=axes.get_xaxis_transform(), **thin)
+    axes.hlines(up, 0, 1, transform=axes.get_yaxis_transform(), **thin)

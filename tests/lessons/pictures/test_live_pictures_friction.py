@@ -1,17 +1,15 @@
 """Live pictures of lesson 09: readable wherever the sliders stand, and where physics puts them."""
 
-from itertools import combinations, product
+from itertools import product
 
 import numpy as np
 import pytest
-from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.text import Text
 
 from lessons.pictures.charts.traces import TIME, swinging_loop
 from lessons.pictures.live.drive import hunting as hunting_module
 from lessons.pictures.live.drive.dead_band_loop import dead_band_loop, loop
 from lessons.pictures.live.drive.hunting import hunting, hunting_words, run_loop
-from lessons.pictures.style import SMALLEST
+from tests.lessons.pictures.legible import assert_legible
 from valvecalc.loop import limit_cycle
 from valvecalc.measures import dead_band, loop_width
 
@@ -22,26 +20,13 @@ def ends_and_middle(live):
     return [(s.value(0), s.start, s.value(s.count - 1)) for s in live._sliders]
 
 
-def assert_readable(figure):
-    FigureCanvasAgg(figure)
-    figure.canvas.draw()
-    renderer, page = figure.canvas.get_renderer(), figure.bbox
-    texts = [t for t in figure.findobj(Text) if t.get_visible() and t.get_text().strip()]
-    boxes = [(t.get_text(), t.get_window_extent(renderer)) for t in texts]
-    for words, box in boxes:
-        assert page.x0 <= box.x0 and box.x1 <= page.x1 and page.y0 <= box.y0 and box.y1 <= page.y1, f"clipped: {words}"
-    for (one, a), (other, b) in combinations(boxes, 2):
-        assert not a.overlaps(b), f"{one!r} lies on {other!r}"
-    assert min(t.get_fontsize() for t in texts) >= SMALLEST
-
-
 @pytest.mark.parametrize("units", ["si", "us"])
 @pytest.mark.parametrize("name", MAKERS)
 def test_readable_and_finite_at_the_ends_and_in_the_middle(name, units):
     live = MAKERS[name](units)
     names = [s.name for s in live._sliders]
     for values in product(*ends_and_middle(live)):
-        assert_readable(live.figure(units, **dict(zip(names, values, strict=True))))
+        assert_legible(live.figure(units, **dict(zip(names, values, strict=True))), values, sliver=0)
         moved = live._call(dict(zip(names, values, strict=True)), units)
         hidden = {"width"} if name == "dead_band" else set()
         for part, place in moved.items():

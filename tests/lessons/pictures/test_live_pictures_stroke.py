@@ -10,8 +10,8 @@ from lessons.notebook import bank
 from lessons.pictures.charts.as_found import FAULTS, SIGNALS, faulty, step_figure
 from lessons.pictures.live.drive.signal_step import TIME, measured, signal_step, step_trace
 from lessons.pictures.live.drive.stroke_points import stroke_points, travels_at
-from lessons.questions.question import pose_variant
-from tests.lessons.pictures.test_live_pictures_friction import assert_readable, ends_and_middle
+from tests.lessons.pictures.legible import assert_legible
+from tests.lessons.pictures.test_live_pictures_friction import ends_and_middle
 from tests.valvecalc.stepped_signal import read_up_and_down, staircase
 from valvecalc.actuator import actuator_from_bench_set
 from valvecalc.stroke import Faults, simulate_stroke
@@ -26,7 +26,7 @@ def test_readable_and_finite_at_the_ends_and_in_the_middle(name, units):
     names = [s.name for s in live._sliders]
     for values in product(*ends_and_middle(live)):
         chosen = dict(zip(names, values, strict=True))
-        assert_readable(live.figure(units, **chosen))
+        assert_legible(live.figure(units, **chosen), chosen, sliver=0)
         # Marks of times that a trace has not are hidden (nan); all else is finite.
         places = {part: p for part, p in live._call(chosen, units).items() if not isinstance(p, (str, tuple))}
         for part, place in places.items():
@@ -112,13 +112,6 @@ def test_each_fault_shows_as_its_own_shape(fault, size):
 def test_questions_name_the_faults_that_are_drawn():
     for question_id in ("stroke.faults", "stroke.w3"):
         assert {option.name for option in bank.question(question_id).options} == set(FAULTS)
-
-
-@pytest.mark.parametrize("question_id", ["stroke.faults", "stroke.gap", "stroke.span", "stroke.w3", "stroke.w4"])
-def test_question_charts_are_readable(question_id):
-    question = bank.question(question_id)
-    for index in range(len(question.variants)):
-        assert_readable(question.figure(pose_variant(question, index).numbers, "si"))
 
 
 def test_the_drawn_step_reaches_its_t86_where_the_key_says():

@@ -6,12 +6,12 @@ import itertools
 
 import numpy as np
 import pytest
-from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.text import Text
 
 from lessons.notebook.figures import live_picture
 from lessons.pictures.cutaways.trim.trim_row import trim_row
 from lessons.pictures.live.valve.cage_window import free_share, widths, window_name
+from tests.lessons.pictures.legible import assert_legible
 from valvecalc.characteristic import equal_percentage
 
 ENDS = list(itertools.product((-1.0, -0.5, 0.0, 0.5, 1.0, 1.5, 2.0), (0.0, 0.5, 1.0)))
@@ -21,18 +21,7 @@ ENDS = list(itertools.product((-1.0, -0.5, 0.0, 0.5, 1.0, 1.5, 2.0), (0.0, 0.5, 
 def test_letters_can_be_read_at_every_end_of_the_sliders(units: str) -> None:
     live = live_picture("cage_window", units)
     for shape, travel in ENDS:
-        figure = live.figure(units, shape=shape, travel=travel)
-        canvas = FigureCanvasAgg(figure)
-        canvas.draw()
-        texts = [t for t in figure.findobj(Text) if t.get_visible() and t.get_text().strip()]
-        boxes = [(t.get_text(), t.get_window_extent(canvas.get_renderer())) for t in texts]
-        page = figure.bbox
-        assert min(t.get_fontsize() for t in texts) >= 8
-        for words, box in boxes:
-            inside = page.x0 <= box.x0 and box.x1 <= page.x1 and page.y0 <= box.y0 and box.y1 <= page.y1
-            assert inside, f"clipped at {shape}, {travel}: {words}"
-        for (one, a), (other, b) in itertools.combinations(boxes, 2):
-            assert not a.overlaps(b), f"{one!r} lies on {other!r} at {shape}, {travel}"
+        assert_legible(live.figure(units, shape=shape, travel=travel), (shape, travel), sliver=0)
 
 
 @pytest.mark.parametrize(("shape", "travel"), ENDS)
