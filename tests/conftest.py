@@ -7,6 +7,9 @@ from collections import Counter
 import pytest
 from hypothesis import settings
 
+from tests.kernels import copy_kernels
+
+copy_kernels()
 # How long one example takes says something of the machine, not of the code: time is for benchmarks.
 settings.register_profile("here", deadline=None)
 settings.load_profile("here")

@@ -14,6 +14,7 @@ from jupyter_client.kernelspec import KernelSpec
 from jupyter_client.manager import AsyncKernelManager
 
 from lessons.jupyter import spare_kernel
+from tests.kernels import copy_kernels
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="no spare process is kept on Windows")
 SEEN = "__import__('os').getcwd(), __import__('os').environ['JPY_SESSION_NAME'], 'lessons.notebook.calls' in loaded"
@@ -26,6 +27,7 @@ def factory() -> Iterator[spare_kernel.SpareFactory]:
     yield made
     made.spare.end()
     spare_kernel.SpareFactory.clear_instance()
+    copy_kernels()
 
 
 async def kernel_says(folder: Path) -> tuple[int | None, str]:
