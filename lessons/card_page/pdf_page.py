@@ -78,7 +78,7 @@ class PdfPage:
             )
         )
         axes.set_axis_off()
-        axes.imshow(_pixels(figure), aspect="auto", interpolation="lanczos")
+        axes.imshow(_pixels(figure), aspect="auto", interpolation="none")
 
     def _text(self, x: float, words: str, size: float, weight: str) -> None:
         self.figure.text(

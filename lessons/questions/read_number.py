@@ -19,6 +19,14 @@ _FRACTION = re.compile(
 _RATIO = re.compile(
     r"(?P<first>[\d.,]{1,20})\s{0,5}(?:[:∶：]|-?to-?|[/÷](?=\s?1$))\s{0,5}(?P<second>[\d.,]{1,20})", re.IGNORECASE
 )
+_ONE_SIGN = re.compile(r"(\d?)([¼½¾⅐-⅞])")
+_RAISED_TEN = re.compile(r"10([⁻⁺]?[⁰¹²³⁴⁵⁶⁷⁸⁹]{1,3})")
+_TIMES_TEN = re.compile(r" ?[x×·*] ?10 ?(?:\^|\*\*) ?([-+−]?\d{1,3})", re.IGNORECASE)
+_TEN = re.compile(r"(?<![\d.,e])10(?:\^|\*\*)([-+−]?\d{1,3})")
+_NAMED = re.compile(r"^(kv|cv)\s*(?::\s*)?([-+−]?[\d.,].*)$", re.IGNORECASE)
+_BETWEEN = re.compile(r"[-+'\s\u00a0\u202f]")
+_APART = re.compile(r"\d\s+\d")
+_THOUSANDS = re.compile(r"[1-9]\d{0,2}(?:,\d{3}|\.\d\d0)")
 _INCHES = (2, 3, 4, 8, 16, 32, 64)  # what a fraction is written in
 _LENGTHS = ("mm", "cm", "m", "in", "ft")
 _LONGEST, _LONGEST_WORKING = 200, 2_000  # an answer is a line, perhaps with its working; more is a slip
@@ -28,11 +36,11 @@ _BEFORE = frozenset((
     "about", "approx", "approximately", "ca", "circa", "roughly", "around", "nearly", "almost", "maybe",
     "perhaps", "probably", "so", "then", "that", "that's", "makes", "gives", "get", "got", "result", "would",
     "be", "should", "must", "some", "say", "would", "come", "comes", "to", "out", "at", "≈", "~", "→", "well",
-    "ok", "ratio", "rangeability", "turndown",
+    "ok", "ratio", "rangeability", "turndown", "",
 ))  # fmt: skip
 _BEHIND = frozenset((
     "or", "so", "i", "i'm", "im", "am", "think", "believe", "guess", "about", "approx", "approximately",
-    "roughly", "maybe", "perhaps", "probably", "quite", "pretty", "fairly", "very", "ish", "please",
+    "roughly", "maybe", "perhaps", "probably", "quite", "pretty", "fairly", "very", "ish", "please", "",
 ))  # fmt: skip
 _WRITTEN_SMALL = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁺", "0123456789-+")
 
@@ -85,10 +93,9 @@ def _read(line: str, unit: str, whole: str) -> Q | Unreadable:
 
 def _plain(line: str) -> str:
     """Write fractions in one sign as 1/2, and powers of ten as e6."""
-    line = re.sub(r"(\d?)([¼½¾⅐-⅞])", lambda found: f"{found[1]} {_in_digits(found[2])}", line).strip()
-    line = re.sub(r"10([⁻⁺]?[⁰¹²³⁴⁵⁶⁷⁸⁹]{1,3})", lambda found: "10^" + found[1].translate(_WRITTEN_SMALL), line)
-    line = re.sub(r" ?[x×·*] ?10 ?(?:\^|\*\*) ?([-+−]?\d{1,3})", r"e\1", line, flags=re.IGNORECASE)
-    return re.sub(r"(?<![\d.,e])10(?:\^|\*\*)([-+−]?\d{1,3})", r"1e\1", line)
+    line = _ONE_SIGN.sub(lambda found: f"{found[1]} {_in_digits(found[2])}", line).strip()
+    line = _RAISED_TEN.sub(lambda found: "10^" + found[1].translate(_WRITTEN_SMALL), line)
+    return _TEN.sub(r"1e\1", _TIMES_TEN.sub(r"e\1", line))
 
 
 def _in_digits(sign: str) -> str:
@@ -98,9 +105,9 @@ def _in_digits(sign: str) -> str:
 def _without_talk(line: str) -> str:
     """Leave out words round the number that do not change it, such as "I think it is" and "or so"."""
     words = line.replace("~", " ~ ").replace("≈", " ≈ ").split(" ")
-    while words and words[0].lower().strip(",.:") in (*_BEFORE, ""):
+    while words and words[0].lower().strip(",.:") in _BEFORE:
         del words[0]
-    while words and words[-1].lower().strip(",.:()") in (*_BEHIND, ""):
+    while words and words[-1].lower().strip(",.:()") in _BEHIND:
         del words[-1]
     return " ".join(words).strip(" ,;")
 
@@ -124,7 +131,7 @@ def _fraction(found: re.Match[str], unit: str) -> Q | Unreadable:
 
 def _unit_last(line: str) -> str:
     """Bring "Kv 40" and "40 Kv" into one shape."""
-    named = re.match(r"^(kv|cv)\s*(?::\s*)?([-+−]?[\d.,].*)$", line, re.IGNORECASE)
+    named = _NAMED.match(line)
     return f"{named[2]} {named[1]}" if named else line
 
 
@@ -132,13 +139,12 @@ def _value(text: str) -> float | Unreadable:
     """Turn digits with a decimal point or comma into a number; ask back where a mark could mean thousands."""
     sign = -1.0 if text.lstrip()[0] in "-−" else 1.0
     mantissa, _, power = text.replace("−", "-").lower().partition("e")
-    digits = re.sub(r"[-+'\s\u00a0\u202f]", "", mantissa)
-    marks = re.findall(r"[.,]", digits)
-    if len(marks) > 1 or re.search(r"\d\s+\d", mantissa):
+    digits = _BETWEEN.sub("", mantissa)
+    if digits.count(".") + digits.count(",") > 1 or _APART.search(mantissa):
         reason = "can be read in more than one way. Type it without thousands marks, such as 1200 or 1200.5"
         return Unreadable(f"“{short(text.strip())}” {reason}.")
     # Nobody types an idle zero behind a decimal point, so 4.200 looks like thousands; 4.236 does not.
-    if not power and re.fullmatch(r"[1-9]\d{0,2}(?:,\d{3}|\.\d\d0)", digits):
+    if not power and _THOUSANDS.fullmatch(digits):
         whole, part = re.split(r"[.,]", digits)
         reason = f"could mean {whole}{part} or {whole}.{part}. Type it without the mark, or without zeros at its end"
         return Unreadable(f"“{digits}” {reason}.")

@@ -82,18 +82,20 @@ def convert(q: Q, unit: str) -> Q:
     ValueError
         If the units are not of one kind, or one of them is not known.
     """
-    try:
-        factor = _factor(unit_named(q.unit).pint, unit_named(unit).pint)
-        return Q(q.value * factor if factor else float(_as_pint(q).to(unit_named(unit).pint).magnitude), unit)
-    except TypeError:  # the library's own where units are not of one kind
-        raise ValueError(f"{q.unit or 'a bare number'} cannot be turned into {unit or 'a bare number'}.") from None
+    factor = _factor(unit_named(q.unit).pint, unit_named(unit).pint)
+    if factor is None:
+        raise ValueError(f"{q.unit or 'a bare number'} cannot be turned into {unit or 'a bare number'}.")
+    return Q(q.value * factor if factor else float(_as_pint(q).to(unit_named(unit).pint).magnitude), unit)
 
 
-@functools.cache  # marking a class asks for the same ones over and over
-def _factor(unit: str, other: str) -> float:
-    """Return what one of pint's units is in another; 0 where a zero is not a zero, as in °C."""
+@functools.cache  # marking a class asks for the same ones over and over, also for those that cannot be
+def _factor(unit: str, other: str) -> float | None:
+    """Return one of pint's units in another; 0 where a zero is not a zero, as in °C; None if not of one kind."""
     registry = _registry()
-    zero = registry.Quantity(0.0, unit).to(other).magnitude
+    try:
+        zero = registry.Quantity(0.0, unit).to(other).magnitude
+    except TypeError:  # the library's own where units are not of one kind
+        return None
     return float(registry.Quantity(1.0, unit).to(other).magnitude) if zero == 0 else 0.0
 
 

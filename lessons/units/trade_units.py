@@ -6,6 +6,7 @@ can know a unit that another does not. To add one, add a line; a test takes ever
 
 from __future__ import annotations
 
+import functools
 import re
 import unicodedata
 from dataclasses import dataclass
@@ -119,6 +120,7 @@ def unit_named(name: str) -> Unit:
     return UNITS[name]
 
 
+@functools.lru_cache(maxsize=4096)  # a class types the same few over and over
 def unit_spelled(typed: str) -> Unit | None:
     """Return the unit somebody means who types this, or None.
 

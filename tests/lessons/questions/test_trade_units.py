@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -10,7 +12,7 @@ from hypothesis import strategies as st
 
 from grading.given_out.judged_answers import judged
 from lessons.card_page import boxes
-from lessons.card_page.card import defaults
+from lessons.card_page.card import Field, defaults
 from lessons.cards import NAMES, card_named
 from lessons.questions import read_number
 from lessons.questions.judge import RIGHT, UNREADABLE, acknowledge, judge
@@ -85,14 +87,21 @@ def test_every_spelling_in_every_box_of_every_card_is_read_or_refused_with_a_sen
     inputs = defaults(this)
     for units in ("si", "us"):
         texts = {k: v for f in this.fields for k, v in boxes.write_boxes(f, getattr(inputs, f.name), units).items()}
+        assert boxes.read_boxes(this, texts, units)[1] == {}
+        behind = {key: value for f in this.fields for key, value in _numbers(f, getattr(inputs, f.name))}
+        known = {key: (texts[key], value) for key, value in behind.items()}  # as the page has them
         for field in this.fields:
             for _, typed in SPELLED:
                 for number in ("4", "1e999", "0", "1e15"):
                     typed_in = {**texts, **dict.fromkeys(field.keys, f"{number} {typed}")}
-                    values, problems = boxes.read_boxes(this, typed_in, units)
+                    values, problems = boxes.read_boxes(this, typed_in, units, known)
                     assert all(is_a_sentence(said) for said in problems.values()), problems
                     assert set(problems) <= {field.name}
                     assert hasattr(values, field.name) == (field.name not in problems)
+
+
+def _numbers(field: Field, value: Any) -> Iterable[tuple[str, Any]]:
+    return () if value is None else zip(field.keys, value if field.boxes else (value,), strict=True)
 
 
 def test_bubbles_are_told_apart_from_a_volume() -> None:
