@@ -26,6 +26,7 @@ from grading import workorders
 from grading.course.course import Course, new_course, open_course, write_safely
 from grading.demo.demo import roster_csv
 from grading.demo.demo_class import filled_in, people, plans
+from grading.given_out.given_out import given_out
 from grading.giving_out.give_out import find_lesson, give_out
 from grading.marking.compare import autograde, copy_course, differences, marks_of
 from grading.marking.mark_lesson import mark_lesson
@@ -151,7 +152,7 @@ def read_and_note(course: Course, lesson: str) -> None:
         connection.execute("DROP TABLE IF EXISTS mark")
         connection.execute("CREATE TABLE mark (badge TEXT, question TEXT, score REAL, said TEXT)")
         connection.execute("CREATE INDEX mark_badge ON mark (badge)")
-        questions = [question.id for question in workorders.of_lesson(lesson)]
+        questions = [question.id for question in given_out(course, lesson).latest.questions]
         rows_each = [*questions * 3, *("submission", "notebook", "hand-in", "marked by")]  # grade, comment, answer
         for badge in course.roster:
             for _ in range(3):
