@@ -14,7 +14,7 @@ import httpx
 import websocket
 
 LESSON = "04_inherent_characteristic.ipynb"
-PATIENCE = 90.0  # s; nothing here waits longer
+PATIENCE = 180.0  # s; nothing here waits longer
 
 
 @dataclass
@@ -46,7 +46,7 @@ class Client:
             answer = self.web.get(f"{self.url}/hub/spawn/{self.user}", params={"next": f"/user/{self.user}/lab"})
             if answer.status_code == 200 and "/hub/" not in str(answer.url):
                 return
-            time.sleep(0.5)
+            time.sleep(2)
         raise TimeoutError(f"{self.user}: no server after {PATIENCE:g} s")
 
     def start_lesson(self) -> None:
