@@ -7,7 +7,7 @@ import functools
 import json
 import shutil
 import tempfile
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -28,21 +28,34 @@ QUESTIONS = workorders.of_lesson(LESSON)
 CLASS = people(4)  # badges 4701 to 4704
 
 
-@functools.cache
-def _made() -> Path:
-    folder = tempfile.mkdtemp(prefix="class-")
-    atexit.register(shutil.rmtree, folder, ignore_errors=True)
-    root = Path(folder).resolve() / "course"
-    course = new_course(root, secret="")  # so that tests know who has which numbers
-    write_safely(root / "roster.csv", roster_csv(CLASS))
-    give_out(course, LESSON, workorders.notebooks()[LESSON])
-    return root
+def made_once(make: Callable[[Path], Course]) -> Callable[[Path], Course]:
+    """Make a course in a folder the first time it is asked for, and copy that course for each test.
+
+    What `make` writes beside the course stays behind, and it must not depend on what a test has changed.
+    """
+
+    @functools.cache
+    def first() -> Path:
+        folder = tempfile.mkdtemp(prefix="class-")
+        atexit.register(shutil.rmtree, folder, ignore_errors=True)
+        return make(Path(folder).resolve()).root
+
+    @functools.wraps(make)
+    def copied(folder: Path) -> Course:
+        root = (folder / "course").resolve()
+        shutil.copytree(first(), root)
+        return Course(root)
+
+    return copied
 
 
+@made_once
 def classroom(folder: Path) -> Course:
     """Return a course of four with one lesson given out."""
-    shutil.copytree(_made(), folder / "course")
-    return Course((folder / "course").resolve())
+    course = new_course(folder / "course", secret="")  # so that tests know who has which numbers
+    write_safely(course.root / "roster.csv", roster_csv(CLASS))
+    give_out(course, LESSON, workorders.notebooks()[LESSON])
+    return course
 
 
 def run(course: Course, *arguments: str) -> tuple[int, str]:

@@ -5,10 +5,10 @@ from __future__ import annotations
 import atexit
 import functools
 import json
+import os
 import re
 import shutil
 import signal
-import subprocess
 import sys
 import tempfile
 from pathlib import Path
@@ -26,30 +26,9 @@ from grading.giving_out.give_out import give_out
 from grading.marking.mark_lesson import mark_lesson
 from grading.taking_in.take_in import take_in
 from tests.grading.classroom import LESSON, QUESTIONS, classroom, marks
+from tests.grading.processes import Forked, forked
 
 MANY = people(30)  # so many that two runs meet
-# Loads everything, waits for the word, then runs a command like an instructor's.
-COMMAND = """
-import sys
-import grading.giving_out.correcting, grading.giving_out.give_out
-import grading.marking.mark_lesson, grading.report.class_tables, grading.taking_in.take_in
-if "give-out" in sys.argv:
-    import nbgrader.converters
-from grading.commands import main
-print("ready", flush=True)
-sys.stdin.readline()
-sys.exit(main(sys.argv[1:]))
-"""
-# Has a course until it is told to let go.
-HOLDER = """
-import sys
-from pathlib import Path
-from grading.giving_out.at_work import at_work
-from grading.course.course import open_course
-with at_work(open_course(Path(sys.argv[1])), "mark"):
-    print("ready", flush=True)
-    sys.stdin.readline()
-"""
 
 
 @functools.cache
@@ -78,22 +57,41 @@ def expected(course: Course) -> dict[str, float]:
     return {badge: sum(each.points * each.share for each in planned) for badge, planned in of_class.items()}
 
 
-def start(code: str, *arguments: str) -> subprocess.Popen[str]:
-    """Start a process and return it when it is ready."""
-    pipes = {"stdin": subprocess.PIPE, "stdout": subprocess.PIPE, "stderr": subprocess.PIPE, "text": True}
-    process = subprocess.Popen([sys.executable, "-c", code, *arguments], **pipes)  # type: ignore[call-overload]
-    assert process.stdout.readline() == "ready\n", process.stderr.read()
-    return process  # type: ignore[no-any-return]
+def command(course: Course, *words: str) -> Forked:
+    """Start a process that waits for a word and then runs a command as an instructor's does; return it when it is ready."""
+
+    def work() -> int:
+        sys.stdout.write("ready\n")
+        sys.stdin.readline()
+        return main(["--course", str(course.root), *words])
+
+    return ready(forked(work))
+
+
+def holder(course: Course) -> Forked:
+    """Start a process that has a course until it is told to let go."""
+
+    def work() -> int:
+        with at_work(course, "mark"):
+            sys.stdout.write("ready\n")
+            sys.stdin.readline()
+        return 0
+
+    return ready(forked(work))
+
+
+def ready(process: Forked) -> Forked:
+    line = process.stdout.readline()
+    assert line == "ready\n", line + process.stdout.read()
+    return process
 
 
 def at_once(course: Course, *commands: list[str]) -> list[tuple[int, str]]:
     """Run commands at the same time; return exit code and what each said."""
-    started = [start(COMMAND, "--course", str(course.root), *command) for command in commands]
+    started = [command(course, *words) for words in commands]
     for process in started:
-        process.stdin.write("go\n")
-        process.stdin.flush()
-    said = [process.communicate(timeout=300) for process in started]
-    return [(process.returncode, out + err) for process, (out, err) in zip(started, said, strict=True)]
+        process.tell("go")
+    return [process.end() for process in started]
 
 
 PAIRS = {
@@ -114,7 +112,7 @@ def test_two_at_once_leave_nobody_unmarked(tmp_path: Path, pair: tuple[list[str]
     back = course.root.parent / "back"
     if "BACK" not in pair[0]:
         take_in(course, back, quiet=True)
-    commands = [[str(back) if word == "BACK" else word for word in command] for command in pair]
+    commands = [[str(back) if word == "BACK" else word for word in words] for words in pair]
     for code, said in at_once(course, *commands):
         assert code in (DONE, LOOK), said  # some answers of this class cannot be read, and wait for a person
         assert not re.search(r"[1-9]\d* could not be marked|fault|locked", said), said
@@ -128,45 +126,46 @@ def test_two_at_once_leave_nobody_unmarked(tmp_path: Path, pair: tuple[list[str]
 
 def test_who_waits_is_told_for_whom(tmp_path: Path) -> None:
     course = classroom(tmp_path)
-    holder = start(HOLDER, str(course.root))
-    waiting = start(COMMAND, "--course", str(course.root), "give-out", "04")
-    waiting.stdin.write("go\n")
-    waiting.stdin.flush()
+    has_it = holder(course)
+    waiting = command(course, "give-out", "04")
+    waiting.tell("go")
     line = waiting.stdout.readline()
     assert re.match(
         r"“mark” has been at work in this course since \d{4}-\d\d-\d\d \d\d:\d\d:\d\d \(.* on .*, process \d+\)\.", line
     )
-    assert f"process {holder.pid})" in line
+    assert f"process {has_it.pid})" in line
     assert "Waiting for it to end" in line
-    assert waiting.poll() is None
-    holder.communicate("enough\n", timeout=60)
-    out, err = waiting.communicate(timeout=120)
-    assert waiting.returncode == DONE, out + err
-    assert "Gave out" in out
+    assert not waiting.ended()
+    has_it.tell("enough")
+    assert has_it.end()[0] == 0
+    code, said = waiting.end()
+    assert code == DONE, said
+    assert "Gave out" in said
 
 
-@pytest.mark.parametrize("command", [["mark"], ["give-out", "04"], ["tables"], ["hand-back"], ["take-in", "."]])
+@pytest.mark.parametrize("words", [["mark"], ["give-out", "04"], ["tables"], ["hand-back"], ["take-in", "."]])
 def test_who_waits_too_long_gives_up_with_a_sentence(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, command: list[str]
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, words: list[str]
 ) -> None:
     course = classroom(tmp_path)
     before = {path: path.read_bytes() for path in course.root.rglob("*") if path.is_file()}
-    holder = start(HOLDER, str(course.root))
+    has_it = holder(course)
     monkeypatch.setattr(lock, "TELL_AFTER", 0.05)
     monkeypatch.setattr(lock, "LONGEST_WAIT", 0.1)
     said: list[str] = []
-    assert main(["--course", str(course.root), *command], said.append) == FAILED
+    assert main(["--course", str(course.root), *words], said.append) == FAILED
     assert "“mark” has been at work in this course since" in said[-1]
     assert "nothing was changed" in said[-1]
-    holder.communicate("enough\n", timeout=60)
+    has_it.tell("enough")
+    assert has_it.end()[0] == 0
     assert {path: path.read_bytes() for path in course.root.rglob("*") if path.is_file()} == before
 
 
 def test_a_killed_command_blocks_nobody(tmp_path: Path) -> None:
     course = classroom(tmp_path)
-    holder = start(HOLDER, str(course.root))
-    holder.send_signal(signal.SIGKILL)
-    holder.communicate(timeout=60)
+    has_it = holder(course)
+    os.kill(has_it.pid, signal.SIGKILL)
+    assert has_it.end()[0] == -signal.SIGKILL
     assert (course.root / lock.HOLDER).exists()  # it had no time to tidy up
     said: list[str] = []
     assert main(["--course", str(course.root), "mark"], said.append) == DONE

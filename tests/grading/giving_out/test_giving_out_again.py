@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import contextlib
+import functools
+import itertools
 import json
 import os
 import re
@@ -25,10 +27,11 @@ from grading.commands import DONE, FAILED
 from grading.course.course import Course, CourseError, write_safely
 from grading.demo.demo import roster_csv
 from grading.demo.demo_class import people
+from grading.given_out.given_out import keys_of
 from grading.giving_out.at_work import at_work
 from grading.giving_out.entering import known_cells
 from grading.giving_out.give_out import give_out, parse_due
-from grading.gradebook.gradebook import _engine, dues_of, opened
+from grading.gradebook.gradebook import dues_of, opened
 from grading.marking.mark_lesson import mark_lesson
 from lessons.questions.question import Question
 from tests.grading.classroom import (
@@ -37,6 +40,8 @@ from tests.grading.classroom import (
     QUESTIONS,
     answers_of,
     classroom,
+    dealt,
+    made_once,
     marks,
     notebook_of,
     points,
@@ -44,6 +49,7 @@ from tests.grading.classroom import (
     run,
     scores,
 )
+from tests.grading.processes import forked
 
 ADA, BEN, CLEO, DAN = CLASS
 W1, W2, W3, W4 = QUESTIONS
@@ -52,6 +58,7 @@ DUE = "2040-01-01 12:00"
 EXPECTED = {person.badge: points(answers_of(person, "mistake", "other")) for person in CLASS}
 
 
+@made_once
 def marked(tmp_path: Path) -> Course:
     """Return a course that is marked, with its pages and tables written."""
     course = classroom(tmp_path)
@@ -89,12 +96,12 @@ def _more_people(course: Course) -> None:
 
 
 class Fault:
-    """Strikes at the n-th time that a file of the course is written, renamed or deleted, or a statement is run."""
+    """Counts each time that a file of the course is written, renamed or deleted, or a statement is run, and strikes there."""
 
     EVENTS = frozenset({"open", "os.rename", "os.remove", "os.mkdir", "os.rmdir", "os.chmod"})
 
-    def __init__(self, course: Course, at: int, strike: Callable[[], None]) -> None:
-        self.root, self.left, self.strike = str(course.root), at, strike
+    def __init__(self, course: Course, strike: Callable[[int], None]) -> None:
+        self.root, self.step, self.strike, self.striking = str(course.root), 0, strike, False
 
     def hook(self, name: str, arguments: tuple[Any, ...]) -> None:
         if name in self.EVENTS and self.root in f"{arguments[0]}" and self._changes(name, arguments):
@@ -107,89 +114,134 @@ class Fault:
         return name != "os.mkdir" or not Path(arguments[0]).exists()  # a folder that is there is not made again
 
     def count(self, *_: object) -> None:
-        self.left -= 1
-        if self.left == 0:
-            self.strike()
+        if not self.striking:
+            self.step += 1
+            self.striking = True
+            try:
+                self.strike(self.step)
+            finally:
+                self.striking = False
 
 
-def _killed() -> None:
-    os.kill(os.getpid(), signal.SIGKILL)
+def struck(course: Course, strike: Callable[[int], None]) -> tuple[int, int]:
+    """Give out again in a process of its own that is struck at each step; return how it ended, and how many steps came."""
+
+    def work() -> int:
+        fault = Fault(course, strike)
+        sys.addaudithook(fault.hook)  # which is there for as long as a process is
+        event.listen(Engine, "before_cursor_execute", fault.count)
+        event.listen(Engine, "commit", fault.count)
+        with contextlib.suppress(OSError, CourseError):
+            give_out(course, LESSON, LESSON_FILE, parse_due(DUE))
+        sys.stdout.write(f"{fault.step}")
+        return 0
+
+    code, said = forked(work).end()
+    assert code == -signal.SIGKILL or said.isdecimal(), said
+    return code, int(said or 0)
 
 
-def _full() -> None:
-    raise OSError(28, "No space left on device")
+class Struck:
+    """A marked class that grew, what it is before and after giving out again, and how it stands when that was cut short."""
 
+    def __init__(self, folder: Path) -> None:
+        self.folder, self.course = folder, marked(folder)
+        _more_people(self.course)
+        self.before, self.stays = state(self.course), standing(self.course)
+        whole = self.copy("whole")
+        give_out(whole, LESSON, LESSON_FILE, parse_due(DUE))
+        self.whole, self.after = whole, state(whole)
+        self.looked_at: dict[frozenset[tuple[str, bytes]], bool] = {}
+        self.marked_as_before: set[frozenset[tuple[str, bytes]]] = set()
 
-def struck(course: Course, at: int, strike: Callable[[], None]) -> bool:
-    """Give out again in a process of its own that is struck at one step; return whether that step came."""
-    child = os.fork()
-    if not child:
-        code = 3
-        try:
-            _engine.cache_clear()
-            fault = Fault(course, at, strike)
-            sys.addaudithook(fault.hook)
-            event.listen(Engine, "before_cursor_execute", fault.count)
-            event.listen(Engine, "commit", fault.count)
-            with contextlib.suppress(OSError, CourseError):
-                give_out(course, LESSON, LESSON_FILE, parse_due(DUE))
-            code = 0 if fault.left > 0 else 1
-        finally:
-            os._exit(code)
-    _, status = os.waitpid(child, 0)
-    assert os.WIFSIGNALED(status) or os.WEXITSTATUS(status) in (0, 1)
-    return status != 0
+    def copy(self, name: str, source: Course | None = None) -> Course:
+        made = Course(self.folder / name)
+        shutil.copytree((source or self.course).root, made.root)
+        return made
 
-
-@pytest.mark.parametrize(
-    ("strike", "first", "step"),
-    [(_killed, 1, 2), (_killed, 2, 2), (_full, 5, 5)],
-    ids=["killed", "killed between", "disk full"],
-)
-def test_struck_at_any_step_it_is_wholly_old_or_wholly_new(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, strike: Callable[[], None], first: int, step: int
-) -> None:
-    course = marked(tmp_path)
-    _more_people(course)
-    before, stays = state(course), standing(course)
-    whole = Course(tmp_path / "whole")
-    shutil.copytree(course.root, whole.root)
-    give_out(whole, LESSON, LESSON_FILE, parse_due(DUE))
-    after = state(whole)
-    assert before != after
-
-    def as_before(bench: Course, lesson: str) -> None:
+    def as_before(self, bench: Course, lesson: str) -> None:
         """Write what nbgrader wrote the first time: it works outside the course, where no step is counted."""
-        shutil.copytree(whole.root / "as_sent" / lesson, bench.root / "as_sent" / lesson)
+        shutil.copytree(self.whole.root / "as_sent" / lesson, bench.root / "as_sent" / lesson)
         shutil.copy(bench.source(lesson).with_name("workorder.json"), bench.root / "as_sent" / lesson)
 
-    monkeypatch.setattr("grading.giving_out.building.generate", as_before)
-    seen, at = [], first - step
-    while True:
-        at += step
-        copy = Course(tmp_path / f"step{at}")
-        shutil.copytree(course.root, copy.root)
-        came = struck(copy, at, strike)
+    def is_new(self, left: Course) -> bool:
+        """Tell whether a course that was cut short stands as after, and not as before; nothing lies between."""
+        lies_there = frozenset(files(left, ".").items())
+        if lies_there not in self.looked_at:  # between two steps that only read, the same files lie there
+            self.looked_at[lies_there] = self._is_new(left)
+        shutil.rmtree(left.root)
+        return self.looked_at[lies_there]
+
+    def _is_new(self, left: Course) -> bool:
         for name in (
             f"as_sent/{LESSON}/{LESSON}.ipynb",
             f"as_sent/{LESSON}/workorder.json",
             f"lessons/{LESSON}/{LESSON}.ipynb",
         ):
-            json.loads((copy.root / name).read_text(encoding="utf-8"))  # at no moment is one missing or cut short
-        assert zipfile.ZipFile(copy.root / "to_send" / LESSON / f"{ADA.badge}.zip").testzip() is None
-        found = state(copy)
-        assert found in (before, after), f"step {at} left a mixture"
-        assert standing(copy) == stays
-        assert mark_lesson(copy, LESSON, again=True, quiet=True).marked == len(CLASS)
-        assert {badge: scores(sheet) for badge, sheet in marks(copy).items()} == EXPECTED
-        seen.append(found == after)
-        shutil.rmtree(copy.root)
-        if not came:
-            break
+            json.loads((left.root / name).read_text(encoding="utf-8"))  # at no moment is one missing or cut short
+        assert zipfile.ZipFile(left.root / "to_send" / LESSON / f"{ADA.badge}.zip").testzip() is None
+        found = state(left)
+        assert found in (self.before, self.after), f"{left.root.name} left a mixture"
+        assert standing(left) == self.stays
+        lies_there = frozenset(files(left, ".").items())
+        if lies_there not in self.marked_as_before:  # the same files are marked alike
+            assert mark_lesson(left, LESSON, again=True, quiet=True).marked == len(CLASS)
+            assert {badge: scores(sheet) for badge, sheet in marks(left).items()} == EXPECTED
+            self.marked_as_before.add(lies_there)
+        return bool(found == self.after)
+
+
+def one_moment(seen: list[bool]) -> None:
+    """Check that there is one moment at which the new one counts."""
     assert seen[0] is False
     assert seen[-1] is True
-    assert seen == sorted(seen)  # there is one moment at which the new one counts
-    assert len(seen) > 60 / step
+    assert seen == sorted(seen)
+
+
+@pytest.fixture
+def again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Struck:
+    made = Struck(tmp_path)
+    assert made.before != made.after
+    keys = keys_of(QUESTIONS, people(6), dealt(QUESTIONS, people(6)))  # reckoned once: nothing is written for them
+    monkeypatch.setattr("grading.giving_out.give_out.keys_of", lambda *_: keys)
+    monkeypatch.setattr("grading.giving_out.building.generate", made.as_before)
+    return made
+
+
+def test_killed_at_any_step_it_is_wholly_old_or_wholly_new(again: Struck) -> None:
+    """A kill leaves what lies on the disk at that moment, so a copy made at a step stands for a kill there."""
+    course = again.copy("at work")
+    _, steps = struck(course, lambda step: shutil.copytree(course.root, again.folder / f"step{step}"))
+    seen = [again.is_new(Course(again.folder / f"step{step}")) for step in range(1, steps + 1)]
+    one_moment([*seen, again.is_new(course)])
+    assert len(seen) > 60
+
+    for at in range(1, steps + 1, steps // 9):  # and so it does
+        killed = again.copy(f"killed{at}")
+        assert struck(killed, functools.partial(_kill, at))[0] == -signal.SIGKILL
+        assert again.is_new(killed) is seen[at - 1], at
+
+
+def _kill(at: int, step: int) -> None:
+    if step == at:
+        os.kill(os.getpid(), signal.SIGKILL)
+
+
+def test_a_disk_that_is_full_at_any_step_leaves_it_wholly_old_or_wholly_new(again: Struck) -> None:
+    seen = list[bool]()
+    for at in itertools.count(5, 5):
+        course = again.copy(f"full{at}")
+        _, steps = struck(course, functools.partial(_full, at))
+        seen.append(again.is_new(course))
+        if steps < at:  # it came to its end
+            break
+    one_moment(seen)
+    assert len(seen) > 12
+
+
+def _full(at: int, step: int) -> None:
+    if step == at:
+        raise OSError(28, "No space left on device")
 
 
 # Refused

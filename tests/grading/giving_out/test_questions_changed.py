@@ -30,6 +30,7 @@ from tests.grading.classroom import (
     QUESTIONS,
     classroom,
     full,
+    made_once,
     marks,
     notebook_of,
     put,
@@ -44,8 +45,8 @@ CHOICE = next(question for question in QUESTIONS if question.kind == "choice")
 WAYS = {ADA: "right", BEN: "mistake", CLEO: "blank"}
 
 
-@pytest.fixture
-def course(tmp_path: Path) -> Course:
+@made_once
+def marked(tmp_path: Path) -> Course:
     """Return a marked course; the first question was answered right, wrong and not at all."""
     made = classroom(tmp_path)
     for person, way in WAYS.items():
@@ -53,6 +54,11 @@ def course(tmp_path: Path) -> Course:
     take_in(made, tmp_path / "back", quiet=True)
     assert run(made, "mark")[0] == DONE
     return made
+
+
+@pytest.fixture
+def course(tmp_path: Path) -> Course:
+    return marked(tmp_path)
 
 
 def received(course: Course) -> dict[str, str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import json
 import os
 import signal
@@ -15,6 +16,8 @@ from typing import Any
 
 import pytest
 from nbgrader.api import Gradebook
+from sqlalchemy import event
+from sqlalchemy.engine import Engine
 
 from grading import workorders
 from grading.commands import DONE, FAILED, LOOK, main
@@ -42,6 +45,7 @@ from tests.grading.classroom import (
     with_cell,
 )
 from tests.grading.gradebook.postgres import free_port, running_postgres, skip_without_postgres
+from tests.grading.processes import forked
 
 ADA, BEN, CLEO, DAN = CLASS
 W1 = QUESTIONS[0]
@@ -130,23 +134,21 @@ def test_a_flag_taken_off_in_the_formgrader_leaves_the_list(tmp_path: Path) -> N
     assert not any(sentence.startswith(f"Look at: {ADA.badge}") for sentence in needs_a_person(course))
 
 
-KILLER = """
-import os, signal, sys
-from pathlib import Path
-from sqlalchemy import event
-from sqlalchemy.engine import Engine
-from grading.course.course import open_course
-from grading.marking import mark_lesson as marking
-marking.AT_ONCE = 2  # so that a class of four is written in two transactions
-left = int(sys.argv[2])
-@event.listens_for(Engine, "before_cursor_execute")
-def count(*_):
-    global left
-    left -= 1
-    if not left:
-        os.kill(os.getpid(), signal.SIGKILL)
-marking.mark_lesson(open_course(Path(sys.argv[1])), sys.argv[3], quiet=True)
-"""
+def killed_at(course: Course, statement: int) -> int:
+    """Mark in a process of its own that is killed at a statement to the gradebook; return how it ended."""
+    left = itertools.count(statement - 1, -1)
+
+    def count(*_: object) -> None:
+        if not next(left):
+            os.kill(os.getpid(), signal.SIGKILL)
+
+    def work() -> int:
+        marking.AT_ONCE = 2  # so that a class of four is written in two transactions
+        event.listen(Engine, "before_cursor_execute", count)
+        mark_lesson(course, LESSON, quiet=True)
+        return 0
+
+    return forked(work).end()[0]
 
 
 @pytest.mark.parametrize("statement", [20, 24, 28, 31, 33, 38])
@@ -155,8 +157,7 @@ def test_a_kill_at_any_moment_loses_nothing(tmp_path: Path, statement: int) -> N
     for person in CLASS:
         put(tmp_path / "back", f"{person.badge}.ipynb", notebook_of(course, person, "mistake", "other"))
     take_in(course, tmp_path / "back", quiet=True)
-    killed = subprocess.run([sys.executable, "-c", KILLER, str(course.root), str(statement), LESSON], check=False)
-    assert killed.returncode == -signal.SIGKILL
+    assert killed_at(course, statement) == -signal.SIGKILL
     for badge, sheet in marks(course).items():  # whoever is in the gradebook is there whole
         person = course.roster[badge]
         assert scores(sheet) == points(answers_of(person, "mistake", "other"))
@@ -174,7 +175,7 @@ def test_the_kill_falls_in_the_middle_of_the_class(tmp_path: Path) -> None:
     for person in CLASS:
         put(tmp_path / "back", f"{person.badge}.ipynb", notebook_of(course, person))
     take_in(course, tmp_path / "back", quiet=True)
-    subprocess.run([sys.executable, "-c", KILLER, str(course.root), "36", LESSON], check=False)
+    killed_at(course, 36)
     assert 0 < len(marks(course)) < len(CLASS)
 
 
@@ -268,10 +269,10 @@ def test_a_written_answer_is_the_cell_that_nbgrader_grades() -> None:
     assert (ask["grade"], ask["solution"], ask["locked"]) == (False, False, True)
 
 
-@pytest.fixture
-def formgrader(tmp_path: Path) -> Iterator[tuple[Course, str]]:
+@pytest.fixture(scope="module")
+def formgrader(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Course, str]]:
     """Start a real Jupyter server with nbgrader's formgrader on a marked course."""
-    course = marked(tmp_path, "mistake", "unreadable")
+    course = marked(tmp_path_factory.mktemp("formgrader"), "mistake", "unreadable")
     port = free_port()
     command = [
         sys.executable, "-m", "jupyter_server", "--allow-root", "--no-browser", f"--port={port}", "--IdentityProvider.token=t",
@@ -320,16 +321,16 @@ def test_the_formgraders_own_button_gives_the_same_marks(formgrader: tuple[Cours
     course, url = formgrader
     before = {badge: scores(sheet) for badge, sheet in marks(course).items()}
     with Gradebook(course.url) as gradebook:
-        for grade in gradebook.find_submission_notebook(LESSON, LESSON, ADA.badge).grades:
+        for grade in gradebook.find_submission_notebook(LESSON, LESSON, BEN.badge).grades:
             grade.auto_score = None
         gradebook.db.commit()
-    course.autograded(ADA.badge, LESSON).unlink()
-    said = json.loads(fetch(f"{url}/api/submission/{LESSON}/{ADA.badge}/autograde", {}, "POST"))
+    course.autograded(BEN.badge, LESSON).unlink()
+    said = json.loads(fetch(f"{url}/api/submission/{LESSON}/{BEN.badge}/autograde", {}, "POST"))
     assert said["success"], said
     with Gradebook(course.url) as gradebook:
-        found = gradebook.find_submission_notebook(LESSON, LESSON, ADA.badge).grades
+        found = gradebook.find_submission_notebook(LESSON, LESSON, BEN.badge).grades
         assert {grade.name: grade.auto_score for grade in found} == {
-            name.replace(".", "-"): score for name, score in before[ADA.badge].items()
+            name.replace(".", "-"): score for name, score in before[BEN.badge].items()
         }
 
 

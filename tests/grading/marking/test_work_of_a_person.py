@@ -23,14 +23,14 @@ from grading.marking.beside import FOR
 from grading.marking.plain_handin import WithoutKeys
 from grading.taking_in.take_in import take_in
 from lessons.questions.judge import RIGHT
-from tests.grading.classroom import CLASS, LESSON, classroom, notebook_of, put, run
+from tests.grading.classroom import CLASS, LESSON, classroom, made_once, notebook_of, put, run
 
 ADA, BEN, CLEO, _ = CLASS
 NUMBER = "inherent.w1"
 
 
-@pytest.fixture
-def course(tmp_path: Path) -> Course:
+@made_once
+def marked(tmp_path: Path) -> Course:
     """Return a course where one answered all right, one wrong, and one typed what cannot be read."""
     made = classroom(tmp_path)
     for person, way in ((ADA, "right"), (BEN, "mistake"), (CLEO, "unreadable")):
@@ -38,6 +38,11 @@ def course(tmp_path: Path) -> Course:
     take_in(made, tmp_path / "back", quiet=True)
     run(made, "mark")
     return made
+
+
+@pytest.fixture
+def course(tmp_path: Path) -> Course:
+    return marked(tmp_path)
 
 
 def by_hand(course: Course, badge: str, question: str, points: float) -> None:

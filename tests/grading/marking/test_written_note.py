@@ -17,11 +17,12 @@ from grading.demo.demo import roster_csv
 from grading.demo.demo_class import NOTE, POOR_NOTE, filled_in, people, plans
 from grading.given_out.judged_answers import posed, posed_variant
 from grading.giving_out.give_out import give_out
+from grading.gradebook.nbgrader_calls import run as nbgrader_run
 from grading.marking.compare import differences, marks_of
 from grading.report.class_tally import tally
 from grading.report.questions_in_words import QuestionsInWords
 from grading.report.results import ApprenticeResult, Result
-from tests.grading.classroom import put, run
+from tests.grading.classroom import made_once, put, run
 
 LESSON = "13_troubleshooting"
 QUESTIONS = workorders.of_lesson(LESSON)
@@ -46,21 +47,27 @@ def test_the_scribbles_fit_the_fault(fault: str, variant: int, up: str, down: st
     assert (words["up"], words["down"], words["arrived"]) == (up, down, air)
 
 
-@pytest.fixture
-def course(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Course:
+@made_once
+def handed_in(tmp_path: Path) -> Course:
     """Return a course of three: one left the note blank, one wrote a poor one, one a good one."""
     made = new_course(tmp_path / "course", secret="")
     write_safely(made.root / "roster.csv", roster_csv(CLASS))
     made = Course(made.root)
-    monkeypatch.setattr(
-        "grading.giving_out.give_out.drawing_of", lambda _: ""
-    )  # slow to draw, and nothing here looks at it
-    give_out(made, LESSON, workorders.notebooks()[LESSON])
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(
+            "grading.giving_out.give_out.drawing_of", lambda _: ""
+        )  # slow to draw, and nothing here looks at it
+        give_out(made, LESSON, workorders.notebooks()[LESSON])
     given_out = json.loads((made.root / "as_sent" / LESSON / f"{LESSON}.ipynb").read_text(encoding="utf-8"))
     for person, offset in ((BLANK, 6), (POOR, 1), (GOOD, 2)):  # each a way of answering, see `plans`
         data = json.loads(filled_in(given_out, plans(QUESTIONS, person, offset)))
         put(made.root, f"handed_in/{person.badge}/{LESSON}/{LESSON}.ipynb", data)
     return made
+
+
+@pytest.fixture
+def course(tmp_path: Path) -> Course:
+    return handed_in(tmp_path)
 
 
 def table(course: Course, name: str) -> dict[str, dict[str, str]]:
@@ -131,8 +138,11 @@ def test_the_instructor_sees_what_to_look_for_and_the_apprentice_does_not(course
         assert RUBRIC not in path.read_text(encoding="utf-8"), path.name
 
 
-def test_nbgrader_leaves_the_note_to_a_person_too(course: Course) -> None:
+def test_nbgrader_leaves_the_note_to_a_person_too(course: Course, monkeypatch: pytest.MonkeyPatch) -> None:
     run(course, "mark")
+    monkeypatch.setattr(
+        "grading.marking.compare.autograde", lambda copy, lesson: nbgrader_run(copy, "Autograde", lesson)
+    )
     code, said = run(course, "compare", "13")
     assert (code, said.splitlines()[-1]) == (DONE, "No difference."), said
     name = f"{ASKED.id.replace('.', '-')}-answer"

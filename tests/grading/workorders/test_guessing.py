@@ -8,8 +8,9 @@ from statistics import fmean
 import pytest
 
 from grading import workorders
+from grading.given_out.judged_answers import posed_variant
 from lessons.questions.judge import judge
-from lessons.questions.question import Question, pose_variant
+from lessons.questions.question import Question
 from lessons.units.quantities import from_base
 
 JUDGED = [question for question in workorders.questions().values() if question.kind != "written"]
@@ -19,7 +20,7 @@ LETTERS = "abcdefghijkl"
 
 def earned(question: Question, text: str) -> float:
     """Return the share of the points that one answer earns, over all variants of a question."""
-    return fmean(judge(pose_variant(question, i), text).score for i in range(len(question.variants)))
+    return fmean(judge(posed_variant(question, i, "si"), text).score for i in range(len(question.variants)))
 
 
 def all_ticked(question: Question) -> str:
@@ -52,7 +53,7 @@ def test_one_answer_to_everything_earns_little(guess: Callable[[Question], str])
 @pytest.mark.parametrize("question", [q for q in JUDGED if q.kind == "several"], ids=lambda q: q.id)
 def test_ticking_everything_earns_nothing(question: Question) -> None:
     for index in range(len(question.variants)):
-        this = pose_variant(question, index)
+        this = posed_variant(question, index, "si")
         if len(this.right) < len(question.options):  # else it is the right answer
             assert judge(this, all_ticked(question)).score == 0
 
@@ -60,7 +61,7 @@ def test_ticking_everything_earns_nothing(question: Question) -> None:
 @pytest.mark.parametrize("question", NUMBERS, ids=lambda q: q.id)
 def test_no_number_is_right_for_many(question: Question) -> None:
     """The best single number there is, tried out: every key and what lies between."""
-    keys = [pose_variant(question, i) for i in range(len(question.variants))]
+    keys = [posed_variant(question, i, "si") for i in range(len(question.variants))]
     values = [from_base(float(each.right), each.sheet.unit).value for each in keys]
     best = max(sum(abs(guess - key) <= question.tolerance * abs(key) for key in values) for guess in values)
     assert best <= 0.4 * len(values)

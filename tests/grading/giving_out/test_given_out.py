@@ -34,6 +34,7 @@ from tests.grading.classroom import (
     answers_of,
     classroom,
     full,
+    made_once,
     marks,
     notebook_of,
     points,
@@ -48,6 +49,7 @@ WAYS_OF = {ADA: (), BEN: ("mistake", "other"), CLEO: ("other",), DAN: ("right", 
 EXPECTED = {person.badge: points(answers_of(person, *ways)) for person, ways in WAYS_OF.items()}
 
 
+@made_once
 def came_back(tmp_path: Path) -> Course:
     """Return a course whose hand-ins came back and are not marked yet."""
     course = classroom(tmp_path)

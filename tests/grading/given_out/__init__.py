@@ -1,1 +1,0 @@
-"""What was given out, by which every hand-in is judged."""
