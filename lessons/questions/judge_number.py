@@ -19,7 +19,7 @@ def judge_number(posed: Posed, answer: Q) -> tuple[float, str, str]:
     question, value = posed.question, to_base(answer)
     if _is_right(posed, answer):
         return 1.0, RIGHT, ""
-    wrong = [(mistake, _wrong_number(mistake, posed)) for mistake in foreseen(question)]
+    wrong = _wrong_numbers(posed)
     typed_to = _typed_to(answer, question.tolerance)
     fitting = [mistake for mistake, number in wrong if _near(value, number, typed_to)]
     # Partial credit is given as far as the tolerance reaches, whatever was rounded on the way.
@@ -38,9 +38,12 @@ def _is_right(posed: Posed, answer: Q) -> bool:
     return _near(to_base(answer), right, question.tolerance) or abs(answer.value - exact) <= 0.5 * step * (1 + 1e-9)
 
 
-def _wrong_number(mistake: Mistake, posed: Posed) -> float:
-    number = mistake.wrong(posed.numbers)
-    return math.nan if number is None else float(number)
+def _wrong_numbers(posed: Posed) -> list[tuple[Mistake, float]]:
+    """Return what each foreseen mistake comes to; worked out once for all answers to the same numbers."""
+    if not posed.wrong:
+        worked = [(mistake, mistake.wrong(posed.numbers)) for mistake in foreseen(posed.question)]
+        posed.wrong.extend((mistake, math.nan if number is None else float(number)) for mistake, number in worked)
+    return posed.wrong
 
 
 def _typed_to(answer: Q, tolerance: float) -> float:

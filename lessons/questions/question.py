@@ -148,6 +148,7 @@ class Posed:
     places: Mapping[str, str] = field(default_factory=dict)  # place number -> place name
     words: Mapping[str, str] = field(default_factory=dict)  # number name -> as shown
     other_words: Mapping[str, str] = field(default_factory=dict)  # the same for a worked example
+    wrong: list[tuple[Mistake, float]] = field(default_factory=list, compare=False, repr=False)  # kept by the judge
 
     @functools.cached_property
     def right(self) -> Any:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 import os
 import traceback
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -17,13 +18,24 @@ from nbformat import NotebookNode
 from nbformat.v4 import new_output
 
 import lessons.notebook.calls  # noqa: F401 - imported here once, and not in each copy
-from lessons.units.quantities import Q, convert
+from lessons.notebook import bank
+from lessons.notebook.figures import LIVE, live_picture
+from lessons.questions.foreseen import foreseen
 
-convert(Q(1.0, "bar"), "psi")  # reads the table of units
+
+@cache
+def _get_ready() -> None:
+    """Do once, and not in each copy, what is kept from then on: fonts, the table of units, questions, modules."""
+    for name in LIVE:
+        live_picture(name, "si")
+    for question in (*bank.practice_questions().values(), *bank.graded_questions().values()):
+        len(question.variants)
+        foreseen(question)
 
 
 def run_notebook(notebook: NotebookNode, folder: Path) -> NotebookNode:
     """Run the cells one after another in a folder, up to the first that fails, and put what they show below them."""
+    _get_ready()
     (cells,) = in_a_copy(_run, [cell.source for cell in notebook.cells if cell.cell_type == "code"], folder)
     for cell, shown in zip((c for c in notebook.cells if c.cell_type == "code"), cells, strict=False):
         cell.outputs = [new_output(kind, **fields) for kind, fields in shown]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import string
+from functools import cache
 from types import SimpleNamespace
 
 import pytest
@@ -38,6 +39,12 @@ READ_ONLY = {"start.read"}  # a number to be read and typed, with nothing to wor
 
 
 def every_variant(question: Question) -> list[Posed]:
+    return _every_variant(question.id)
+
+
+@cache  # for all tests below
+def _every_variant(question_id: str) -> list[Posed]:
+    question = QUESTIONS[question_id]
     return [pose_variant(question, i, units) for i in range(len(question.variants)) for units in UNITS]
 
 
