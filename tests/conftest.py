@@ -7,9 +7,8 @@ from collections import Counter
 import pytest
 from hypothesis import settings
 
-from tests.kernels import copy_kernels
+from tests import kernels
 
-copy_kernels()
 # How long one example takes says something of the machine, not of the code: time is for benchmarks.
 settings.register_profile("here", deadline=None)
 settings.load_profile("here")
@@ -25,6 +24,10 @@ SLOW = """
     test_named_mistakes test_due_times test_work_of_a_person test_learning test_upgrade test_lesson_page test_pool
     test_dealing test_wheel test_spare_kernel test_released_lesson test_plain_handin test_slips test_lesson_file
 """.split()  # noqa: SIM905 - a list would take a page
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    config.pluginmanager.register(kernels)  # what stands here itself is asked about tests below this folder only
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

@@ -1,7 +1,8 @@
 """Kernels for tests, copied from one process that has loaded what lessons use: loading takes longer than a lesson runs.
 
-They are kernels like any other, in a process of their own, with their own folder, variables and connection file. How
-one starts without a process that waits, `test_spare_kernel` sees.
+A plugin of pytest, that also holds each cell of a lesson to more than that it runs. The kernels are like
+any other, in a process of their own, with their own folder, variables and connection file. How one starts without a
+process that waits, `test_spare_kernel` sees.
 """
 
 from __future__ import annotations
@@ -12,13 +13,16 @@ import os
 import signal
 import subprocess
 import sys
+from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 from typing import Any
 
+import pytest
 from jupyter_client.provisioning.factory import KernelProvisionerFactory
 from jupyter_client.provisioning.local_provisioner import LocalProvisioner
 from jupyter_client.provisioning.provisioner_base import KernelProvisionerBase
+from nbval.plugin import IPyNbCell
 
 ROOT = str(Path(__file__).parent.parent)
 
@@ -86,6 +90,32 @@ def copy_kernels() -> None:
     if hasattr(os, "fork"):
         KernelProvisionerFactory.clear_instance()
         CopyingFactory.instance()
+
+
+def pytest_configure() -> None:
+    """Begin before the first kernel starts."""
+    copy_kernels()
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_call(item: pytest.Item) -> Iterator[None]:
+    """Run a cell of a lesson: no word on stderr, and nothing said to a blank answer."""
+    yield
+    if isinstance(item, IPyNbCell):
+        said = [str(out) for out in item.test_outputs if out.output_type in ("error", "stream")]
+        assert "LESSONS_MARKER" not in os.environ
+        assert not said, f"said beside what it shows: {said}"
+        blank = item.cell.source.startswith("%%answer")
+        assert not (blank and item.test_outputs), f"said to a blank answer: {item.test_outputs}"
+
+
+def pytest_unconfigure() -> None:
+    """Let the process that waits end."""
+    if _original.cache_info().currsize:
+        process = _original()
+        assert process.stdin
+        process.stdin.close()
+        process.wait()
 
 
 def copy(told: dict[str, Any]) -> int:
