@@ -28,9 +28,9 @@ class Drawings:
 
     def of(self, given: Given, badge: str) -> dict[str, str]:
         """Return the pictures of one badge, by question."""
+        if not any(question.alt for question in given.questions):
+            return {}  # a whole work order is large, so it is not read for nothing
         order = self._order(given)
-        if not order["pictures"]:
-            return {}
         names = (badge, *(was for was, now in self._earlier.items() if now == badge))
         about = next((order["badges"][name] for name in names if name in order["badges"]), {"sheets": ()})
         shown = {each["id"]: each.get("picture", "") for each in about["sheets"]}
