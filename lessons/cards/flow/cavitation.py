@@ -71,10 +71,10 @@ SHARES = np.linspace(0, 1, 41)[1:]
 
 def _compute(n: SimpleNamespace) -> SimpleNamespace:
     """Return the choked drop, the indices and the verdict."""
-    if n.p2 >= n.p1:
+    p1, p2 = n.p1 + ATMOSPHERE, n.p2 + ATMOSPHERE
+    if p2 >= p1:  # as absolute pressures, where what hardly differs is the same
         raise BadInputError("p2", "The pressure after the valve has to be below that before it.")
     pv, pc = n.other or (float(vapour_pressure(n.t)), WATER_PC)
-    p1, p2 = n.p1 + ATMOSPHERE, n.p2 + ATMOSPHERE
     if pv >= pc and not n.other:
         raise BadInputError("t", "At its critical temperature and above water is no liquid any more.")
     if pv >= pc:

@@ -52,9 +52,9 @@ FIELDS = (
 
 def _compute(n: SimpleNamespace) -> SimpleNamespace:
     """Return the coefficient it takes, and how near to choking it works."""
-    if n.p2 >= n.p1:
-        raise BadInputError("p2", "The pressure after the valve has to be below that before it.")
     p1, p2 = n.p1 + ATMOSPHERE, n.p2 + ATMOSPHERE
+    if p2 >= p1:  # as absolute pressures, where what hardly differs is the same
+        raise BadInputError("p2", "The pressure after the valve has to be below that before it.")
     _, molar, gamma = GASES[n.gas]
     rho = inlet_density(n.gas, p1, n.t, molar)
     kv = float(gas_kv(n.flow, p1, p2, rho=rho, gamma=gamma, xt=n.xt))

@@ -92,7 +92,7 @@ def _compute(n: SimpleNamespace) -> SimpleNamespace:
 
 def _refuse(n: SimpleNamespace) -> None:
     before, after = n.p
-    if after <= -ATMOSPHERE or after >= before:
+    if after <= -ATMOSPHERE or after + ATMOSPHERE >= before + ATMOSPHERE:
         raise BadInputError("p", "The pressure after the valve has to be below that before it, and above a vacuum.")
     outlet, pipe, wall = n.pipe
     if pipe < outlet:

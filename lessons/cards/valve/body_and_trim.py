@@ -68,10 +68,10 @@ FIELDS = (
 
 def _compute(n: SimpleNamespace) -> SimpleNamespace:
     """Return coefficient, size and choked drop of each style, the style to take, and the characteristic."""
-    if n.p2 >= n.p1:
+    p1, p2 = n.p1 + ATMOSPHERE, n.p2 + ATMOSPHERE
+    if p2 >= p1:  # as absolute pressures, where what hardly differs is the same
         raise BadInputError("p2", "The pressure after the valve has to be below that before it.")
     pv = float(vapour_pressure(n.t))
-    p1, p2 = n.p1 + ATMOSPHERE, n.p2 + ATMOSPHERE
     if pv >= p1:
         raise BadInputError("t", "At this temperature and pressure it boils before it reaches the valve.")
     styles = [_style(n, p1, p2, pv, *style) for style in STYLES]

@@ -408,6 +408,15 @@ def test_good_means_that_every_want_is_met(name: str, data: st.DataObject) -> No
             assert there >= wanted * (1 - 1e-6)
 
 
+# Absolute, both are the same number: 101325.1 has no digit left for what they differ by.
+@pytest.mark.parametrize("name", ["gas_sizing", "cavitation", "body_and_trim"])
+def test_pressures_that_hardly_differ_are_refused_by_the_card(name: str) -> None:
+    inputs = SimpleNamespace(**{field.name: field.default for field in card_named(name).fields})
+    inputs.p1, inputs.p2 = 0.10000000000000002, 0.1
+    with pytest.raises(BadInputError, match="below that before it"):
+        card_named(name).compute(inputs)
+
+
 # ---- where it is shown --------------------------------------------------------------------------------------------
 
 
