@@ -8,6 +8,8 @@ sizing table made from it, each row said to be measured or extrapolated. It asse
 from __future__ import annotations
 
 import contextlib
+import itertools
+import math
 import os
 import signal
 import statistics
@@ -24,11 +26,13 @@ from tests.browser import school as schools
 from tests.browser.school import RunningSchool
 
 COUNTS = (1, 5, 12, 25)
-WINDOW = 10.0  # s of each kind of work
+WINDOW = 6.0  # s of each kind of work
 DRAGS = 20  # a second: as often as a slider asks at most, one apprentice
 SIZES = (12, 50, 200, 1000)
-BUSY = 1 / 3  # of a class is at a slider at the same moment: own choice, no source
+DRAGGING, MOVES = 1 / 5, 8  # of a class at a slider at the same moment, moves a second of each: own choice, no source
+ANSWERS = 1 / 20  # a second, of everybody else: own choice, no source
 HEADROOM = 0.7  # of the cores: own choice, no source
+NUMBER = itertools.count(100)  # no answer twice: the same again is not written down again
 
 
 def main(counts: Sequence[int]) -> None:
@@ -38,8 +42,8 @@ def main(counts: Sequence[int]) -> None:
         clients = [client(school, badge) for badge in schools.badges(max(counts))]
         rush(clients)
         measured = [at_once(school, clients[:count]) for count in counts]
-        crashes(school, clients[: min(5, len(clients))])
-    sizing(*measured[-1])
+        sizing(max(counts), *measured[-1])
+        crashes(school, clients[:3])
     print(f"load {os.getloadavg()[0]:.1f}")
 
 
@@ -64,24 +68,30 @@ def rush(clients: Sequence[Client]) -> None:
     )
 
 
-def at_once(school: RunningSchool, clients: Sequence[Client]) -> tuple[float, float, float]:
-    """Measure so many at once; return MB for each, and CPU seconds a second for each dragging and answering."""
+def at_once(school: RunningSchool, clients: Sequence[Client]) -> tuple[float, float, float, float]:
+    """Measure so many at once; return MB of each, CPU seconds of an answer and of a move, and in a second of rest."""
     users = {each.user for each in clients}
     used = memory([each for each in school.processes() if each.username() in users]) / len(clients)
-    _, idle = window(school, clients, lambda _client, _k: time.sleep(0.5))
+    rests, idle = window(school, clients, rest)
     answers, answering = window(school, clients, answer)
     drags, dragging = window(school, clients, drag)
+    a_rest, an_answer, a_move = idle / sum(rests), answering / len(answers), dragging / len(drags)
     print(
-        f"{len(clients):3d} at once: {used:.0f} MB each (server and kernel); CPU each: idle {100 * idle:.1f} %, "
-        f"answering {100 * answering:.1f} %, dragging {100 * dragging:.1f} % of a core; "
-        f"reply {spread(answers)}; slider {spread(drags)}"
+        f"{len(clients):3d} at once: {used:.0f} MB each (server and kernel); CPU: at rest {100 * a_rest:.1f} % of a core "
+        f"each, an answer {1000 * an_answer:.0f} ms, a move of a slider {1000 * a_move:.0f} ms; "
+        f"reply {spread(answers)}; slider {spread(drags)} ({len(drags) / WINDOW / len(clients):.0f} moves a second each)"
     )
-    return used, dragging, answering
+    return used, a_rest, an_answer, a_move
 
 
-def answer(one: Client, k: int) -> float:
-    took = one.answer("inherent.step", f"{k} %")
-    time.sleep(2)  # nobody answers more often
+def rest(_one: Client, _k: int) -> float:
+    time.sleep(0.5)
+    return 0.5
+
+
+def answer(one: Client, _k: int) -> float:
+    took = one.answer("inherent.step", f"{next(NUMBER)} %")
+    time.sleep(1)  # nobody answers more often
     return took
 
 
@@ -92,20 +102,20 @@ def drag(one: Client, k: int) -> float:
 
 
 def window(
-    school: RunningSchool, clients: Sequence[Client], work: Callable[[Client, int], float | None]
+    school: RunningSchool, clients: Sequence[Client], work: Callable[[Client, int], float]
 ) -> tuple[list[float], float]:
-    """Have all work for a while; return how long each piece took, and the CPU it cost for each of them."""
-    end, before, begun = time.monotonic() + WINDOW, cpu(school), time.monotonic()
+    """Have all work for a while; return how long each piece took, and the CPU seconds of all together."""
+    before, end = cpu(school), time.monotonic() + WINDOW
 
     def one(each: Client) -> list[float]:
         took, k = [], 0
         while time.monotonic() < end:
-            took.append(work(each, k) or 0.0)
+            took.append(work(each, k))
             k += 1
         return took
 
     found = [took for each in in_parallel(one, clients) for took in each]
-    return found, (cpu(school) - before) / (time.monotonic() - begun) / len(clients)
+    return found, cpu(school) - before
 
 
 def crashes(school: RunningSchool, clients: Sequence[Client]) -> None:
@@ -114,18 +124,14 @@ def crashes(school: RunningSchool, clients: Sequence[Client]) -> None:
                       ("the hub", lambda: school.process.pid), ("PostgreSQL", lambda: postgres(school))):  # fmt: skip
         replied, stop = {each.user: list[str]() for each in clients}, threading.Event()
 
-        def work(
-            each: Client, replied: dict[str, list[str]] = replied, stop: threading.Event = stop, name: str = name
-        ) -> None:
-            for k in range(200):
-                if stop.is_set():
-                    return
-                text = f"{k} % {name}"
-                with contextlib.suppress(Exception):  # the connection broke: nothing was replied
+        def work(each: Client, replied: dict[str, list[str]] = replied, stop: threading.Event = stop) -> None:
+            while not stop.is_set():
+                text = f"{next(NUMBER)} %"
+                try:
                     each.answer("inherent.step", text)
-                    replied[each.user].append(text)
-                    continue
-                return
+                except Exception:  # the connection broke: nothing was replied
+                    return
+                replied[each.user].append(text)
 
         with ThreadPoolExecutor(len(clients)) as pool:
             for each in clients:
@@ -134,7 +140,13 @@ def crashes(school: RunningSchool, clients: Sequence[Client]) -> None:
             os.kill(pid(), signal.SIGKILL)
             time.sleep(2)
             stop.set()
-        lost = [text for each in clients for text in replied[each.user] if text not in history(school.home(each.badge))]
+        lost = [
+            text
+            for each in clients
+            for known in [history(school.home(each.badge))]
+            for text in replied[each.user]
+            if f'"text": "{text}"' not in known
+        ]
         print(f"kill -9 of {name}: {sum(map(len, replied.values()))} answers were replied to, {len(lost)} are lost")
         recover(school, clients, name)
 
@@ -146,14 +158,19 @@ def recover(school: RunningSchool, clients: Sequence[Client], name: str) -> None
             options = ["--port", str(school.url.rpartition(":")[2])]
             school.process = schools.start(school.place, log, *options)
         schools.wait_until_up(school)
-    for each in clients:
-        end = time.monotonic() + 90
-        while time.monotonic() < end:
+    begun = time.monotonic()
+
+    def back(each: Client) -> bool:
+        while time.monotonic() < begun + 90:
             with contextlib.suppress(Exception):
                 each.sign_on()
                 each.start_lesson()
-                break
+                return True
             time.sleep(1)
+        return False
+
+    again = sum(in_parallel(back, clients))
+    print(f"  {again} of {len(clients)} work again after {time.monotonic() - begun:.0f} s")
 
 
 def server(one: Client) -> int:
@@ -205,14 +222,14 @@ def spread(seconds: Sequence[float]) -> str:
     )
 
 
-def sizing(used: float, dragging: float, answering: float) -> None:
+def sizing(most: int, used: float, a_rest: float, an_answer: float, a_move: float) -> None:
     """Print what a school of each size needs, by what one apprentice took when most were at work."""
+    each = a_rest + DRAGGING * MOVES * a_move + (1 - DRAGGING) * ANSWERS * an_answer
     print("| apprentices at once | cores | memory | |\n| --- | --- | --- | --- |")
     for count in SIZES:
-        busy = count * (BUSY * dragging + (1 - BUSY) * answering)
         gib = (count * used * 1e6 / 2**30 + 1) * 1.2
-        said = "within what was measured" if count <= max(COUNTS) else "extrapolated"
-        print(f"| {count} | {max(2, round(busy / HEADROOM + 0.5))} | {gib:.0f} GiB | {said} |")
+        said = "within what was measured" if count <= most else "extrapolated"
+        print(f"| {count} | {max(2, math.ceil(count * each / HEADROOM))} | {gib:.0f} GiB | {said} |")
 
 
 if __name__ == "__main__":
