@@ -115,8 +115,6 @@ def _own_folders(school: School) -> None:
     write_safely(
         school.config / "jupyter_server_config.json", json.dumps({"ServerApp": {"jpserver_extensions": extensions}})
     )
-    off = {"@jupyter/nbgrader": True, "@jupyterlab/apputils-extension:announcements": True}
-    write_safely(school.config / "labconfig" / "page_config.json", json.dumps({"disabledExtensions": off}))
 
 
 def _into_exchange(school: School) -> None:

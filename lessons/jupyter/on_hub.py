@@ -10,7 +10,7 @@ import sys
 from pathlib import Path
 
 from lessons.jupyter import from_instructor
-from lessons.jupyter.launch import START, lesson_options, own_settings
+from lessons.jupyter.launch import START, leave_out_what_lessons_do_not_use, lesson_options, own_settings
 from lessons.jupyter.working_copy import working_copy
 from lessons.questions import progress
 
@@ -22,6 +22,7 @@ def main() -> None:
     folder = Path.home() / "my-lessons"
     make_ready(folder)
     own_settings(folder)
+    leave_out_what_lessons_do_not_use()
     os.chdir(folder)
     sys.argv[1:] = [*sys.argv[1:], *hub_options(folder)]
     from jupyterhub.singleuser import main as serve  # here, because a machine without a hub has none

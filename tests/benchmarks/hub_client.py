@@ -14,7 +14,7 @@ import httpx
 import websocket
 
 LESSON = "04_inherent_characteristic.ipynb"
-PATIENCE = 240.0  # s; nothing here waits longer
+PATIENCE = 180.0  # s; nothing here waits longer
 
 
 @dataclass
@@ -37,18 +37,21 @@ class Client:
     def sign_on(self) -> None:
         """Fill in the form, and wait until the server is up."""
         page = self.web.get(f"{self.url}/hub/login").text
-        data = {"username": self.badge, "password": self.password, "_xsrf": _xsrf(page)}
-        self.web.post(f"{self.url}/hub/login", data=data, params={"next": f"/hub/spawn/{self.user}"}).raise_for_status()
+        if token := _xsrf(page):  # else signed on already
+            data = {"username": self.badge, "password": self.password, "_xsrf": token}
+            self.web.post(f"{self.url}/hub/login", data=data).raise_for_status()
         end = time.monotonic() + PATIENCE
         while time.monotonic() < end:
-            answer = self.web.get(f"{self.base}/lab")
+            # Asks for a start where there is none, and leads to the server where there is one.
+            answer = self.web.get(f"{self.url}/hub/spawn/{self.user}", params={"next": f"/user/{self.user}/lab"})
             if answer.status_code == 200 and "/hub/" not in str(answer.url):
                 return
-            time.sleep(0.5)
+            time.sleep(2)
         raise TimeoutError(f"{self.user}: no server after {PATIENCE:g} s")
 
     def start_lesson(self) -> None:
         """Start a kernel and run the cells of a lesson in it."""
+        self.models.clear()
         body = {"path": LESSON, "name": LESSON, "type": "notebook", "kernel": {"name": "python3"}}
         answer = self.web.post(f"{self.base}/api/sessions", json=body, headers=self._headers())
         self.kernel = answer.raise_for_status().json()["kernel"]["id"]
