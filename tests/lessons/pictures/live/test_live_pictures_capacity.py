@@ -10,7 +10,7 @@ import pytest
 
 from lessons.notebook.figures import live_picture
 from lessons.pictures.live.flow.pressure_profile import jet_pressure
-from tests.lessons.pictures.test_live_pictures import corners
+from tests.lessons.pictures.live.test_live_pictures import corners
 
 
 def parts(name: str, units: str = "si", **values: float) -> dict[str, Any]:

@@ -7,7 +7,7 @@ import pytest
 
 from lessons.notebook.figures import live_picture
 from lessons.pictures.live.drive.bench_set_ends import drop_when_open
-from tests.lessons.pictures.test_live_pictures import corners
+from tests.lessons.pictures.live.test_live_pictures import corners
 
 NAMES = ("bench_set", "stem_forces", "air_to_close")
 

@@ -11,7 +11,7 @@ from lessons.pictures.charts.as_found import FAULTS, SIGNALS, faulty, step_figur
 from lessons.pictures.live.drive.signal_step import TIME, measured, signal_step, step_trace
 from lessons.pictures.live.drive.stroke_points import stroke_points, travels_at
 from tests.lessons.pictures.legible import assert_legible
-from tests.lessons.pictures.test_live_pictures_friction import ends_and_middle
+from tests.lessons.pictures.live.test_live_pictures_friction import ends_and_middle
 from tests.valvecalc.stepped_signal import read_up_and_down, staircase
 from valvecalc.actuator import actuator_from_bench_set
 from valvecalc.stroke import Faults, simulate_stroke
