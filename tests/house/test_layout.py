@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import functools
 import re
 import shutil
 import subprocess
@@ -27,9 +28,14 @@ def name(path: Path) -> str:
     return str(path.relative_to(ROOT))
 
 
-def imported(tree: ast.AST) -> set[str]:
-    names = {alias.name for node in ast.walk(tree) if isinstance(node, ast.Import) for alias in node.names}
-    names |= {node.module or "" for node in ast.walk(tree) if isinstance(node, ast.ImportFrom) and not node.level}
+@functools.cache
+def tree(path: Path) -> ast.Module:
+    return ast.parse(path.read_text(encoding="utf-8"))
+
+
+def imported(module: ast.AST) -> set[str]:
+    names = {alias.name for node in ast.walk(module) if isinstance(node, ast.Import) for alias in node.names}
+    names |= {node.module or "" for node in ast.walk(module) if isinstance(node, ast.ImportFrom) and not node.level}
     return {each.partition(".")[0] for each in names}
 
 
@@ -45,7 +51,7 @@ def code_lines(node: ast.Module | ast.FunctionDef, lines: int) -> int:
 @pytest.mark.parametrize("path", MODULES, ids=name)
 def test_imports_run_one_way(path: Path) -> None:
     allowed = MAY_IMPORT[path.relative_to(ROOT).parts[0]]
-    assert imported(ast.parse(path.read_text(encoding="utf-8"))) & OWN <= allowed
+    assert imported(tree(path)) & OWN <= allowed
 
 
 def test_the_import_check_can_fail() -> None:
@@ -53,17 +59,12 @@ def test_the_import_check_can_fail() -> None:
 
 
 def test_the_numbers_need_numpy_only() -> None:
-    used = {
-        each
-        for path in MODULES
-        if path.is_relative_to(ROOT / "valvecalc")
-        for each in imported(ast.parse(path.read_text(encoding="utf-8")))
-    }
+    used = {each for path in MODULES if path.is_relative_to(ROOT / "valvecalc") for each in imported(tree(path))}
     assert not used & {"matplotlib", "pint", "scipy", "IPython", "ipywidgets", "anywidget", "json", "pathlib", "os"}
 
 
 def test_only_one_module_imports_ipython() -> None:
-    users = {name(path) for path in MODULES if "IPython" in imported(ast.parse(path.read_text(encoding="utf-8")))}
+    users = {name(path) for path in MODULES if "IPython" in imported(tree(path))}
     assert users == {"lessons/notebook/calls.py"}
 
 
@@ -71,18 +72,18 @@ def test_only_one_module_imports_ipython() -> None:
 def test_rooms_are_small(path: Path) -> None:
     text = path.read_text(encoding="utf-8")
     is_question_bank = {"practice", "workorders"} & set(path.parts)  # prose and numbers, not code
-    tree = ast.parse(text)
-    assert is_question_bank or code_lines(tree, len(text.splitlines())) < MOST_MODULE_LINES
-    functions = [node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)]
+    module = tree(path)
+    assert is_question_bank or code_lines(module, len(text.splitlines())) < MOST_MODULE_LINES
+    functions = [node for node in ast.walk(module) if isinstance(node, ast.FunctionDef)]
     long = [f.name for f in functions if code_lines(f, (f.end_lineno or 0) - f.lineno + 1) > MOST_FUNCTION_LINES]
     assert long == []
 
 
 def test_docstrings_are_not_counted_as_code() -> None:
     text = '"""A module."""\n\n\ndef f() -> int:\n    """Say\n\n    more.\n    """\n    return 1\n'
-    tree = ast.parse(text)
-    assert code_lines(tree, len(text.splitlines())) == 4
-    (function,) = (node for node in tree.body if isinstance(node, ast.FunctionDef))
+    module = ast.parse(text)
+    assert code_lines(module, len(text.splitlines())) == 4
+    (function,) = (node for node in module.body if isinstance(node, ast.FunctionDef))
     assert code_lines(function, 6) == 2
 
 
@@ -94,6 +95,7 @@ def test_no_module_and_no_notebook_is_taken_for_a_test() -> None:
     assert [name(each) for each in named if each.stem.startswith("test_") or each.stem.endswith("_test")] == []
 
 
+@functools.cache
 def room(path: Path) -> str:
     """A folder is a room; a module beside rooms of its own package stands for itself."""
     folder = path.parent
@@ -101,6 +103,7 @@ def room(path: Path) -> str:
     return name(path) if beside_rooms else name(folder)
 
 
+@functools.cache
 def module_path(dotted: str) -> Path | None:
     base = ROOT.joinpath(*dotted.split("."))
     return next((each for each in (base.with_suffix(".py"), base / "__init__.py") if each.exists()), None)
@@ -109,7 +112,7 @@ def module_path(dotted: str) -> Path | None:
 def rooms_used(path: Path) -> set[str]:
     """Return the rooms that a module takes something from, imports within functions included."""
     found = set()
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in ast.walk(tree(path)):
         if isinstance(node, ast.ImportFrom) and node.module:
             targets = [module_path(f"{node.module}.{alias.name}") or module_path(node.module) for alias in node.names]
         else:
@@ -153,7 +156,7 @@ FOLDERS = sorted({path.parent for top in ("lessons", "grading", "tests/grading")
 
 @pytest.mark.parametrize("folder", ROOMS, ids=name)
 def test_a_room_says_in_two_sentences_what_lives_there_and_what_may_not(folder: Path) -> None:
-    said = ast.get_docstring(ast.parse((folder / "__init__.py").read_text(encoding="utf-8"))) or ""
+    said = ast.get_docstring(tree(folder / "__init__.py")) or ""
     assert len(re.findall(r"\.(?=\s|$)", said)) >= 2, said
 
 

@@ -28,6 +28,7 @@ from tests.grading.classroom import (
     CLASS,
     LESSON,
     QUESTIONS,
+    autograde_here,
     classroom,
     full,
     made_once,
@@ -199,7 +200,8 @@ def test_what_cannot_be_is_refused_and_changes_nothing(course: Course, command: 
     assert {badge: scores(sheet) for badge, sheet in marks(course).items()} == before
 
 
-def test_points_set_after_it_went_out_count_at_once(course: Course) -> None:
+def test_points_set_after_it_went_out_count_at_once(course: Course, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("grading.marking.compare.autograde", autograde_here)
     assert run(course, "choose", "04", "--points", f"{W1.id}=4,5")[0] == DONE
     assert now(course)[ADA.badge] == 4.5
     assert most(course) == full() - W1.points + 4.5

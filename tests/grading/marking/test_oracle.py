@@ -11,11 +11,20 @@ import pytest
 import lessons.notebook.calls
 from grading.commands import LOOK, main
 from grading.demo.demo_class import filled_in, plans
-from grading.gradebook import nbgrader_calls
 from grading.marking import oracle
 from grading.marking.compare import copy_course, differences, marks_of
 from grading.marking.mark_lesson import mark_lesson
-from tests.grading.classroom import CLASS, LESSON, QUESTIONS, answers_of, classroom, put, released, with_cell
+from tests.grading.classroom import (
+    CLASS,
+    LESSON,
+    QUESTIONS,
+    answers_of,
+    autograde_here,
+    classroom,
+    put,
+    released,
+    with_cell,
+)
 
 ADA, BEN, CLEO, DAN = CLASS
 
@@ -37,7 +46,7 @@ def test_nbgrader_gives_the_same_marks_cell_by_cell(tmp_path: Path) -> None:
     ours = marks_of(course, LESSON)
     (tmp_path / "copy").mkdir()
     copy = copy_course(course, LESSON, [p.badge for p in (ADA, BEN, CLEO)], (tmp_path / "copy").resolve())
-    nbgrader_calls.run(copy, "Autograde", LESSON)  # as `autograde` does in a process of its own, see test_compare
+    autograde_here(copy, LESSON)
     theirs = marks_of(copy, LESSON)
     assert list(differences(LESSON, ours, theirs)) == []
     assert len(theirs) == 3 * len(QUESTIONS)

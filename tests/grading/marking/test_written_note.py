@@ -17,12 +17,11 @@ from grading.demo.demo import roster_csv
 from grading.demo.demo_class import NOTE, POOR_NOTE, filled_in, people, plans
 from grading.given_out.judged_answers import posed, posed_variant
 from grading.giving_out.give_out import give_out
-from grading.gradebook.nbgrader_calls import run as nbgrader_run
 from grading.marking.compare import differences, marks_of
 from grading.report.class_tally import tally
 from grading.report.questions_in_words import QuestionsInWords
 from grading.report.results import ApprenticeResult, Result
-from tests.grading.classroom import made_once, put, run
+from tests.grading.classroom import autograde_here, made_once, put, run
 
 LESSON = "13_troubleshooting"
 QUESTIONS = workorders.of_lesson(LESSON)
@@ -140,9 +139,7 @@ def test_the_instructor_sees_what_to_look_for_and_the_apprentice_does_not(course
 
 def test_nbgrader_leaves_the_note_to_a_person_too(course: Course, monkeypatch: pytest.MonkeyPatch) -> None:
     run(course, "mark")
-    monkeypatch.setattr(
-        "grading.marking.compare.autograde", lambda copy, lesson: nbgrader_run(copy, "Autograde", lesson)
-    )
+    monkeypatch.setattr("grading.marking.compare.autograde", autograde_here)
     code, said = run(course, "compare", "13")
     assert (code, said.splitlines()[-1]) == (DONE, "No difference."), said
     name = f"{ASKED.id.replace('.', '-')}-answer"
