@@ -14,13 +14,16 @@ _BREAKS = re.compile("\r\n?|[\x0b\x0c\x1c-\x1e\x85\u2028\u2029]")
 _KEPT = "\n\t\u200c\u200d"  # the last two join letters in some alphabets, and do nothing else
 # Controls, signs that are not seen or turn the reading direction round, halves of letters, letters that are none.
 _UNSEEN = ("Cc", "Cf", "Cs", "Co", "Cn")
+# Letters and symbols that show nothing: fillers, and marks that only keep others apart.
+_FILLERS = frozenset("\u034f\u115f\u1160\u17b4\u17b5\u180b\u180c\u180d\u2800\u3164\uffa0")
 
 
 class _Plain(dict[int, int | None]):
     """Says of each letter whether it stays; looked up once for each there is."""
 
     def __missing__(self, letter: int) -> int | None:
-        stays = chr(letter) in _KEPT or unicodedata.category(chr(letter)) not in _UNSEEN
+        seen = unicodedata.category(chr(letter)) not in _UNSEEN and chr(letter) not in _FILLERS
+        stays = chr(letter) in _KEPT or seen
         self[letter] = letter if stays else None
         return self[letter]
 
@@ -36,8 +39,8 @@ def text(value: str) -> str:
     >>> text("60\x1b[2J %\r\n\u202eabc")
     '60[2J %\nabc'
     """
-    if value.replace("\n", "").isprintable():  # most words are; the rest is for those that are not
-        return value
+    if value.replace("\n", "").isprintable() and (value.isascii() or _FILLERS.isdisjoint(value)):
+        return value  # most words are; the rest is for those that are not
     whole = value.encode("utf-8", "replace").decode("utf-8")  # half characters: no file or database takes them
     return _BREAKS.sub("\n", whole).translate(_plain)
 
@@ -57,8 +60,13 @@ def line(value: str, most: int = LONGEST_LINE) -> str:
     >>> line("two\nlines \udcff"), line("abcdef", 3)
     ('two lines �', 'abc…')
     """
-    shown = (letter if letter.isprintable() else " " if letter.isspace() else "\ufffd" for letter in value[:most])
-    return "".join(shown) + ("…" if len(value) > most else "")
+    return "".join(map(_on_a_line, value[:most])) + ("…" if len(value) > most else "")
+
+
+def _on_a_line(letter: str) -> str:
+    if letter.isprintable() and letter not in _FILLERS:
+        return letter
+    return " " if letter.isspace() else "\ufffd"
 
 
 def cut(value: str, most: int) -> str:

@@ -23,6 +23,7 @@ _COLUMNS = {
 }
 _NAMES = {"name", "first", "last"}
 _TITLES = 10  # rows among which the names of the columns are looked for
+_AS_TEXT = re.compile(r"""="(?P<said>[^"]*)"|'(?P<other>\d+)""")
 _MAIL = re.compile(r"[^@\s<>,;]+@[^@\s<>,;]+")
 
 
@@ -88,9 +89,9 @@ def _people(rows: Sequence[Sequence[str]], top: int) -> tuple[dict[str, Apprenti
     wrong: list[str] = []
     head = head_of(rows[top])
     for line, row in enumerate(rows[top + 1 :], start=top + 2):
-        if not any(field.strip() for field in row):
+        if not any(map(_cell, row)):
             continue
-        cells = list(zip(head, (plain.line(field.strip()) for field in row), strict=False))
+        cells = list(zip(head, map(_cell, row), strict=False))
         person = _person(dict(reversed(cells)))  # of two columns for one thing the first counts
         problem = _problem(person, lines.get(person.badge.lower()))
         if problem:
@@ -99,6 +100,13 @@ def _people(rows: Sequence[Sequence[str]], top: int) -> tuple[dict[str, Apprenti
         people[person.badge] = person
         lines[person.badge.lower()] = line
     return people, wrong
+
+
+def _cell(field: str) -> str:
+    """Return what a field says, without what spreadsheets write round a number that is to stay text."""
+    said = plain.line(plain.text(field).strip())
+    as_text = _AS_TEXT.fullmatch(said)
+    return (as_text["said"] or as_text["other"] or "") if as_text else said
 
 
 def _person(fields: Mapping[str, str]) -> Apprentice:

@@ -5,9 +5,12 @@ from __future__ import annotations
 import codecs
 import csv
 import io
+from collections.abc import Sequence
+from functools import partial
 
 _SEPARATORS = ",;\t"
 _MARKS = ((codecs.BOM_UTF16_LE, "utf-16"), (codecs.BOM_UTF16_BE, "utf-16"), (codecs.BOM_UTF8, "utf-8-sig"))
+_LINES = 20  # that are looked at to tell how the fields are divided
 _MOST = 5_000_000  # bytes; a class of 10,000 has half a megabyte
 
 
@@ -36,11 +39,16 @@ def rows_of(data: bytes) -> list[list[str]]:
     if said.startswith("sep=") and len(said) <= len("sep=;"):  # some spreadsheets say there how the fields are divided
         separator, words = first.strip("\r\n")[4:] or "\t", f"\n{rest}"  # the lines keep their numbers
     else:
-        separator = max(_SEPARATORS, key=first.count)
+        separator = max(_SEPARATORS, key=partial(_told_by, words.splitlines()[:_LINES]))
     try:
         return list(csv.reader(io.StringIO(words, newline=""), delimiter=separator))
     except (csv.Error, TypeError, ValueError) as problem:
         raise TableError(f"cannot be read as a table ({problem}). Save it again as “CSV UTF-8”.") from None
+
+
+def _told_by(lines: Sequence[str], separator: str) -> tuple[int, int]:
+    """Tell how well a separator fits: by how many lines have it, as a title or a name may have another in it."""
+    return sum(separator in line for line in lines), lines[0].count(separator) if lines else 0
 
 
 def _decoded(data: bytes) -> str:

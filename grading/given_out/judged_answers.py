@@ -20,7 +20,7 @@ MISSING = "missing"
 WRITTEN = "written"
 WITHDRAWN = "withdrawn"
 LONGEST = 4_000  # characters; a written answer is a paragraph, any other a line
-_SHORT, _MOST_REPLIES = 40, 20_000  # characters of an answer whose reply is kept; replies kept
+_SHORT, _MOST_REPLIES = 40, 4_000  # characters of an answer whose reply is kept; replies kept
 _TAKEN = "Right: your instructor takes this answer as right too."
 _WITHDRAWN = {
     NOBODY: Reply(0.0, WITHDRAWN, "", "Your instructor withdrew this question. It does not count for anybody."),
@@ -69,7 +69,7 @@ def judged(question: Question, badge: str, units: str, text: str) -> Reply:
     """Judge one answer with the numbers of one badge; the same for the marking and for the oracle."""
     if _withdrawn(question):
         return _WITHDRAWN[_withdrawn(question)]
-    if not text.strip() or (question.kind != WRITTEN and asks_for_hint(text)):
+    if is_blank(question, text):
         return Reply(0.0, BLANK, "No answer.")
     if question.kind == WRITTEN:
         return Reply(
@@ -97,6 +97,11 @@ def _reply(this: Posed, text: str) -> Reply:
         if len(text) <= _SHORT:
             _replies[key] = reply
     return reply
+
+
+def is_blank(question: Question, text: str) -> bool:
+    """Tell whether nothing was answered: no words, or a cry for help only."""
+    return not text.strip() or (question.kind != WRITTEN and asks_for_hint(text))
 
 
 def _withdrawn(question: Question) -> str:

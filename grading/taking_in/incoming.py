@@ -18,7 +18,7 @@ from grading.handins.files import read_plain
 from grading.handins.handin import MAX_BYTES, UnusableError
 from grading.handins.received import STAMP_FILE, told_in
 from grading.taking_in.mails import MAX_MAIL, mails_of, read_mail
-from grading.taking_in.unpacking import MAX_DEPTH, Budget, members, wanted
+from grading.taking_in.unpacking import MAX_DEPTH, Budget, members, suffix_of, wanted
 
 MAX_CONTAINER = 200_000_000
 _DEEPEST = 8  # folders, from the file up, whose names are looked at
@@ -85,7 +85,7 @@ def fault(problem: Exception) -> str:
 
 
 def _file(path: Path, names: tuple[str, ...]) -> Iterator[Item]:
-    suffix = path.suffix.lower()
+    suffix = suffix_of(path.name)
     if suffix in _SILENT:
         return
     if os.path.isdir(path):  # noqa: PTH112 - as above
@@ -167,7 +167,7 @@ def _mail(found: Content, budget: Budget) -> Iterator[Item]:
     for each in mail.attached:
         origin, around = f"{found.origin} > {each.name}", each.envelope
         names = (*found.names, *around.subjects, each.name)
-        inside = Content(each.data, Path(each.name).suffix.lower(), origin, names, when, found.depth + 1)
+        inside = Content(each.data, suffix_of(each.name), origin, names, when, found.depth + 1)
         for item in _content(inside, budget):
             said = item.mentioned or mail.mentioned
             about = replace(

@@ -24,6 +24,7 @@ from grading.course import plain
 from grading.course.times import instant
 from grading.handins.files import open_plain
 from grading.handins.handin import UnusableError
+from grading.taking_in.unpacking import READ, suffix_of
 
 MAX_MAIL = 30_000_000  # a notebook of 20 MB as mail programs pack it has 27 MB
 MAX_LINES = 1_000_000
@@ -135,7 +136,7 @@ def _inner(mail: Message, around: Envelope) -> Envelope:
 def _attached(parts: Sequence[_Part], bodies: Sequence[bytes]) -> Iterator[Attached]:
     for part, around in parts:
         name = _words(part.get_filename())
-        if Path(name).suffix.lower() in (".ipynb", ".zip", ".eml"):
+        if suffix_of(name) in READ:
             yield Attached(name, _decoded(part, bodies), around)
 
 

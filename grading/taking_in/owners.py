@@ -16,7 +16,8 @@ from grading.taking_in.mails import addresses
 
 _COPY = re.compile(r"(?<![ _-])[ _-]*\(\d{1,2}\)(?=\.[A-Za-z]+$|$)")  # written by a browser that downloads a file again
 _TIMES = re.compile(r"\d{4}-\d\d-\d\d[ T_]\d\d[:.]?\d\d[:.]?\d\d(\.\d+)?( UTC)?|\d{4}-\d\d-\d\d")
-_ENDING = re.compile(r"\.(ipynb|zip|eml)$", re.IGNORECASE)
+_ENDING = re.compile(r"\.(ipynb(\.txt|\.json)?|zip|eml)$", re.IGNORECASE)
+_SAVED_AGAIN = r"[ -]\d{1,2}(?=\.|$)"  # behind the name of a lesson: some systems count copies so
 
 
 class UnsureError(UnusableError):
@@ -126,12 +127,14 @@ def badges_in(name: str, badges: Badges, lessons: Iterable[str]) -> Iterator[str
     >>> known = Badges(["4711", "04", "2", "A-23"])
     >>> list(badges_in("4711_04_inherent_characteristic (2).ipynb", known, ["04_inherent_characteristic"]))
     ['4711']
+    >>> list(badges_in("04_inherent_characteristic 2.ipynb", known, ["04_inherent_characteristic"]))
+    []
     >>> list(badges_in("work of a 23.ipynb", known, []))
     ['A-23']
     """
     name = _COPY.sub("", name)
     for lesson in lessons:  # their numbers and those of times are not badges
-        name = name.replace(lesson, " ")
+        name = re.sub(f"{re.escape(lesson)}({_SAVED_AGAIN})?", " ", name)
     name = _TIMES.sub(" ", _ENDING.sub("", name))
     words = list(itertools.islice(re.finditer(r"[A-Za-z0-9]+", name), 20))
     first = 0

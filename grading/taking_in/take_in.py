@@ -18,6 +18,7 @@ from grading.course import plain
 from grading.course.course import Course, CourseError, write_safely
 from grading.course.moves import earlier
 from grading.given_out.given_out import GivenOut, given_out
+from grading.given_out.judged_answers import is_blank
 from grading.giving_out.at_work import at_work
 from grading.gradebook.gradebook import dues_of, opened
 from grading.handins import received
@@ -230,7 +231,8 @@ def _entry(desk: Desk, item: Item, handin: HandIn, lesson: str, badge: str) -> r
     questions, other, flag = _looked_at(desk, handin, lesson, badge)
     flags = [each for each in (flag, item.remark) if each]
     first = _first_with(desk.course, lesson, badge, digest)
-    blank = not any(each.text.strip() for each in answers(handin, [q.id for q in questions]).values())
+    found = answers(handin, [each.id for each in questions])
+    blank = all(is_blank(each, found[each.id].text) for each in questions)
     if first != badge and not blank:
         flags.append(f"badge {first} handed in exactly the same file")
         other = other or first

@@ -23,6 +23,8 @@ MAX_UNPACKED = 400_000_000
 MAX_INNER = 50_000_000  # of a zip in a zip
 MAX_DEPTH = 4  # zips in one another: an export of a class holds zips of apprentices, which may hold zips
 READ = (".ipynb", ".zip", ".eml")
+# What some browsers make of the name of a notebook that they save.
+_MADE_OF_IT = (".ipynb.txt", ".ipynb.json")
 _SAYS_UTF8 = 0x800
 _LONGEST = 200  # letters of a name in a zip that are shown
 _KNOWN_PACKING = (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)  # the others take memory as a crafted file says
@@ -51,6 +53,16 @@ class Member:
     told: datetime | None = None  # the time that the zip gives it
 
 
+def suffix_of(name: str) -> str:
+    """Return what a file is by the end of its name, a notebook also where a browser wrote another end behind it.
+
+    >>> suffix_of("4711.IPYNB"), suffix_of("4711.ipynb.txt"), suffix_of("notes.txt")
+    ('.ipynb', '.ipynb', '.txt')
+    """
+    small = name.lower()
+    return ".ipynb" if small.endswith(_MADE_OF_IT) else f".{small.rpartition('.')[2]}"
+
+
 def members(data: bytes, origin: str, budget: Budget, depth: int = 1) -> Iterator[Member]:
     """Give the notebooks and mails of a zip, and of zips in it."""
     try:
@@ -77,7 +89,7 @@ def _opened(data: bytes, budget: Budget, depth: int) -> tuple[zipfile.ZipFile, l
         listed = archive.infolist()
     except Exception:  # a crafted one is refused in many ways
         raise UnusableError("it is a damaged zip; ask for it again") from None
-    return archive, [each for each in listed if each.filename.lower().endswith(READ) and _inside(each)]
+    return archive, [each for each in listed if suffix_of(each.filename) in READ and _inside(each)]
 
 
 def _inside(member: zipfile.ZipInfo) -> bool:
@@ -96,7 +108,7 @@ def _member(
     parts = [part for part in name.replace("\\", "/").split("/") if part not in ("", ".", "..")]
     where, names = f"{origin} > {plain.line(name[-_LONGEST:])}", tuple(map(plain.line, parts))
     told = instant(lambda: datetime(*member.date_time).astimezone())
-    suffix = f".{member.filename.rpartition('.')[2].lower()}"
+    suffix = suffix_of(member.filename)
     try:
         data = _unpacked(archive, member, budget, MAX_INNER if suffix == ".zip" else MAX_BYTES)
     except UnusableError as problem:

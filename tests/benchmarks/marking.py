@@ -26,6 +26,7 @@ from grading import workorders
 from grading.course.course import Course, new_course, open_course, write_safely
 from grading.demo.demo import roster_csv
 from grading.demo.demo_class import filled_in, people, plans
+from grading.given_out.given_out import given_out
 from grading.giving_out.give_out import find_lesson, give_out
 from grading.marking.compare import autograde, copy_course, differences, marks_of
 from grading.marking.mark_lesson import mark_lesson
@@ -108,8 +109,11 @@ def large(root: Path) -> None:
     peaks, costs = {}, {}
     for count in (1_000, 10_000):
         course, lesson = make(root / str(count), count)
+        taken = cost(lambda course=course: take_in(course, course.root / BACK, quiet=True))  # type: ignore[misc]
         command = [sys.executable, "-m", "tests.benchmarks.marking", "--mark", str(course.root), lesson]
-        said = json.loads(subprocess.run(command, check=True, capture_output=True, text=True).stdout)
+        said = {"take_in": taken.cpu} | json.loads(
+            subprocess.run(command, check=True, capture_output=True, text=True).stdout
+        )
         peaks[count] = said["peak_mb"]
         costs[count] = said
         print(
@@ -129,14 +133,14 @@ def large(root: Path) -> None:
 def mark_and_tell(root: Path, lesson: str) -> None:
     """Mark a prepared course and print time and peak memory as JSON."""
     course = open_course(root)
-    taken = cost(lambda: take_in(course, root / BACK, quiet=True))
+    allowed = cost(lambda: read_and_note(course, lesson)).cpu
     marked = cost(lambda: mark_lesson(course, lesson, quiet=True))
-    said = {"seconds": marked.wall, "peak_mb": _peak_mb(), "take_in": taken.cpu, "mark": marked.cpu}
+    said = {"seconds": marked.wall, "peak_mb": _peak_mb(), "mark": marked.cpu}
     # Processor time, because others use the machine too.
     said["nothing_new"] = cost(lambda: mark_lesson(course, lesson, quiet=True)).cpu
     said["hand_back"] = cost(lambda: write_pages_back(course, lesson, quiet=True)).cpu
     said["tables"] = cost(lambda: write_tables(course, lesson)).cpu
-    said["allowed"] = cost(lambda: read_and_note(course, lesson)).cpu
+    said["allowed"] = (allowed + cost(lambda: read_and_note(course, lesson)).cpu) / 2  # the machine's speed may change
     print(json.dumps(said))
 
 
@@ -145,9 +149,10 @@ def read_and_note(course: Course, lesson: str) -> None:
     with contextlib.closing(sqlite3.connect(course.root / "allowed.db")) as connection:
         connection.execute("PRAGMA journal_mode=WAL")
         connection.execute("PRAGMA synchronous=NORMAL")
+        connection.execute("DROP TABLE IF EXISTS mark")
         connection.execute("CREATE TABLE mark (badge TEXT, question TEXT, score REAL, said TEXT)")
         connection.execute("CREATE INDEX mark_badge ON mark (badge)")
-        questions = [question.id for question in workorders.of_lesson(lesson)]
+        questions = [question.id for question in given_out(course, lesson).latest.questions]
         rows_each = [*questions * 3, *("submission", "notebook", "hand-in", "marked by")]  # grade, comment, answer
         for badge in course.roster:
             for _ in range(3):

@@ -38,6 +38,9 @@ READ = [
     ),
     ("every field in quotes", '"badge";"name"\r\n"1";"B; A"\r\n', [("1", "B; A", "si")]),
     ("old line ends", "badge,name\r1,A\r", [("1", "A", "si")]),
+    ("badges kept as text", 'badge;name\n\'4711;A\n="4712";B\n', [("4711", "A", "si"), ("4712", "B", "si")]),
+    ("signs that are not seen", "badge,name\n47\u200b11,A\u3164\n\x00,\x00\n", [("4711", "A", "si")]),
+    ("commas in a title, semicolons below", "Shift A, room 4, north\nbadge;name\n1;A\n", [("1", "A", "si")]),
     ("rows longer than the head", "badge,name\n1,A,,,\n", [("1", "A", "si")]),
 ]
 

@@ -1,7 +1,9 @@
 """Out to learning systems: marks in columns of one's choice, and practice questions as QTI 2.1.
 
 The structure is checked by rules written from the published information model of QTI 2.1 (IMS, final of 31 August 2012),
-from memory: its schema is in no package registry. What an item says to an answer is checked by a small reader of its
+from memory: its schema is in no package registry. Of that schema (imsqti_v2p1.xsd, final release of 31 July 2012) three
+parts were read in a public copy, and the rules are as strict or stricter: the attributes of assessmentItem and of
+choiceInteraction, and what is in defaultValue. What an item says to an answer is checked by a small reader of its
 response processing written here, against what the lesson itself says.
 """
 

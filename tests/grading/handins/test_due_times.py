@@ -180,10 +180,11 @@ def test_the_instructor_says_which_counts(
     assert marks(course)[ADA.badge].score == points
 
 
-def test_a_blank_one_never_counts_instead_of_one_with_answers_and_is_told(tmp_path: Path) -> None:
+@pytest.mark.parametrize("nothing", ["", "?", " \u200b\u00a0 ", "\u3164", "\u2800\n\u115f", "hint"])
+def test_a_blank_one_never_counts_instead_of_one_with_answers_and_is_told(tmp_path: Path, nothing: str) -> None:
     course, blank = classroom(tmp_path), notebook_of(classroom(tmp_path / "other"), ADA)
     for question in Q:
-        with_cell(blank, question, f"%%answer {question.id}\n")
+        with_cell(blank, question, f"%%answer {question.id}\n{nothing}")
     at(put(tmp_path / "back", f"{ADA.badge}/a.ipynb", notebook_of(course, ADA)), EARLY)
     at(put(tmp_path / "back", f"{ADA.badge}/b.ipynb", blank), LATE)
     at(put(tmp_path / "back", f"{BEN.badge}.ipynb", blank), LATE)

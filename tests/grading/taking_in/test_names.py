@@ -54,12 +54,14 @@ NAMED = [
     (("Stone Jo Marie_17_", "x.ipynb"), "b7"),
     (("ada@example.org", "x.ipynb"), "4711"),
     (("4711 (2).ipynb",), "4711"),
+    (("4711", "04_inherent_characteristic-04.ipynb"), "4711"),  # saved again, and counted
 ]
 UNNAMED = [
     (("homework.ipynb",), "has a badge of roster.csv", ()),
     (("47112.ipynb",), "has a badge of roster.csv", ()),
     (("x4711.ipynb",), "has a badge of roster.csv", ()),
     (("04_inherent_characteristic.ipynb",), "has a badge of roster.csv", ()),
+    (("04_inherent_characteristic 04.ipynb",), "has a badge of roster.csv", ()),  # or is it the fourth copy?
     (("4711", "4712.ipynb"), "two badges, 4711 and 4712", ("4711", "4712")),
     (("4711_4712.ipynb",), "two badges, 4711 and 4712", ("4711", "4712")),
     (("Example_1_file_", "x.ipynb"), "4711 Ada Example or 4712 Ben Example", ("4711", "4712")),

@@ -150,6 +150,17 @@ def test_what_was_asked_about_keeps_its_time(course: Course, tmp_path: Path) -> 
     assert entry.when == "2030-01-03T12:00:00+00:00"
 
 
+@pytest.mark.parametrize("end", ["ipynb.txt", "ipynb.json", "IPYNB.TXT"])
+def test_a_notebook_that_a_browser_named_otherwise(course: Course, tmp_path: Path, end: str) -> None:
+    put(tmp_path / "back", f"4701.{end}", notebook(course, 0))
+    put(tmp_path / "back", "more.zip", packed(**{f"4702.{end}": notebook(course, 1)}))
+    sent = mail("ben@example.org", "4703", 3, **{f"lesson.{end}": notebook(course, 2)})
+    put(tmp_path / "back", "a.eml", bytes(sent))
+    code, said = run(course, "take-in", str(tmp_path / "back"))
+    assert (code, "3 new hand-ins" in said) == (0, True), said
+    assert handed_in(course) == {"4701": 1, "4702": 1, "4703": 1, "4704": 0}
+
+
 def test_a_new_badge_keeps_marks_numbers_and_hand_ins(course: Course, tmp_path: Path) -> None:
     old = notebook(course, 0)
     put(tmp_path / "back", "4701.ipynb", old)
