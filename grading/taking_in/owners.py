@@ -17,7 +17,7 @@ from grading.taking_in.mails import addresses
 _COPY = re.compile(r"(?<![ _-])[ _-]*\(\d{1,2}\)(?=\.[A-Za-z]+$|$)")  # written by a browser that downloads a file again
 _TIMES = re.compile(r"\d{4}-\d\d-\d\d[ T_]\d\d[:.]?\d\d[:.]?\d\d(\.\d+)?( UTC)?|\d{4}-\d\d-\d\d")
 _ENDING = re.compile(r"\.(ipynb(\.txt|\.json)?|zip|eml)$", re.IGNORECASE)
-_SAVED_AGAIN = r"[ -]\d{1,2}(?=\.|$)"  # behind the name of a lesson: some systems count copies so
+_SAVED_AGAIN = re.compile(r"^[ -]\d{1,2}(?=\.|$)")  # behind the name of a lesson: some systems count copies so
 
 
 class UnsureError(UnusableError):
@@ -134,7 +134,8 @@ def badges_in(name: str, badges: Badges, lessons: Iterable[str]) -> Iterator[str
     """
     name = _COPY.sub("", name)
     for lesson in lessons:  # their numbers and those of times are not badges
-        name = re.sub(f"{re.escape(lesson)}({_SAVED_AGAIN})?", " ", name)
+        before, *behind = name.split(lesson)
+        name = " ".join([before, *(_SAVED_AGAIN.sub("", each) for each in behind)])
     name = _TIMES.sub(" ", _ENDING.sub("", name))
     words = list(itertools.islice(re.finditer(r"[A-Za-z0-9]+", name), 20))
     first = 0
