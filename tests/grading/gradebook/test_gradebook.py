@@ -344,7 +344,7 @@ def postgres() -> Iterator[str]:
 
 def test_the_same_on_a_postgresql_server(postgres: str, tmp_path: Path) -> None:
     folder = tmp_path / "course"
-    assert main(["new", str(folder), "--gradebook", postgres], lambda _said: None) == DONE
+    new_course(folder, postgres, secret="")  # so that the test knows who has which numbers
     write_safely(folder / "roster.csv", roster_csv(CLASS))
     command = ["--course", str(folder)]
     assert main([*command, "give-out", "04", "--due", "2026-01-10 12:00"], lambda _said: None) == DONE
