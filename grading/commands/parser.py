@@ -18,6 +18,7 @@ from grading.course import plain
 from grading.course.course import COUNTS, CourseError
 from grading.course.roster import RosterError
 from grading.given_out.decisions import EVERYBODY, NOBODY
+from grading.hub.school import ROOT
 
 
 def main(arguments: Sequence[str] | None = None, say: Say = print) -> int:
@@ -187,8 +188,8 @@ _COMMANDS: tuple[tuple[str, Callable[[argparse.Namespace, Say], int], str, dict[
     ("welcome", arrivals.welcome_step, "start a hub, where the class works in a browser", {
         "folder": {"type": Path, "metavar": "COURSE", "help": "the course folder"},
         "--school": {
-            "type": Path, "default": Path("/srv/ostrel-school"), "metavar": "FOLDER",
-            "help": "where the work of apprentices and the exchange are kept (default: /srv/ostrel-school)",
+            "type": Path, "default": ROOT, "metavar": "FOLDER",
+            "help": "where the work of apprentices and the exchange are kept (default: %(default)s)",
         },
         "--host": {"default": "127.0.0.1", "help": "address to listen on (default: this machine only)"},
         "--port": {"type": int, "default": 8000, "help": "port to listen on (default: 8000)"},

@@ -9,13 +9,13 @@ import sys
 from collections.abc import Iterable
 from datetime import datetime
 from html import escape
-from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
 
 from tornado import web
 
 from grading.course import plain
+from grading.course.course import REPOSITORY
 from grading.hub.school import School
 from grading.hub.watching import STUCK, Place, class_now
 from grading.report.whole_page import STYLE
@@ -84,8 +84,7 @@ async def serve(school: School) -> None:
 def main() -> None:
     """Run as a service of the hub: the arguments name the school's folder and the course."""
     folder, course = sys.argv[1:3]
-    here = str(Path(__file__).resolve().parents[2])
-    asyncio.run(serve(School(folder, course, "", here, sys.executable, "")))
+    asyncio.run(serve(School(folder, course, "", str(REPOSITORY), sys.executable, "")))
 
 
 if __name__ == "__main__":

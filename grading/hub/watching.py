@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from itertools import takewhile
@@ -62,7 +62,7 @@ def place_of(person: Apprentice, known: Progress, now: datetime) -> Place:
     if last is None:
         return Place(person)
     question, answered, at = last
-    lesson = _lessons().get(question) or _lesson_of_order(question)
+    lesson = _lesson_of(question)
     ids = [each.id for each in lesson.questions if each.kind != "predict"] if lesson else []
     solved = sum(known.of(each).solved for each in ids)
     wrong = _wrong_in_a_row(known.answers[question])
@@ -97,16 +97,12 @@ def _time(text: str) -> datetime | None:
     return at if at.tzinfo else None
 
 
-def _wrong_in_a_row(answers: object) -> int:
+def _wrong_in_a_row(answers: Sequence[Answered]) -> int:
     """Count the wrong tries since the last right one; what could not be read, or is only a prediction, is none."""
-    tags = [each.tag for each in answers if each.tag not in (UNREADABLE, RECORDED)]  # type: ignore[attr-defined]
+    tags = [each.tag for each in answers if each.tag not in (UNREADABLE, RECORDED)]
     return sum(1 for _ in takewhile(lambda tag: tag != RIGHT, reversed(tags)))
 
 
-def _lessons() -> Mapping[str, bank.Lesson]:
-    return {question.id: lesson for lesson in bank.lessons() for question in lesson.questions}
-
-
-def _lesson_of_order(question: str) -> bank.Lesson | None:
+def _lesson_of(question: str) -> bank.Lesson | None:
     topic = question.partition(".")[0]
     return next((lesson for lesson in bank.lessons() if lesson.topic == topic), None)

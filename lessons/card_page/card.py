@@ -15,6 +15,7 @@ from typing import Any
 from lessons.pictures.verdicts import WORDS
 from lessons.safety import NO_ISOLATION
 from lessons.units.quantities import shown_unit
+from valvecalc.actuator import ATMOSPHERE
 
 MOST_FIELDS = 9
 # What no card decides. It stands on every card and on every page taken along.
@@ -99,6 +100,20 @@ class BadInputError(ValueError):
     def __init__(self, name: str, sentence: str) -> None:
         super().__init__(sentence)
         self.name = name
+
+
+def absolute_pressures(before: float, after: float) -> tuple[float, float]:
+    """Return the gauge pressures before and after a valve as absolute ones [Pa].
+
+    Raises
+    ------
+    BadInputError
+        If that after it is not below that before it; as absolute pressures, where what hardly differs is the same.
+    """
+    p1, p2 = before + ATMOSPHERE, after + ATMOSPHERE
+    if p2 >= p1:
+        raise BadInputError("p2", "The pressure after the valve has to be below that before it.")
+    return p1, p2
 
 
 def defaults(card: Card) -> SimpleNamespace:

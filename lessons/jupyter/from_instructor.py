@@ -13,6 +13,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from lessons.jupyter.working_copy import write_whole
+
 BOX = "OSTREL_BOX"  # the variable that names the box; the hub sets it
 ABOUT = "about.json"
 ORDERS, MARKED = "work_orders", "marked"  # folders in the box
@@ -89,9 +91,5 @@ def _unpack(packed: Path, folder: Path) -> None:
 
 def _copy(page: Path, to: Path) -> None:
     data = page.read_bytes()
-    if to.is_file() and to.read_bytes() == data:
-        return
-    to.parent.mkdir(parents=True, exist_ok=True)
-    part = to.with_name(f".{to.name}.part")
-    part.write_bytes(data)
-    part.replace(to)
+    if not to.is_file() or to.read_bytes() != data:
+        write_whole(to, data)

@@ -94,7 +94,7 @@ def working_copy(folder: Path, *, fresh: bool = False, lessons: Path = LESSONS) 
             made.gone += 1
     add_settings(folder)
     if came != marks:
-        _write(folder / WORKING_COPY / CAME, json.dumps(marks, indent=1).encode())
+        write_whole(folder / WORKING_COPY / CAME, json.dumps(marks, indent=1).encode())
     return made
 
 
@@ -119,7 +119,7 @@ def _bring_as_they_come(folder: Path, packed: Mapping[str, Notebook], made: Made
         elif path.exists():
             made.kept += 1
             continue
-        _write(path, content)
+        write_whole(path, content)
         made.new += 1
 
 
@@ -138,7 +138,7 @@ def _bring_with_answers(folder: Path, packed: Mapping[str, Notebook], older: Map
             made.renewed += 1
         else:
             made.new += 1
-        _write(path, _as_bytes(filled))
+        write_whole(path, _as_bytes(filled))
         made.carried += len(answers_in(filled))
     made.homeless = len(typed.keys() - {each for notebook in packed.values() for each in boxes_in(notebook)})
 
@@ -181,11 +181,11 @@ def _as_bytes(notebook: Notebook) -> bytes:
 
 def _put_aside(folder: Path, place: str, made: Made) -> None:
     """Copy a file whole; the one in its place is taken away only after that."""
-    _write(made.aside_in / place, (folder / place).read_bytes())
+    write_whole(made.aside_in / place, (folder / place).read_bytes())
     made.aside += 1
 
 
-def _write(path: Path, content: bytes) -> None:
+def write_whole(path: Path, content: bytes) -> None:
     """Write a file whole or not at all: half a lesson would be kept as somebody's work the next time."""
     path.parent.mkdir(parents=True, exist_ok=True)
     part = path.with_name(f".{path.name}.{os.getpid()}.part")

@@ -19,18 +19,18 @@ const REPLY_FIRST = 50; // ms: the reply to an answer is on the screen before it
 
 // One save at a time; what is asked for meanwhile is done once afterwards.
 function saver(context) {
-  let saving = null;
+  let saving = false;
   let again = false;
   return async function save() {
     again = true;
     if (saving) return;
+    saving = true;
     while (again) {
-      saving = new Promise((next) => { setTimeout(next, REPLY_FIRST); });
-      await saving;
+      await new Promise((next) => { setTimeout(next, REPLY_FIRST); });
       again = false;
       await context.save().catch(() => {}); // JupyterLab itself says why a file cannot be saved
     }
-    saving = null;
+    saving = false;
   };
 }
 

@@ -10,8 +10,8 @@ from lessons.card_page.card_charts import chart, upto
 from lessons.pictures.verdicts import BAD, GOOD, SHORT, reaches, tone_of
 from lessons.safety import HANDS, STROKE
 from lessons.units.readout import to_digits
+from valvecalc.actuator import ATMOSPHERE
 
-ATMOSPHERE = 101325.0
 WARM = 293.15  # K
 FIELDS = (
     Field("volume", "room shut in: actuator, tubing, tank", "L", 0.006, high=10.0, above=True),

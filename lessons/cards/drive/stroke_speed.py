@@ -15,9 +15,9 @@ from lessons.refinery import drive_of
 from lessons.safety import HANDS, STROKE
 from lessons.units.quantities import to_base
 from lessons.units.readout import to_digits
+from valvecalc.actuator import ATMOSPHERE
 from valvecalc.air import GAMMA, emptying_time, filling_time
 
-ATMOSPHERE = 101325.0
 AREA_OF_KV = 1.9642e-5  # m² for Kv 1: 1 m³/h of water at 1 bar through A √(2 Δp/ρ), worked by hand
 DRIVE = drive_of("FV-6204")
 POINTS = 40

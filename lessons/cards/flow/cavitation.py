@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from lessons.card_page.card import BadInputError, Card, CardAnswer, Field
+from lessons.card_page.card import BadInputError, Card, CardAnswer, Field, absolute_pressures
 from lessons.card_page.card_charts import chart, curve, upto
 from lessons.pictures.verdicts import BAD, GOOD, SHORT, reaches, tone_of
 from lessons.refinery import VALVES, ends_of
@@ -19,7 +19,6 @@ from valvecalc.units import WATER_DENSITY
 from valvecalc.water import CRITICAL_TEMPERATURE, FREEZING, vapour_pressure
 
 VALVE, ENDS = VALVES["LV-6120"], ends_of("LV-6120")
-ATMOSPHERE = 101325.0
 WATER_PC = 22064e3
 FIELDS = (
     Field(
@@ -71,9 +70,7 @@ SHARES = np.linspace(0, 1, 41)[1:]
 
 def _compute(n: SimpleNamespace) -> SimpleNamespace:
     """Return the choked drop, the indices and the verdict."""
-    p1, p2 = n.p1 + ATMOSPHERE, n.p2 + ATMOSPHERE
-    if p2 >= p1:  # as absolute pressures, where what hardly differs is the same
-        raise BadInputError("p2", "The pressure after the valve has to be below that before it.")
+    p1, p2 = absolute_pressures(n.p1, n.p2)
     pv, pc = n.other or (float(vapour_pressure(n.t)), WATER_PC)
     if pv >= pc and not n.other:
         raise BadInputError("t", "At its critical temperature and above water is no liquid any more.")

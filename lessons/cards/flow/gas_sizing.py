@@ -8,15 +8,15 @@ from typing import Any
 
 import numpy as np
 
-from lessons.card_page.card import BadInputError, Card, CardAnswer, Field
+from lessons.card_page.card import BadInputError, Card, CardAnswer, Field, absolute_pressures
 from lessons.card_page.card_charts import chart, curve, upto
 from lessons.pictures.verdicts import BAD, GOOD, SHORT, reaches, tone_of
 from lessons.safety import LOUD, STEAM
 from lessons.units.readout import to_digits
+from valvecalc.actuator import ATMOSPHERE
 from valvecalc.gas import choked_ratio, gas_density, gas_flow, gas_kv, standard_flow
 from valvecalc.steam import HIGHEST_PRESSURE, LOWEST_PRESSURE, saturation_temperature, steam_density
 
-ATMOSPHERE = 101325.0
 # Molar mass [kg/mol] and ratio of specific heats near room temperature, from memory.
 GASES = {
     "air": ("air", 0.02897, 1.40),
@@ -52,9 +52,7 @@ FIELDS = (
 
 def _compute(n: SimpleNamespace) -> SimpleNamespace:
     """Return the coefficient it takes, and how near to choking it works."""
-    p1, p2 = n.p1 + ATMOSPHERE, n.p2 + ATMOSPHERE
-    if p2 >= p1:  # as absolute pressures, where what hardly differs is the same
-        raise BadInputError("p2", "The pressure after the valve has to be below that before it.")
+    p1, p2 = absolute_pressures(n.p1, n.p2)
     _, molar, gamma = GASES[n.gas]
     rho = inlet_density(n.gas, p1, n.t, molar)
     kv = float(gas_kv(n.flow, p1, p2, rho=rho, gamma=gamma, xt=n.xt))

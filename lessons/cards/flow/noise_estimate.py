@@ -7,12 +7,13 @@ from typing import Any, NamedTuple
 
 from lessons.card_page.card import BadInputError, Card, CardAnswer, Field
 from lessons.card_page.card_charts import bar_chart
-from lessons.cards.flow.gas_sizing import ATMOSPHERE, BY_VOLUME, GASES, inlet_density
+from lessons.cards.flow.gas_sizing import BY_VOLUME, GASES, inlet_density
 from lessons.pictures.verdicts import BAD, SHORT
 from lessons.refinery import VALVES
 from lessons.safety import LOUD, STEAM
 from lessons.units.quantities import to_base
 from lessons.units.readout import to_decimals, to_digits
+from valvecalc.actuator import ATMOSPHERE
 from valvecalc.body_styles import BODY_STYLES
 from valvecalc.gas import gas_kv, gas_velocity, sound_speed
 from valvecalc.noise import MOST_MACH, Noise, gas_noise

@@ -5,7 +5,7 @@ from __future__ import annotations
 from types import SimpleNamespace
 from typing import Any
 
-from lessons.card_page.card import BadInputError, Card, CardAnswer, Field
+from lessons.card_page.card import BadInputError, Card, CardAnswer, Field, absolute_pressures
 from lessons.card_page.card_charts import bar_chart
 from lessons.pictures.verdicts import BAD, PLAIN, WORDS
 from lessons.refinery import VALVES, line_of, pressures_at
@@ -21,7 +21,7 @@ VALVE = VALVES["TV-3301"]
 SHARE = 0.9  # of the full flow of its line
 FLOW = SHARE * to_base(line_of(VALVE.tag).full_flow)
 BEFORE, AFTER = pressures_at("TV-3301", SHARE)
-ATMOSPHERE, WATER_PC = 101325.0, 22064e3
+WATER_PC = 22064e3
 PTFE_TO = 273.15 + 200
 LOADED = 0.8  # of the rated coefficient used at most: own choice, no source
 SIZES = tuple(mm / 1000 for mm in (15, 20, 25, 40, 50, 80, 100, 150, 200, 250, 300, 400, 500, 600))
@@ -68,9 +68,7 @@ FIELDS = (
 
 def _compute(n: SimpleNamespace) -> SimpleNamespace:
     """Return coefficient, size and choked drop of each style, the style to take, and the characteristic."""
-    p1, p2 = n.p1 + ATMOSPHERE, n.p2 + ATMOSPHERE
-    if p2 >= p1:  # as absolute pressures, where what hardly differs is the same
-        raise BadInputError("p2", "The pressure after the valve has to be below that before it.")
+    p1, p2 = absolute_pressures(n.p1, n.p2)
     pv = float(vapour_pressure(n.t))
     if pv >= p1:
         raise BadInputError("t", "At this temperature and pressure it boils before it reaches the valve.")

@@ -52,7 +52,7 @@ def rating(units: str = "si") -> LivePicture:
     sliders = (
         Slider("temperature", "temperature", ZERO + 20, ZERO + 400, 5, ZERO + 20, "°C"),
         Slider("pressure", "highest pressure", 1 * BAR, 100 * BAR, 0.5 * BAR, 16 * BAR, "bar"),
-        Slider("metal", "metal", 0.0, 1.0, 1.0, 0.0, words=("carbon steel", "316 stainless steel")),
+        Slider("metal", "metal", 0.0, 1.0, 1.0, 0.0, words=MATERIALS),
     )
     return LivePicture(lambda: figure, move, sliders, alt=ALT, units=units)
 

@@ -38,8 +38,8 @@ def papers(units: str = "si") -> LivePicture:
     """Return the live picture of lesson 14; sliders for the place in the loop, what is measured, and how it fails."""
     sliders = (
         Slider("step", "follow the loop, place 1 to 6", 1.0, 6.0, 1.0, 1.0),
-        Slider("measured", "measured", 1.0, 4.0, 1.0, 1.0, words=("flow", "level", "pressure", "temperature")),
-        Slider("fails", "without air the valve", 1.0, 2.0, 1.0, 1.0, words=("opens", "shuts")),
+        Slider("measured", "measured", 1.0, 4.0, 1.0, 1.0, words=tuple(MEASURED.values())),
+        Slider("fails", "without air the valve", 1.0, 2.0, 1.0, 1.0, words=tuple(way for way, _ in FAILS)),
     )
     return LivePicture(_draw, _move, sliders, alt=ALT, units=units)
 
