@@ -24,8 +24,8 @@ from grading.given_out.given_out import given_out
 from grading.gradebook.gradebook import opened
 from grading.report.results import sheets
 from lessons.questions import progress
-from tests.browser import lab as labs
 from tests.browser import school as schools
+from tests.browser.lab import WAIT
 from tests.browser.lessons_lab import answer_card, give_answer, wait_until_ready
 from tests.browser.school import BADGES, LESSON, TEACHER, RunningSchool
 
@@ -38,12 +38,6 @@ def school() -> Iterator[RunningSchool]:
     schools.skip_without_hub()
     with schools.running_school() as running:
         yield running
-
-
-@pytest.fixture(scope="module")
-def browser(school: RunningSchool) -> Iterator[Browser]:
-    with labs.running_chromium() as chromium:
-        yield chromium
 
 
 def sign_on(browser: Browser, school: RunningSchool, name: str, then: str = "") -> Page:
@@ -89,11 +83,11 @@ def test_sign_on_work_hand_in_mark_feedback(school: RunningSchool, browser: Brow
         give_answer(ada, question, text)
     ada.get_by_role("button", name="Hand in").first.click()
     ada.get_by_role("button", name="Send it to the instructor").click()
-    expect(ada.locator(".ostrel-hand-in")).to_contain_text("Handed in at", timeout=labs.WAIT)
+    expect(ada.locator(".ostrel-hand-in")).to_contain_text("Handed in at", timeout=WAIT)
 
     teacher = sign_on(browser, school, TEACHER, "/services/class/")
     row = teacher.locator("tr", has_text="Ada Example")
-    expect(row).to_contain_text("04 Inherent characteristic", timeout=labs.WAIT)
+    expect(row).to_contain_text("04 Inherent characteristic", timeout=WAIT)
     expect(teacher.locator("tr", has_text="Ben Example")).to_contain_text("not begun")
 
     assert "1 new hand-in, 0 known already, 0 not taken in." in school.teacher("take-in")
@@ -112,8 +106,8 @@ def test_sign_on_work_hand_in_mark_feedback(school: RunningSchool, browser: Brow
     expect(marked.value.locator("body")).to_contain_text("Well done")
     assert not (school.home(BEN) / "from_instructor/marked").exists()
 
-    teacher.goto(f"{school.url}/user/{TEACHER}/formgrader", wait_until="domcontentloaded", timeout=labs.WAIT)
-    expect(teacher.locator("body")).to_contain_text(LESSON, timeout=labs.WAIT)
+    teacher.goto(f"{school.url}/user/{TEACHER}/formgrader", wait_until="domcontentloaded", timeout=WAIT)
+    expect(teacher.locator("body")).to_contain_text(LESSON, timeout=WAIT)
 
 
 def server_of(badge: str) -> psutil.Process:
