@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import contextlib
 import functools
+import itertools
 import json
 import os
 import secrets
 import sys
-import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -20,8 +20,11 @@ COUNTS = ("last", "first", "best")  # which of several hand-ins
 _SETTINGS = {"gradebook": "", "counts": COUNTS[0], "secret": "", "exchange": ""}
 REPOSITORY = Path(__file__).resolve().parents[2]
 SETTINGS = "course.json"
-_MODE_MADE = 0o600  # of a file that tempfile makes
+_MODE_MADE = 0o600  # of a file that is being written
 PART = ".part-"  # how a file is named while it is written
+# Never one that is there, be it a link; Windows has no O_NOFOLLOW and needs O_BINARY.
+_FLAGS = os.O_WRONLY | os.O_CREAT | os.O_EXCL | sum(getattr(os, name, 0) for name in ("O_NOFOLLOW", "O_BINARY"))
+_numbers = itertools.count()
 
 
 class CourseError(Exception):
@@ -66,11 +69,11 @@ class Course:
 
     def submitted(self, badge: str, lesson: str) -> Path:
         """Return where nbgrader wants a hand-in."""
-        return self.root / "handed_in" / badge / lesson / f"{lesson}.ipynb"
+        return self.root / f"handed_in/{badge}/{lesson}/{lesson}.ipynb"
 
     def autograded(self, badge: str, lesson: str) -> Path:
         """Return where nbgrader wants a marked hand-in."""
-        return self.root / "marked" / badge / lesson / f"{lesson}.ipynb"
+        return self.root / f"marked/{badge}/{lesson}/{lesson}.ipynb"
 
 
 def new_course(folder: Path, gradebook: str = "", secret: str | None = None) -> Course:
@@ -144,24 +147,38 @@ def write_safely(path: Path, content: str | bytes, mode: int = 0o644, lasting: b
     `lasting` waits until it would survive a power cut; what can be made anew need not wait.
     """
     data = content.encode("utf-8", "replace") if isinstance(content, str) else content
-    folder = path.parent
+    handle, name = _new_file(path.parent)
     try:
-        handle, name = tempfile.mkstemp(dir=folder, prefix=PART)
-    except FileNotFoundError:
-        folder.mkdir(parents=True, exist_ok=True)
-        handle, name = tempfile.mkstemp(dir=folder, prefix=PART)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
+        try:
+            _write_all(handle, data)
             if lasting:
-                file.flush()
-                os.fsync(file.fileno())
+                os.fsync(handle)
+        finally:
+            os.close(handle)
         if mode != _MODE_MADE:
-            Path(name).chmod(mode)
-        os.replace(name, path)  # noqa: PTH105 - the same; Path.replace reads worse beside mkstemp
+            os.chmod(name, mode)  # noqa: PTH101 - a class writes very many files, and a Path takes its time
+        os.replace(name, path)  # noqa: PTH105 - the same
     except BaseException:
         Path(name).unlink(missing_ok=True)
         raise
+
+
+def _new_file(folder: Path) -> tuple[int, str]:
+    """Open a file that nobody else has; its name says that it is not finished."""
+    while True:
+        name = f"{folder}{os.sep}{PART}{os.getpid()}-{next(_numbers)}"
+        try:
+            return os.open(name, _FLAGS, _MODE_MADE), name
+        except FileNotFoundError:
+            folder.mkdir(parents=True, exist_ok=True)
+        except FileExistsError:  # of a command that was killed and had the same number
+            continue
+
+
+def _write_all(handle: int, data: bytes) -> None:
+    left = memoryview(data)
+    while left:
+        left = left[os.write(handle, left) :]
 
 
 def sync_folder(folder: Path) -> None:

@@ -38,7 +38,6 @@ def change_badge(course: Course, was: str, now: str) -> list[str]:
             write_safely(course.root / MOVES, moves_text(moves))
         for folder in _folders(course, was):
             folder.rename(folder.with_name(now))
-        _change_first_seen(course, was, now)
         with opened(course) as connection:
             _change_marks(connection, was, now)
     return lessons
@@ -61,12 +60,6 @@ def _folders(course: Course, badge: str) -> Iterator[Path]:
     homes = [course.root / name for name in ("handed_in", "marked", "handed_back")]
     homes += (each for each in (course.root / "received").glob("*") if each.name != "not_taken_in")
     yield from (home / badge for home in homes if (home / badge).is_dir())
-
-
-def _change_first_seen(course: Course, was: str, now: str) -> None:
-    for path in (course.root / "received").glob("*/.seen/*"):
-        if path.read_text(encoding="utf-8") == was:
-            write_safely(path, now, lasting=False)
 
 
 def _change_marks(connection: Connection, was: str, now: str) -> None:

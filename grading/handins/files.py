@@ -21,14 +21,19 @@ def read_plain(path: Path, limit: int = MAX_BYTES) -> bytes:
     UnusableError
         With a sentence, if it is a link, a device, too large, or cannot be opened.
     """
-    with open_plain(path) as file:
-        size = os.fstat(file.fileno()).st_size
+    handle, size = _opened(path)
+    try:
         if size > limit:
             raise UnusableError(
                 f"the file has {size / 1e6:.0f} MB, more than the {limit / 1e6:.0f} MB that are opened; "
                 "ask for it again, saved after Edit > Clear Outputs of All Cells"
             )
-        return file.read(limit)
+        data = os.read(handle, size)
+        while len(data) < size and (more := os.read(handle, size - len(data))):  # some systems give it in pieces
+            data += more
+        return data
+    finally:
+        os.close(handle)
 
 
 def open_plain(path: Path) -> BinaryIO:
@@ -39,16 +44,22 @@ def open_plain(path: Path) -> BinaryIO:
     UnusableError
         With a sentence, if it is a link, a device, or cannot be opened.
     """
+    return os.fdopen(_opened(path)[0], "rb")
+
+
+def _opened(path: Path) -> tuple[int, int]:
+    """Return a plain file, open, and its size."""
     try:
         # O_NONBLOCK: opening a named pipe would wait for ever.
         handle = os.open(path, _FLAGS)
     except OSError as problem:
         if path.is_symlink():
             raise UnusableError(
-                "it is a link to another file, and links are not followed; ask for the file itself"
+                "it is a link to another file or folder, and links are not followed; ask for the file itself"
             ) from None
         raise UnusableError(f"it cannot be opened ({problem.strerror})") from None
-    if not stat.S_ISREG(os.fstat(handle).st_mode):
+    about = os.fstat(handle)
+    if not stat.S_ISREG(about.st_mode):
         os.close(handle)
         raise UnusableError("it is not a file with content; ask for the notebook itself")
-    return os.fdopen(handle, "rb")
+    return handle, about.st_size

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import json
 import re
 from collections.abc import Iterable
@@ -13,6 +14,7 @@ from lessons.units.readout import counted
 
 MAX_BYTES = 20_000_000  # a lesson with all its pictures saved is about 1 MB
 MAX_CELLS = 2_000
+_OFTEN = 2_000  # letters of a text that is looked into once for all who hand it in
 # Patterns see text that somebody may have crafted: no two repeats in a row may match the same letters.
 _FIRST_LINE = re.compile(r"\s*%%answer[ \t]+(?P<id>[\w.]+)(?:[ \t][^\n]*)?(?:\n|$)")
 _ASK = re.compile(r"""ask\(\s*["'](?P<id>[^"']+)["']\s*\)\s*;?""")
@@ -88,7 +90,7 @@ def asked(source: str) -> str:
     >>> asked('ask("inherent.w1")'), asked("print(1)")
     ('inherent.w1', '')
     """
-    match = _ASK.fullmatch(source.strip())
+    match = _ASK.fullmatch(source.strip()) if "ask(" in source else None  # few cells do, and a class has very many
     return match["id"] if match else ""
 
 
@@ -98,7 +100,7 @@ def answered(source: str) -> tuple[str, str] | None:
     >>> answered("%%answer inherent.w1\n60 %")
     ('inherent.w1', '60 %')
     """
-    match = _FIRST_LINE.match(source)
+    match = _FIRST_LINE.match(source) if "%%answer" in source else None
     return (match["id"], source[match.end() :]) if match else None
 
 
@@ -202,11 +204,11 @@ def _cell(cell: dict[str, Any]) -> Cell:
     outputs = cell.get("outputs")
     kind = cell.get("cell_type")
     return Cell(
-        kind=kind if kind in _TYPES else "raw",
-        source=_text(cell.get("source")),
-        id=_text(cell.get("id")),
-        grade_id=_text(grade_id),
-        outputs=tuple(outputs) if isinstance(outputs, list) else (),
+        kind if kind in _TYPES else "raw",
+        _text(cell.get("source")),
+        _text(cell.get("id")),
+        _text(grade_id) if grade_id else "",
+        tuple(outputs) if outputs and isinstance(outputs, list) else (),
     )
 
 
@@ -216,4 +218,10 @@ def _text(value: Any) -> str:
             value = "".join(value)
         except TypeError:  # somebody put something else between the lines
             value = "".join(part for part in value if isinstance(part, str))
-    return plain.text(value) if isinstance(value, str) else ""
+    if not isinstance(value, str):
+        return ""
+    return _same_in_all(value) if len(value) <= _OFTEN else plain.text(value)
+
+
+# A class hands in the same cells over and over, with a few answers of its own.
+_same_in_all = functools.lru_cache(maxsize=1_000)(plain.text)

@@ -5,9 +5,11 @@ from __future__ import annotations
 import hashlib
 import json
 import os
-from dataclasses import asdict, dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
 from grading.course.course import Course, write_safely
@@ -25,6 +27,7 @@ _ENTRY: dict[str, type] = {
     "saved": str,
 }
 _MOST, _ANY = 100_000, 10**9  # bytes of a record; of a file that only has to be put aside
+_NOTHING: Mapping[str, bytes] = MappingProxyType({})
 STAMP_FILE, STAMP = "timestamp.txt", "%Y-%m-%d %H:%M:%S UTC"  # as nbgrader writes it
 
 
@@ -53,8 +56,17 @@ def keep(course: Course, lesson: str, badge: str, data: bytes, entry: Entry, las
     if _size(path) == len(data) and record.exists():  # a power cut may have left it empty
         return False
     write_safely(path, data, mode=0o444, lasting=lasting)
-    write_safely(record, json.dumps(asdict(entry), ensure_ascii=False, indent=1), lasting=lasting)
+    write_safely(record, json.dumps(vars(entry), ensure_ascii=False, indent=1), lasting=lasting)
     return True
+
+
+def first_with(course: Course, lesson: str) -> dict[str, str]:
+    """Return who handed in each file of a lesson first, by its checksum."""
+    found: dict[str, tuple[int, str]] = {}
+    for path in (course.root / "received" / lesson).glob("*/*.ipynb"):
+        this = (path.lstat().st_mtime_ns, path.parent.name)  # it was written once, when it came in
+        found[path.stem] = min(found.get(path.stem, this), this)
+    return {sha256: badge for sha256, (_, badge) in found.items()}
 
 
 def _size(path: Path) -> int:
@@ -73,7 +85,7 @@ def badges_of(course: Course, lesson: str) -> list[str]:
 
 def entries(course: Course, lesson: str, badge: str) -> list[Entry]:
     """Return what one apprentice has handed in, oldest first."""
-    folder = course.root / "received" / lesson / badge
+    folder = course.root / f"received/{lesson}/{badge}"
     try:
         names = set(os.listdir(folder))  # noqa: PTH208 - names only
     except (FileNotFoundError, NotADirectoryError):
@@ -111,17 +123,30 @@ def content(course: Course, lesson: str, badge: str, entry: Entry) -> bytes:
     return read_plain(_path(course, lesson, badge, entry.sha256))
 
 
-def place(course: Course, lesson: str, badge: str, entry: Entry, there: str = "") -> None:
-    """Put the hand-in that counts where nbgrader and the marking look for it; `there` is what lies there, if known."""
+def place(
+    course: Course, lesson: str, badge: str, entry: Entry, there: str = "", known: Mapping[str, bytes] = _NOTHING
+) -> None:
+    """Put the hand-in that counts where nbgrader and the marking look for it.
+
+    `there` is the checksum of what lies there, if known; `known` are contents by checksum that need not be read.
+    """
     target = course.submitted(badge, lesson)
     if not there and target.exists():
         there = hashlib.sha256(target.read_bytes()).hexdigest()
     if there != entry.sha256:
-        # The original lasts; this copy can be made again.
-        write_safely(target, content(course, lesson, badge, entry), lasting=False)
+        data = known.get(entry.sha256) or content(course, lesson, badge, entry)
+        write_safely(target, data, lasting=False)  # the original lasts; this copy can be made again
     stamp, beside = entry.handed_in.astimezone(UTC).strftime(STAMP) + "\n", target.with_name(STAMP_FILE)
-    if not beside.is_file() or beside.is_symlink() or beside.read_bytes() != stamp.encode():
+    if _said_in(beside) != stamp.encode():
         write_safely(beside, stamp, lasting=False)
+
+
+def _said_in(path: Path) -> bytes:
+    """Return what a small file says; nothing if there is none, or if it is a link."""
+    try:
+        return read_plain(path, _MOST)
+    except UnusableError:
+        return b""
 
 
 def told_in(path: Path) -> datetime | None:
@@ -133,13 +158,19 @@ def told_in(path: Path) -> datetime | None:
     return instant(lambda: datetime.fromisoformat(text.strip().replace(" UTC", "+00:00")))
 
 
-def adopt(course: Course, lesson: str, badge: str) -> None:
-    """Keep what another program, such as nbgrader's collect, put into submitted/, before it is replaced."""
+def adopt(course: Course, lesson: str, badge: str) -> str:
+    """Keep what another program, such as nbgrader's collect, put into submitted/, before it is replaced.
+
+    Returns the checksum of what lies there, or nothing.
+    """
     path = course.submitted(badge, lesson)
-    if path.is_file() and not path.is_symlink():
-        data, when = read_plain(path, _ANY), told_in(path.with_name(STAMP_FILE)) or of_file(path)
-        keep(course, lesson, badge, data, Entry(hashlib.sha256(data).hexdigest(), str(path), when.isoformat()))
+    if not path.is_file() or path.is_symlink():
+        return ""
+    data, when = read_plain(path, _ANY), told_in(path.with_name(STAMP_FILE)) or of_file(path)
+    entry = Entry(hashlib.sha256(data).hexdigest(), str(path), when.isoformat())
+    keep(course, lesson, badge, data, entry)
+    return entry.sha256
 
 
 def _path(course: Course, lesson: str, badge: str, sha256: str) -> Path:
-    return course.root / "received" / lesson / badge / f"{sha256}.ipynb"
+    return course.root / f"received/{lesson}/{badge}/{sha256}.ipynb"

@@ -32,7 +32,7 @@ from grading.marking.marked_notebook import Template, marked_notebook
 from grading.marking.settling import Settled, settle
 from grading.marking.store import Known, Outcome, answers_before, forget_gone, save, what_is_known
 
-AT_ONCE = 25  # hand-ins written into the gradebook together; a run that is cut off does at most so many twice
+AT_ONCE = 100  # hand-ins written into the gradebook together; a run that is cut off does at most so many twice
 
 
 @dataclass
@@ -193,11 +193,15 @@ def _bytes(job: Job, badge: str) -> bytes:
             f"now, say which: badge {_shown(badge)} NEW"
         )
     path = job.course.submitted(badge, job.lesson)
-    if path.parent.is_symlink() or path.parent.parent.is_symlink():
+    folder = path.parent
+    if folder.is_symlink() or folder.parent.is_symlink():
         raise UnusableError("its folder is a link to another place, and links are not followed")
-    if not path.exists() and not path.is_symlink():
-        raise UnusableError(f"the folder {path.parent} holds no {path.name}")
-    return read_plain(path)
+    try:
+        return read_plain(path)
+    except UnusableError:
+        if not path.exists() and not path.is_symlink():
+            raise UnusableError(f"the folder {folder} holds no {path.name}") from None
+        raise
 
 
 def _mark_data(job: Job, badge: str, this: ComeIn) -> Outcome:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import itertools
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from types import MappingProxyType
 from typing import Any
 
@@ -40,6 +40,7 @@ class Template:
                 self._by_grade_id[nbgrader["grade_id"]] = place
         self.words = [cell["source"].strip() for cell in self.cells]
         self._typed_into = [self._question_at(place) for place in range(len(self.cells))]
+        self._asks = {place: asked(words) for place, words in enumerate(self.words)}
         # Most cells stay as they went out, so each is written down once for a whole class.
         self._written = {id(cell): _ENCODER.encode(cell) for cell in self.cells}
         self._around = _ENCODER.encode({name: each for name, each in self.notebook.items() if name != "cells"})
@@ -51,6 +52,10 @@ class Template:
     def typed_into(self, place: int) -> str:
         """Return the question whose answer is typed into a released cell, or nothing where the cell is locked."""
         return self._typed_into[place]
+
+    def asks(self, place: int | None) -> str:
+        """Return the question that a released cell asks, or nothing; a cell that was added asks none."""
+        return "" if place is None else self._asks[place]
 
     def _question_at(self, place: int) -> str:
         cell = self.cells[place]
@@ -68,23 +73,29 @@ def marked_notebook(
 ) -> str:
     """Return the hand-in as a notebook with marks, for the formgrader; `drawings` are those of questions, as SVG."""
     by_question = {mark.question: mark for mark in marks}
-    return template.with_cells(_with_mark(cell, by_question, drawings) for cell in rebuilt(template, handin))
+    placed = _placed(template, handin)
+    return template.with_cells(
+        _with_mark(cell, by_question.get(template.asks(place)), drawings) for place, cell in placed
+    )
 
 
-def _with_mark(cell: dict[str, Any], marks: Mapping[str, Mark], drawings: Mapping[str, str]) -> dict[str, Any]:
-    mark = marks.get(asked(cell["source"]))
+def _with_mark(cell: dict[str, Any], mark: Mark | None, drawings: Mapping[str, str]) -> dict[str, Any]:
     return {**cell, "outputs": _outputs(mark, drawings.get(mark.question, ""))} if mark else cell
 
 
 def rebuilt(template: Template, handin: HandIn) -> list[dict[str, Any]]:
     """Return every released cell in its order with what was typed into it, and what was added, as text, between."""
+    return [cell for _, cell in _placed(template, handin)]
+
+
+def _placed(template: Template, handin: HandIn) -> Iterator[tuple[int | None, dict[str, Any]]]:
+    """Give the cells in their order, each with its place among the released ones, or None if it was added."""
     typed, added = _sorted(template, handin)
     names = (f"extra-{number}" for number in itertools.count())
-    cells = [_extra(cell, next(names)) for cell in added.get(-1, [])]
-    for place, released in enumerate(template.cells):
-        cells.append(_released(released, typed.get(place)))
-        cells += [_extra(cell, next(names)) for cell in added.get(place, [])]
-    return cells
+    for place in range(-1, len(template.cells)):
+        if place >= 0:
+            yield place, _released(template.cells[place], typed.get(place))
+        yield from ((None, _extra(cell, next(names))) for cell in added.get(place, ()))
 
 
 def _sorted(template: Template, handin: HandIn) -> tuple[dict[int, Cell], dict[int, list[Cell]]]:
@@ -100,7 +111,7 @@ def _sorted(template: Template, handin: HandIn) -> tuple[dict[int, Cell], dict[i
             question = template.typed_into(place)
             if question and _weight(cell, question) >= _weight(typed.get(place), question):
                 typed[place], extra = cell, typed.get(place)
-            elif template.words[place] == cell.source.strip():
+            elif cell.source in (template.cells[place]["source"], "") or template.words[place] == cell.source.strip():
                 extra = None
         if extra and extra.source.strip():
             added.setdefault(last, []).append(extra)
@@ -118,7 +129,9 @@ def _weight(cell: Cell | None, question: str) -> int:
 
 
 def _released(released: dict[str, Any], cell: Cell | None) -> dict[str, Any]:
-    return {**released, "source": _answer(cell.source)} if cell and cell.source.strip() else released
+    if cell is None or cell.source == released["source"] or not cell.source.strip():
+        return released
+    return {**released, "source": _answer(cell.source)}
 
 
 def _answer(source: str) -> str:

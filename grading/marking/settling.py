@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from grading.course.course import Course
 from grading.given_out.given_out import GivenOut
@@ -24,18 +25,23 @@ class Settled:
 
 
 def settle(
-    course: Course, out: GivenOut, badge: str, due: Due, found: Sequence[Entry] | None = None, there: str = ""
+    course: Course,
+    out: GivenOut,
+    badge: str,
+    due: Due,
+    found: Sequence[Entry],
+    there: str = "",
+    known: Mapping[str, bytes] = MappingProxyType({}),
 ) -> Settled | None:
     """Choose among all that a badge handed in, and put the chosen one in its place; None if nothing was kept of it.
 
-    `found` is what was handed in, and `there` the checksum of what lies in the place, where these are known already.
+    `there` is the checksum of what lies in the place, and `known` holds contents by checksum, where these are known.
     """
-    found = received.entries(course, out.lesson, badge) if found is None else found
     if not found:
         return None
     time, rule = due.of(badge), course.counts
     chosen = choose(found, time, rule, lambda entry: _points(course, out, badge, entry))
-    received.place(course, out.lesson, badge, chosen, there)
+    received.place(course, out.lesson, badge, chosen, there, known)
     return Settled(chosen, tuple(notes(found, chosen, time, rule)), tuple(doubts(found, chosen, time)))
 
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import json
+import os
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from typing import Any
-from uuid import uuid4
 
 from sqlalchemy import Connection, bindparam, delete, insert, not_, select, update
 
@@ -210,7 +210,7 @@ class _Rows:
             if outcome.remarks:
                 self.by_statement[_FLAG].append({"this": notebook})
             return notebook
-        made = {"id": uuid4().hex, "assignment_id": submission or self._submission(outcome, stamp)}
+        made = {"id": _new_id(), "assignment_id": submission or self._submission(outcome, stamp)}
         new = made | {"notebook_id": self.ids.notebook, "flagged": bool(outcome.remarks)}
         self.by_statement[_NEW_NOTEBOOK].append(new)
         return made["id"]
@@ -220,7 +220,7 @@ class _Rows:
             first, _, last = outcome.name.rpartition(" ")
             new = {"id": outcome.badge, "first_name": first, "last_name": last}
             self.by_statement[_NEW_STUDENT].append(new)
-        made = {"id": uuid4().hex, "assignment_id": self.ids.assignment, "student_id": outcome.badge}
+        made = {"id": _new_id(), "assignment_id": self.ids.assignment, "student_id": outcome.badge}
         self.by_statement[_NEW_SUBMISSION].append(made | {"timestamp": stamp})
         return made["id"]
 
@@ -233,7 +233,7 @@ class _Rows:
             row = {"this": old.id, "score": score, "waits": _waits(mark, score, old, texts)}
             self.by_statement[_REGRADE].append(row)
             return
-        row = {"id": uuid4().hex, "notebook_id": notebook, "cell_id": cell}
+        row = {"id": _new_id(), "notebook_id": notebook, "cell_id": cell}
         self.by_statement[_NEW_GRADE].append({**row, "auto_score": score, "needs_manual_grade": mark.waits})
 
     def _comment(self, notebook: str, mark: Mark) -> None:
@@ -243,8 +243,13 @@ class _Rows:
         if old:
             self.by_statement[_COMMENT_ANEW].append({"this": old.id, "said": said})
         elif cell:
-            row = {"id": uuid4().hex, "notebook_id": notebook, "cell_id": cell, "auto_comment": said}
+            row = {"id": _new_id(), "notebook_id": notebook, "cell_id": cell, "auto_comment": said}
             self.by_statement[_NEW_COMMENT].append(row)
+
+
+def _new_id() -> str:
+    """Return a name as nbgrader gives its rows: 32 hexadecimal digits by chance."""
+    return os.urandom(16).hex()
 
 
 def _waits(mark: Mark, score: float | None, before: Any, texts: Mapping[str, str]) -> bool:

@@ -51,28 +51,27 @@ class Item:
 def walk(folder: Path) -> Iterator[Item]:
     """Give everything that was handed in under a folder, or in one file."""
     if folder.is_file() or folder.is_symlink():
-        yield from _guarded(folder, (plain.line(folder.name),))
+        yield from _guarded(folder, (plain.line(folder.name),), told_in(folder.with_name(STAMP_FILE)))
         return
     waiting = [folder]  # not os.walk, which calls itself for each level: folders may lie as deep as a path is long
     while waiting:
         here = waiting.pop()
         try:
-            paths = [here / name for name in sorted(filter(wanted, os.listdir(here)))]  # noqa: PTH208 - names only
+            with os.scandir(here) as listed:
+                found = sorted((each.name, each.is_dir(follow_symlinks=False)) for each in listed if wanted(each.name))
         except OSError as problem:
             yield _problem(here, (plain.line(here.name),), f"the folder cannot be opened ({problem.strerror})")
             continue
-        waiting += [path for path in reversed(paths) if _is_folder(path)]
-        for path in (each for each in paths if not _is_folder(each)):
-            yield from _guarded(path, tuple(map(plain.line, path.relative_to(folder).parts[-_DEEPEST:])))
+        waiting += [here / name for name, is_folder in reversed(found) if is_folder]
+        around = tuple(map(plain.line, here.relative_to(folder).parts[-_DEEPEST + 1 :]))
+        told = told_in(here / STAMP_FILE)
+        for name in (name for name, is_folder in found if not is_folder):
+            yield from _guarded(here / name, (*around, plain.line(name)), told)
 
 
-def _is_folder(path: Path) -> bool:
-    return os.path.isdir(path) and not os.path.islink(path)  # noqa: PTH112, PTH114 - these never raise
-
-
-def _guarded(path: Path, names: tuple[str, ...]) -> Iterator[Item]:
+def _guarded(path: Path, names: tuple[str, ...], told: datetime | None) -> Iterator[Item]:
     try:
-        yield from _file(path, names)
+        yield from _file(path, names, told)
     except UnusableError as problem:
         yield _problem(path, names, str(problem))
     except Exception as problem:
@@ -84,12 +83,11 @@ def fault(problem: Exception) -> str:
     return f"a fault in this program kept it from being read ({plain.line(repr(problem))}); please report it"
 
 
-def _file(path: Path, names: tuple[str, ...]) -> Iterator[Item]:
+def _file(path: Path, names: tuple[str, ...], beside: datetime | None) -> Iterator[Item]:
+    """Give what one file holds; `beside` is the time that a timestamp file in its folder tells."""
     suffix = suffix_of(path.name)
     if suffix in _SILENT:
         return
-    if os.path.isdir(path):  # noqa: PTH112 - as above
-        raise UnusableError("it is a link to another folder, and links are not followed")
     origin = plain.line(str(path), _PATH)
     if suffix == ".mbox":
         yield from _mailbox(path, origin, names)
@@ -97,10 +95,9 @@ def _file(path: Path, names: tuple[str, ...]) -> Iterator[Item]:
     limit = {".zip": MAX_CONTAINER, ".eml": MAX_MAIL}.get(suffix, MAX_BYTES)
     exchanged = _exchanged(path)
     sure = exchanged is not None or suffix == ".eml"
-    told = None if sure else told_in(path.with_name(STAMP_FILE))
     for item in _content(Content(read_plain(path, limit), suffix, origin, names, exchanged or of_file(path)), Budget()):
         # The exchange's own time and that of a mail stand above what is written in a zip or beside a file.
-        yield replace(item, told=None if sure else item.told or told)
+        yield replace(item, told=None if sure else item.told or beside)
 
 
 @dataclass(frozen=True)

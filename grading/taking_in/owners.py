@@ -57,7 +57,7 @@ class Owners:
         badges = list(dict.fromkeys(self.earlier.get(each, each) if each not in self.roster else each for each in told))
         named = set().union(*(self.known.by_name(name) for name in names)) if names else set()
         named |= self.known.by_mail(each for name in names for each in addresses(_ENDING.sub("", name)))
-        sent = self.known.by_mail(addresses(sender)) or self.known.by_name(re.split("[<@]", sender)[0])
+        sent = self._by_sender(sender) if sender else set()
         if len(badges) > 1:
             raise UnsureError(f"it names two badges, {' and '.join(badges)}", badges)
         if badges and named and badges[0] not in named:
@@ -66,6 +66,9 @@ class Owners:
         if badges:
             return Owner(badges[0], self._earlier(next(iter(told))), self._other_sender(badges[0], sent))
         return self._by_person(names, sender, named, sent, mentioned)
+
+    def _by_sender(self, sender: str) -> set[str]:
+        return self.known.by_mail(addresses(sender)) or self.known.by_name(re.split("[<@]", sender)[0])
 
     def _by_person(
         self, names: tuple[str, ...], sender: str, named: set[str], sent: set[str], mentioned: Sequence[str]

@@ -15,7 +15,7 @@ from tqdm import tqdm
 
 from grading import workorders
 from grading.course import plain
-from grading.course.course import Course, CourseError, write_safely
+from grading.course.course import Course, CourseError
 from grading.course.moves import earlier
 from grading.given_out.given_out import GivenOut, given_out
 from grading.given_out.judged_answers import is_blank
@@ -63,10 +63,17 @@ class Desk:
     answered: Mapping[str, str]  # whose a file is that the instructor was asked about
     refused: Refused  # what could not be taken in before
     waits: bool = True  # for the disk at each file, and not once for many
+    seen: dict[str, dict[str, str]] = field(default_factory=dict)  # lesson -> checksum -> who handed it in first
+
+    def first_with(self, lesson: str) -> dict[str, str]:
+        """Return who handed in each file of a lesson first."""
+        if lesson not in self.seen:
+            self.seen[lesson] = received.first_with(self.course, lesson)
+        return self.seen[lesson]
 
     def home(self, question: str) -> str:
         """Return the lesson that a graded question belongs to, or nothing."""
-        return self.homes.get(question) or (_other_homes().get(question, "") if is_work_order(question) else "")
+        return self.homes.get(question) or (_other_homes().get(question, "") if _is_graded(question) else "")
 
 
 def take_in(course: Course, folder: Path, quiet: bool = False) -> Taken:
@@ -153,6 +160,9 @@ def _desk(course: Course) -> Desk:
     return Desk(course, out, homes, dues, owners, answers_given(course), Refused(course))
 
 
+_is_graded = functools.lru_cache(maxsize=1_000)(is_work_order)  # a class asks for the same ones over and over
+
+
 @functools.cache
 def _other_homes() -> dict[str, str]:
     """Return the lesson of every question there is; loads them all, so it is asked for only where it has to be."""
@@ -168,12 +178,13 @@ def _take(desk: Desk, item: Item, taken: Taken) -> None:
     lesson = which(handin, desk)
     doubts = (item.remark, owner.doubt, _passed_on_in_time(item, desk.dues[lesson].of(badge)))
     item = replace(item, remark="; ".join(filter(None, doubts)))
-    received.adopt(course, lesson, badge)
+    there, before = received.adopt(course, lesson, badge), received.entries(course, lesson, badge)
     entry = _entry(desk, item, handin, lesson, badge)
     lasting = desk.waits or desk.refused.knows(entry.sha256)  # for the copy among those not taken in goes then
     new = received.keep(course, lesson, badge, data, entry, lasting)
     desk.refused.forget(item.origin, entry.sha256)
-    settled = settle(course, desk.given_out[lesson], badge, desk.dues[lesson])
+    found = before if not new else received.entries(course, lesson, badge) if before else [entry]
+    settled = settle(course, desk.given_out[lesson], badge, desk.dues[lesson], found, there, {entry.sha256: data})
     taken.new += new
     taken.known += not new
     if new and settled:
@@ -230,7 +241,7 @@ def _entry(desk: Desk, item: Item, handin: HandIn, lesson: str, badge: str) -> r
     digest = hashlib.sha256(data).hexdigest()
     questions, other, flag = _looked_at(desk, handin, lesson, badge)
     flags = [each for each in (flag, item.remark) if each]
-    first = _first_with(desk.course, lesson, badge, digest)
+    first = desk.first_with(lesson).setdefault(digest, badge)
     found = answers(handin, [each.id for each in questions])
     blank = all(is_blank(each, found[each.id].text) for each in questions)
     if first != badge and not blank:
@@ -255,12 +266,3 @@ def _looked_at(desk: Desk, handin: HandIn, lesson: str, badge: str) -> tuple[tup
     given, _ = out.of(handin.given_out, badge)
     own = [was for was, now in desk.owners.earlier.items() if now == badge]
     return given.questions, *shows_other(handin, given.questions, given.person(desk.course.roster[badge]), own)
-
-
-def _first_with(course: Course, lesson: str, badge: str, digest: str) -> str:
-    """Return the badge that handed in these bytes first."""
-    path = course.root / "received" / lesson / ".seen" / digest
-    if path.exists():
-        return path.read_text(encoding="utf-8")
-    write_safely(path, badge, lasting=False)
-    return badge

@@ -6,7 +6,6 @@ import errno
 import os
 import subprocess
 import sys
-import tempfile
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -46,8 +45,8 @@ def course(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Course:
 
 
 def refusing(fault: int) -> Callable[..., Any]:
-    def refuse(**about: Any) -> Any:
-        raise OSError(fault, os.strerror(fault), str(about.get("dir", "")))
+    def refuse(folder: Path) -> Any:
+        raise OSError(fault, os.strerror(fault), str(folder))
 
     return refuse
 
@@ -59,7 +58,7 @@ def test_a_folder_that_takes_no_file_is_a_sentence(
 ) -> None:
     """A user who may do anything is not refused by the system, so the one call that opens a new file refuses."""
     said: list[str] = []
-    monkeypatch.setattr(tempfile, "mkstemp", refusing(fault))
+    monkeypatch.setattr("grading.course.course._new_file", refusing(fault))
     assert main(["--course", str(course.root), *command], said.append) == FAILED
     assert f"cannot be read or written: {FAULTS[fault]}. Everything done so far is kept." in said[-1]
     assert not Path("fault.txt").exists()
