@@ -21,7 +21,9 @@ _NEEDED = (
     "anywidget",
     "lessons.notebook.calls",
     "lessons.notebook.figures",
-    "lessons.live.engine",
+    "lessons.live.moving_picture",
+    "lessons.pictures.cutaways.catalogue",
+    "lessons.pictures.cutaways.paper",
     "lessons.jupyter.lesson_page.page_calls",
 )
 

@@ -1,52 +1,38 @@
-"""Live pictures: matplotlib draws once, sliders move its named parts on the page, with no redraw.
+"""Live pictures: a drawing made once, whose named parts the page moves, with no redraw.
 
-How to write one (see tests/lessons/pictures/test_live.py for a whole one)::
+What is drawn, and where its parts are for the values of its sliders, a `MovingPicture` says (`moving_picture.py`: how
+to write one). A `LivePicture` puts it on a page. It is made from a first view, which may come from a file
+(`kept.py`); matplotlib is loaded and the picture drawn when a slider first needs a frame.
 
-    def draw():                                   # a Figure, without pyplot; called once
-        figure = Figure(figsize=(7, 4)); axes = figure.subplots()
-        axes.plot([], [])[0].set_gid("curve")     # every part that moves has a gid
-        axes.text(0, 0, "").set_gid("flow")
-        return figure
-
-    def move(travel, units):                      # slider names, in SI and fractions; `units` "si" or "us" if wanted
-        return {"curve": xy, "flow": (say(q, "m³/h", units), (x, y))}
-
-    Live(draw, move, [Slider("travel", "travel", 0, 1, 0.01, 0.5, "%")], alt="...")
-
-Parts are lines and markers (Line2D), Polygon, PathPatch, fill_between and texts. `move` gives for each the (N, 2)
-coordinates in the artist's own coordinates (data, or whatever its transform takes; nan makes a gap or hides it), for a
-text the new words or (words, (x, y)). It must return the same names each time. A PathPatch keeps its curves as long as
-it keeps its number of vertices. Moving words are one line. For axes that follow the unit set see `axis_units.py`.
-Where the numbers refuse a value let `move` raise ValueError: the apprentice reads its sentence under the picture.
 Exported pages and reopened notebooks move too, one slider at a time, unless the picture was locked when shown.
-`live.values` are the slider values, `live.locked = False` unlocks, `live.units = "us"` switches, and
-`live.figure(travel=1)` is the matplotlib figure at other values, for tests and print.
+`live.values` are the slider values, `live.locked = False` unlocks, and `live.units = "us"` switches.
 """
 
 from __future__ import annotations
 
-import inspect
+import functools
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import traitlets
-from matplotlib.figure import Figure
 
 from lessons.live.export import exported_html
+from lessons.live.first_view import FirstView
 from lessons.live.page_script import page_script
 from lessons.live.page_widget import PageWidget, batches
-from lessons.live.sliders import UNIT_SETS, Slider
-from lessons.live.svg_parts import Floats32, Moved, MovingSvg
+from lessons.live.sliders import UNIT_SETS
 
-Frame = tuple[Floats32, list[str]]
+if TYPE_CHECKING:
+    from lessons.live.moving_picture import Frame, MovingPicture
+
 _PAGE_SIDE = Path(__file__).parent / "page_side"
 _MOST_SWEEP_FLOATS = 2_000_000  # 8 MB to the page for one slider; above that frames are sent one at a time
 
 
 class LivePicture(PageWidget):
-    """A picture with at most three sliders; shown by being the last value of a cell, or by display()."""
+    """A picture with sliders on a page; shown by being the last value of a cell, or by display()."""
 
     _esm = page_script(_PAGE_SIDE / "live.js")
     _css = _PAGE_SIDE / "live.css"
@@ -54,74 +40,42 @@ class LivePicture(PageWidget):
     units = traitlets.Enum(UNIT_SETS, "si")
     values = traitlets.Dict()
 
-    def __init__(
-        self,
-        draw: Callable[[], Figure],
-        move: Callable[..., Moved],
-        sliders: Sequence[Slider],
-        *,
-        alt: str,
-        locked: bool = False,
-        units: str = "si",
-    ) -> None:
-        if not 1 <= len(sliders) <= 3:
-            raise ValueError(f"a live picture has 1 to 3 sliders, but got {len(sliders)}.")
-        if not alt.strip():
-            raise ValueError("a live picture needs an alternative text for readers who cannot see it: alt='...'.")
-        self._sliders, self._move = tuple(sliders), move
-        self._takes_units = "units" in inspect.signature(move).parameters
-        start = [slider.position(slider.start) for slider in sliders]
-        self._picture = MovingSvg(draw(), self._moved(start, units), alt)
-        frame, words = self._computed(start, units)
-        self._drawn = start, units  # the last that could be drawn
+    def __init__(self, first: FirstView, draw: Callable[[], MovingPicture], *, locked: bool = False) -> None:
+        self._first, self._draw = first, draw
+        self._drawn = first.positions, first.units  # the last that could be drawn
         super().__init__(
-            units=units,
+            units=first.units,
             locked=locked,
-            values=self._values(start),
-            _page=self._page_data(),
-            _frame=frame.tobytes(),
-            _shown=_message(start, units, words),
+            values=first.values,
+            _page=first.page,
+            _frame=first.frame,
+            _shown=_message(first.positions, first.units, first.words),
         )
         self.on_msg(self._heard)
         self.observe(self._switch, "units")
 
-    def figure(self, units: str = "", **values: float) -> Figure:
-        """Return the matplotlib figure with its parts placed for these values; other sliders are at their start."""
-        start = {slider.name: slider.start for slider in self._sliders}
-        self._picture.place(self._call({**start, **values}, units or self.units))
-        return self._picture.figure
+    @functools.cached_property
+    def _moving(self) -> MovingPicture:
+        """The picture itself, drawn when this is first asked for."""
+        return self._draw()
 
     def _repr_mimebundle_(self, **kwargs: Any) -> Any:
         """Give the widget, and for places without a kernel a page that still moves, unless locked, and a still one."""
         bundle = super()._repr_mimebundle_(**kwargs)
         data, metadata = bundle if isinstance(bundle, tuple) else (bundle or {}, {})
         positions, units = self._drawn
-        shown = {**self._shown, "positions": positions, "units": units}
-        svg = self._picture.draw(self._moved(positions, units))
-        page_data = {**self._page, "svg": "", "parts": self._picture.specs_as_drawn()}
-        computed = None if self.locked else self._computed
-        page = exported_html(page_data, self._sliders, shown, svg, computed)
-        return {**data, "text/html": page, "image/svg+xml": svg, "text/plain": self._picture.alt}, metadata
-
-    def _page_data(self) -> dict[str, Any]:
-        sliders: list[dict[str, Any]] = [
-            {"label": s.label, "count": s.count, "readouts": {units: s.readouts(units) for units in UNIT_SETS}}
-            for s in self._sliders
-        ]
-        two = self._takes_units or any(s["readouts"]["si"] != s["readouts"]["us"] for s in sliders)
-        return {"svg": self._picture.svg, "parts": self._picture.specs, "sliders": sliders, "twoUnitSets": two}
-
-    def _values(self, positions: Sequence[int]) -> dict[str, float]:
-        return {s.name: s.value(k) for s, k in zip(self._sliders, positions, strict=True)}
-
-    def _moved(self, positions: Sequence[int], units: str) -> Moved:
-        return self._call(self._values(positions), units)
-
-    def _call(self, values: dict[str, float], units: str) -> Moved:
-        return self._move(**values, **({"units": units} if self._takes_units else {}))
-
-    def _computed(self, positions: Sequence[int], units: str) -> Frame:
-        return self._picture.frame(self._moved(positions, units))
+        page, packed = self._page, self._first.packed
+        if self._drawn != (self._first.positions, self._first.units):
+            page, packed = self._moving.drawn_at(positions, units), None
+        if not self.locked:
+            packed = packed or self._moving.packed(page, positions, units)
+        html = exported_html(page, positions, units, None if self.locked else packed)
+        return {
+            **data,
+            "text/html": html,
+            "image/svg+xml": page["svg"],
+            "text/plain": self._first.alt,
+        }, metadata
 
     def _heard(self, _widget: object, message: dict[str, Any], _buffers: object) -> None:
         """Answer the page: one frame, or a sweep of one slider."""
@@ -137,27 +91,28 @@ class LivePicture(PageWidget):
 
     def _show(self, positions: list[int], units: str, sender: str = "", seq: int = 0) -> None:
         """Send one frame, with its words and what it answers, in one message."""
-        problem, words, coordinates = "", self._shown["words"], self._frame
+        problem, words, coordinates, values = "", self._shown["words"], self._frame, self.values
         try:
-            frame, words = self._computed(positions, units)
+            values = self._moving.values(positions)
+            frame, words = self._moving.frame(positions, units)
             coordinates, self._drawn = frame.tobytes(), (list(positions), units)
         except Exception as error:  # the apprentice gets a sentence under the picture, never a traceback
             problem = f"The picture cannot be drawn at this value: {error}"
         answered = {"from": sender, "seq": seq, "problem": problem, "count": self._shown["count"] + 1}
         self.answer(coordinates, _message(positions, units, words, **answered))
         self.units = units if not problem else self.units
-        self.values = self._values(positions)
+        self.values = values
 
     def _sweep_frames(self, request: dict[str, Any]) -> Iterator[bool]:
         """Compute and send frames of one slider, those nearest to its position first, a slice of time at each step."""
         k, units, positions = request["slider"], request["units"], list(request["positions"])
-        order = sorted(range(self._sliders[k].count), key=lambda p: abs(p - positions[k]))
+        order = sorted(range(self._page["sliders"][k]["count"]), key=lambda p: abs(p - positions[k]))
         if len(order) * len(self._frame) // 4 > _MOST_SWEEP_FLOATS:
             return
 
         def frame(position: int) -> Frame | None:
             try:
-                return self._computed([*positions[:k], position, *positions[k + 1 :]], units)
+                return self._moving.frame([*positions[:k], position, *positions[k + 1 :]], units)
             except Exception:  # asked for alone, this position gives its sentence
                 return None
 
@@ -167,6 +122,11 @@ class LivePicture(PageWidget):
             content = {"kind": "sweep", "key": request["key"], "at": at, "sizes": sizes, "words": words}
             self.send(content, [np.concatenate([f for f, _ in frames] or [np.zeros(0, np.float32)]).tobytes()])
             yield True
+
+
+def on_page(moving: MovingPicture, *, locked: bool = False) -> LivePicture:
+    """Put a picture that is drawn on a page."""
+    return LivePicture(moving.first_view(), lambda: moving, locked=locked)
 
 
 def _message(positions: Sequence[int], units: str, words: list[str], **answered: Any) -> dict[str, Any]:

@@ -7,14 +7,14 @@ import re
 from html import escape
 from typing import TYPE_CHECKING
 
-import matplotlib as mpl
-
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
 
 def svg_text(figure: Figure, alt: str, *, look: str = "", simplify: bool = True) -> str:
     """Return a figure as SVG that tells screen readers what it shows; `look` is its style on the page."""
+    import matplotlib as mpl  # here, where something was drawn with it
+
     drawn = io.StringIO()
     # Own salt for each picture: the ids of its clip paths must not meet those of another on one page.
     with mpl.rc_context({"svg.fonttype": "none", "svg.hashsalt": alt, "path.simplify": simplify}):

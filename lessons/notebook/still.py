@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from lessons.live.kept import kept
 from lessons.live.svg_text import svg_text
+from lessons.notebook import bank
 from lessons.questions.question import Posed
 
 if TYPE_CHECKING:
@@ -20,4 +22,13 @@ def drawing_of(posed: Posed) -> str:
     """Return the picture that goes with a question, or an empty text where there is none."""
     if posed.question.figure is None:
         return ""
-    return svg_of(posed.question.figure(posed.numbers, posed.units), posed.question.alt)
+    # Only what practice asks is kept: a question of the instructor's own may have the same name and numbers.
+    is_practice = bank.practice_questions().get(posed.question.id) is posed.question
+    found: str | None = kept(drawing_name(posed)) if is_practice else None
+    return found or svg_of(posed.question.figure(posed.numbers, posed.units), posed.question.alt)
+
+
+def drawing_name(posed: Posed) -> str:
+    """Return the name under which a question's picture is kept: all that decides how it is drawn."""
+    numbers = {name: value for name, value in vars(posed.numbers).items() if name != "in_formulas"}
+    return f"question {posed.question.id} {posed.units} {sorted(numbers.items())!r}"

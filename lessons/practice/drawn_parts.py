@@ -59,9 +59,9 @@ def key(n: SimpleNamespace) -> Mapping[str, str]:
 
 def figure(n: SimpleNamespace, _units: str) -> Figure:
     """Draw the picture with numbers at the parts asked."""
-    from lessons.pictures.cutaways import sheet
+    from lessons.pictures.cutaways import paper
 
-    return sheet.draw(_drawing(n), n.travel, names=False)
+    return paper.draw(_drawing(n), n.travel, names=False)
 
 
 def _drawing(n: SimpleNamespace) -> Drawing:

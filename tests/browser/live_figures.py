@@ -8,7 +8,8 @@ import numpy as np
 from matplotlib.figure import Figure
 
 from lessons.live.axis_units import unit_axis
-from lessons.live.engine import LivePicture
+from lessons.live.engine import LivePicture, on_page
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.units.readout import to_decimals
 
@@ -16,16 +17,15 @@ X = np.linspace(0, 1, 201)
 FULL_FLOW = 120 / 3600  # m³/s
 
 
-def curve_picture(**options: object) -> LivePicture:
+def curve_picture(locked: bool = False) -> LivePicture:
     """A curve, its fill, its operating point and a number beside it, on axes that follow the units."""
     figure, move = curve_parts(Figure(figsize=(7, 4), layout="constrained"))
     sliders = [
         Slider("travel", "travel", 0, 1, 0.01, 0.5, "%"),
         Slider("rangeability", "rangeability", 20, 100, 5, 50),
     ]
-    return LivePicture(
-        lambda: figure, move, sliders, alt="Flow against travel, with the valve's place on it", **options
-    )
+    alt = "Flow against travel, with the valve's place on it"
+    return on_page(MovingPicture(lambda: figure, move, sliders, alt=alt, units="si"), locked=locked)
 
 
 def curve_parts(figure: Figure) -> tuple[Figure, Callable[..., dict[str, object]]]:

@@ -53,7 +53,7 @@ def seen_curve(picture: Locator) -> np.ndarray:
 
 def expected_curve(travel: float, rangeability: float) -> np.ndarray:
     """Where matplotlib itself puts the curve: its transform, in points, y down."""
-    figure = curve_picture().figure(travel=travel, rangeability=rangeability)
+    figure = curve_picture()._moving.figure(travel=travel, rangeability=rangeability)
     line = next(line for line in figure.axes[0].lines if line.get_gid() == "curve")
     on_page = line.get_transform().transform(line.get_xydata()) * 72 / figure.dpi
     return np.column_stack([on_page[:, 0], figure.get_figheight() * 72 - on_page[:, 1]])

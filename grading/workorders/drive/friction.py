@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from lessons.pictures.charts.traces import stroke_figure
+from lessons.practice.charts_asked import chart_of
 from lessons.practice.drive.friction import FLOWS, friction_of, loop_at_half
 from lessons.practice.drive.friction import FORCE as PRACTICE_FORCE
 from lessons.practice.drive.friction import TRACE as PRACTICE_TRACE
@@ -162,7 +162,7 @@ AS_FOUND = Question(
     plausible=(0.0, 5000.0),
     points=2.0,
     source="computed here: a stroke simulated with Coulomb friction; F = width·span·A/2, worked by hand",
-    figure=stroke_figure,
+    figure=chart_of("traces.stroke_figure"),
     alt="Travel against signal, up and down: a loop with slanting sides and level ends, on a fine grid.",
 )
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from lessons.pictures.charts.as_found import fault_figure, step_figure
+from lessons.practice.charts_asked import chart_of
 from lessons.practice.drive.stroke import BUTTERFLY, TAGS, readings, span_error, t86
 from lessons.practice.drive.stroke import SPAN as PRACTICE_SPAN
 from lessons.questions.question import Mistake, Option, Question
@@ -111,7 +111,7 @@ CURE = Question(
     why="Find out which fault it is before you take a screwdriver.",
     points=2.0,
     source="worked by hand: zero adds to all readings, span grows with the signal, friction parts up and down",
-    figure=fault_figure,
+    figure=chart_of("as_found.fault_figure"),
     alt="Error of travel against signal at five points, up and down, over a band of 1 % either way.",
 )  # fmt: skip
 
@@ -158,7 +158,7 @@ READ = Question(
     plausible=(0.0, 60.0),
     points=2.0,
     source="worked by hand: first-order response after a dead time, Td + τ·ln(1/0.135); T86 as in ISA-75.25.01, from memory",
-    figure=step_figure,
+    figure=chart_of("as_found.step_figure"),
     alt="Signal and travel against time on a grid: the signal steps, the travel waits and then rises to its new place.",
 )
 

@@ -10,34 +10,14 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
+from lessons.pictures.charts.five_points import SIGNALS, faulty, five_points
 from lessons.pictures.charts.traces import thin_lines
 from lessons.pictures.style import BLUE, CYCLE, GREY
 
-SIGNALS = np.linspace(0, 1, 5)
-FAULTS = ("zero", "span", "friction", "linkage")
 BAND = 0.01  # own choice, no source: the valve's data sheet or the site says
-SOUND_GAP = 0.004  # up to down of a valve without fault; own choice, no source
-SCATTER = 0.0012  # of a reading either way; own choice, no source
 TOP = 0.055  # of the error axis
 WAYS = (("up", "^"), ("down", "v"))
 SIZE = 0.03  # of the faults in the four charts
-
-
-def five_points(zero: float, span: float, gap: float, bow: float, seed: int) -> tuple[Any, Any]:
-    """Return the readings up and down at the five signals, to 0.1 %, each with a little scatter.
-
-    `gap` is how far up and down are apart, `bow` how far the middle lies off a straight line.
-    """
-    middle = zero + (1 + span) * SIGNALS + bow * 4 * SIGNALS * (1 - SIGNALS)
-    scatter = np.random.default_rng(seed).uniform(-SCATTER, SCATTER, (2, 5))
-    return np.round(middle - gap / 2 + scatter[0], 3), np.round(middle + gap / 2 + scatter[1], 3)
-
-
-def faulty(fault: str, size: float, seed: int) -> tuple[Any, Any]:
-    """Return the readings of a valve with one fault: zero, span, friction or linkage."""
-    sizes = {name: size if name == fault else 0.0 for name in FAULTS}
-    gap = abs(size) if fault == "friction" else SOUND_GAP
-    return five_points(sizes["zero"], sizes["span"], gap, sizes["linkage"], seed)
 
 
 def table_figure(n: SimpleNamespace, units: str) -> Figure:  # noqa: ARG001 - the same in both sets

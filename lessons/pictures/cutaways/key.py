@@ -7,8 +7,9 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
 from lessons.pictures import style
+from lessons.pictures.cutaways.paper import add
 from lessons.pictures.cutaways.parts import rect
-from lessons.pictures.cutaways.sheet import Shape, add
+from lessons.pictures.cutaways.sheet import Shape
 
 ALT = (
     "Key to the cut-aways: every material has its own colour and its own hatch, neighbouring castings are hatched in "

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import functools
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from matplotlib.figure import Figure
-
-from lessons.live.engine import LivePicture
 from lessons.live.sliders import Slider
 from lessons.pictures.cutaways import sheet
 from lessons.pictures.cutaways.parts import Points
 from lessons.pictures.cutaways.sheet import Drawing
 from lessons.pictures.cutaways.words import WORDS
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+    from lessons.live.moving_picture import MovingPicture
 
 
 class Cutaway(NamedTuple):
@@ -32,14 +34,18 @@ class Cutaway(NamedTuple):
 
     def draw(self, travel: float = 0.5, names: bool = True) -> Figure:
         """Draw it at a travel, with numbers and names or with numbers only."""
-        return sheet.draw(self.drawing, travel, names)
+        from lessons.pictures.cutaways import paper  # here, because a key needs the parts and no matplotlib
+
+        return paper.draw(self.drawing, travel, names)
 
     def move(self, travel: float) -> dict[str, Points | str]:
         """Return where the moving parts are at a travel: what a live picture needs."""
         return sheet.move(self.drawing, travel)
 
-    def live(self, names: bool = True, **options: Any) -> LivePicture:
-        """Return the picture with its slider; options as those of Live, such as locked=True."""
+    def live(self, units: str = "si") -> MovingPicture:
+        """Return the picture with its slider."""
+        from lessons.live.moving_picture import MovingPicture  # here, for the same reason
+
         slider = Slider("travel", self.slides, 0, 1, 0.01, self.starts, "%")
-        draw = functools.partial(self.draw, travel=self.starts, names=names)
-        return LivePicture(draw, self.move, [slider], alt=self.alt, **options)
+        draw = functools.partial(self.draw, travel=self.starts)
+        return MovingPicture(draw, self.move, [slider], alt=self.alt, units=units)

@@ -1,31 +1,18 @@
-"""A cut-away drawing from its parts: draw it once, and say where its moving parts are at a travel."""
+"""What a cut-away is made of, and where its moving parts are at a travel; `paper` draws it."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from functools import cache
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
-from matplotlib.artist import Artist
-from matplotlib.axes import Axes
-from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.figure import Figure
-from matplotlib.lines import Line2D
-from matplotlib.patches import Polygon
 from numpy.typing import ArrayLike
 
-from lessons.pictures import style
 from lessons.pictures.cutaways import labels
 from lessons.pictures.cutaways.labels import NamedPart
-from lessons.pictures.cutaways.parts import Points, circle, head, rect, shift, smooth
+from lessons.pictures.cutaways.parts import Points, circle, head, shift, smooth
 from valvecalc import checks
-
-NAMES_ROOM = 122.0  # [pt] beside the drawing, for numbers with names
-NUMBERS_ROOM = 34.0  # [pt] beside or below the drawing, for numbers alone
-BELOW_ROOM = 52.0  # [pt] below the drawing, for numbers with names
-MARGIN = 8.0  # [pt] round the drawing where nothing is written
-
 
 HEADS = {"flow": "flow head", "air flow": "air head"}
 
@@ -57,44 +44,15 @@ class Drawing(NamedTuple):
     notes: tuple[tuple[float, float, str], ...] = ()  # [mm] words under or in the drawing, centred there
 
 
-def draw(drawing: Drawing, travel: float = 0.5, names: bool = True) -> Figure:
-    """Draw a cut-away at a travel, with numbers and names or with numbers only."""
-    checks.in_range("travel", travel, 0, 1, "-")
-    figure, axes = _paper(drawing, names)
-    for shape in [*drawing.fixed(), *drawing.moving(travel)]:
-        add(axes, shape)
-    _label(axes, drawing, travel, names)
-    _foot(axes, drawing, travel, names)
-    for x, y, words in drawing.notes:
-        axes.text(x, y, words, ha="center", va="center", fontsize=style.LETTERS, family=style.FONT, zorder=30)
-    return figure
-
-
 def move(drawing: Drawing, travel: float) -> dict[str, Points | str]:
     """Return where every moving part is at a travel: gid -> points [mm], and the text of the read-out."""
     checks.in_range("travel", travel, 0, 1, "-")
     places: dict[str, Points | str] = {s.gid: s.xy for s in drawing.moving(travel) if s.gid}
     for call in callouts(drawing):
         if any(call.part.rides) or call.part.swings:
-            places |= {s.gid: s.xy for s in _leader(drawing, call, travel)}
+            places |= {s.gid: s.xy for s in leader(drawing, call, travel)}
     places["readout"] = drawing.says(travel)
     return places
-
-
-def add(axes: Axes, shape: Shape) -> None:
-    """Put one shape on the axes."""
-    look = style.LOOKS[shape.look]
-    kind: dict[str, Any] = {"zorder": shape.z, "linewidth": look.width, "linestyle": look.dashes, "clip_on": False}
-    if look.fill is None:
-        x, y = shape.xy.T
-        artist: Artist = Line2D(x, y, color=look.edge, solid_capstyle="butt", solid_joinstyle="round", **kind)
-    else:
-        artist = Polygon(shape.xy, facecolor=look.fill, edgecolor=look.edge, joinstyle="round", **kind)
-        if look.hatch:
-            artist.set(hatch=look.hatch, hatchcolor="#666666", hatch_linewidth=0.5)
-    if shape.gid:
-        artist.set_gid(shape.gid)
-    axes.add_artist(artist)
 
 
 def flow(
@@ -120,28 +78,6 @@ def flow(
     return shapes
 
 
-def _room(drawing: Drawing, names: bool) -> tuple[float, float]:
-    """Return the room for numbers and names beside and below the drawing [pt]."""
-    sides = {part.side for part in drawing.parts}
-    beside = (NAMES_ROOM if names else NUMBERS_ROOM) if sides - {"below", "here"} else MARGIN
-    return beside, (BELOW_ROOM if names else NUMBERS_ROOM) if "below" in sides else 0.0
-
-
-def _paper(drawing: Drawing, names: bool) -> tuple[Figure, Axes]:
-    """Return an empty figure whose data unit is one millimetre at the drawing's scale."""
-    left, bottom, right, top = drawing.box
-    beside, below = (room / drawing.scale for room in _room(drawing, names))
-    foot, above = 22 / drawing.scale, MARGIN / drawing.scale
-    x0, x1, y0, y1 = left - beside, right + beside, bottom - below - foot, top + above
-    inches = drawing.scale / 72
-    figure = Figure(figsize=((x1 - x0) * inches, (y1 - y0) * inches), facecolor="white")
-    FigureCanvasAgg(figure)
-    axes = figure.add_axes((0, 0, 1, 1))
-    axes.set(xlim=(x0, x1), ylim=(y0, y1))
-    axes.set_axis_off()
-    return figure, axes
-
-
 @cache
 def callouts(drawing: Drawing) -> tuple[labels.Callout, ...]:
     """Return the numbers of a drawing with their parts and places; the same at every travel, so found only once."""
@@ -150,7 +86,8 @@ def callouts(drawing: Drawing) -> tuple[labels.Callout, ...]:
     return tuple(labels.placed_callouts(drawing.parts, (left - gap, bottom, right + gap, top), 11.5 / drawing.scale))
 
 
-def _leader(drawing: Drawing, call: labels.Callout, travel: float) -> list[Shape]:
+def leader(drawing: Drawing, call: labels.Callout, travel: float) -> list[Shape]:
+    """Return the line from a number to its part at a travel, and the dot at its end."""
     if call.side == "here":
         return []
     end = labels.end_of(call.part, travel)
@@ -159,46 +96,3 @@ def _leader(drawing: Drawing, call: labels.Callout, travel: float) -> list[Shape
         Shape(np.array([call.place, end]), "leader", 20, f"leader-{call.number}"),
         Shape(dot, "dot", 21, f"dot-{call.number}"),
     ]
-
-
-def _label(axes: Axes, drawing: Drawing, travel: float, names: bool) -> None:
-    """Write numbers, and names if wanted, with a leader to each part."""
-    for call in callouts(drawing):
-        for shape in _leader(drawing, call, travel):
-            add(axes, shape)
-        circle_ = {"boxstyle": "circle,pad=0.22", "fc": "white", "ec": "black", "lw": 0.8}
-        axes.text(*call.place, str(call.number), ha="center", va="center", fontsize=style.NUMBERS,
-                  family=style.FONT, weight="bold", zorder=30, bbox=circle_)  # fmt: skip
-        if names:
-            _name(axes, call, drawing.scale)
-
-
-def _name(axes: Axes, call: labels.Callout, scale: float) -> None:
-    """Write a name beside or below its number."""
-    x, y = call.place
-    kind: dict[str, Any] = {"fontsize": style.LETTERS, "family": style.FONT, "linespacing": 1.1, "zorder": 30}
-    if call.side in ("below", "here"):
-        axes.text(x, y - 11 / scale, labels.wrapped(call.part.name, 10), ha="center", va="top", **kind)
-    else:
-        out, words = (-1 if call.side == "left" else 1), labels.wrapped(call.part.name)
-        axes.text(x + out * 11 / scale, y, words, ha="right" if out < 0 else "left", va="center", **kind)
-
-
-def _foot(axes: Axes, drawing: Drawing, travel: float, names: bool) -> None:
-    """Write the scale bar and the travel below the drawing."""
-    left, bottom, right, _ = drawing.box
-    level = bottom - (13 + _room(drawing, names)[1]) / drawing.scale
-    axes.text(right, level, drawing.says(travel), ha="right", va="center", fontsize=style.LETTERS,
-              family=style.FONT, gid="readout")  # fmt: skip
-    if drawing.bar:
-        thick = 1.5 / drawing.scale
-        add(axes, Shape(rect(left, level - thick, left + drawing.bar, level + thick), "dark"))
-        axes.text(
-            left + drawing.bar + 6 / drawing.scale,
-            level,
-            f"{drawing.bar:g} mm",
-            ha="left",
-            va="center",
-            fontsize=style.LETTERS,
-            family=style.FONT,
-        )

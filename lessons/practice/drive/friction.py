@@ -6,8 +6,8 @@ import math
 from types import SimpleNamespace
 
 from lessons import safety
-from lessons.pictures.charts.traces import loop_figure, stroke_figure
 from lessons.practice import drawn_parts
+from lessons.practice.charts_asked import chart_of
 from lessons.questions.question import Mistake, Option, Question
 from lessons.units.quantities import Q
 from valvecalc.packing import packing_friction, signal_dead_band
@@ -273,7 +273,7 @@ READ = Question(
     why="The same travel needs one signal going up and another coming down.",
     plausible=(0.0, 100.0),
     source="computed here: a stroke simulated with Coulomb friction; 2F/(A·span), worked by hand",
-    figure=stroke_figure,
+    figure=chart_of("traces.stroke_figure"),
     alt="Travel against signal, up and down: a loop with slanting sides and level ends, on a fine grid.",
 )
 
@@ -319,7 +319,7 @@ TRACE = Question(
     example="Level travel with jumps, under a signal like a saw: the stem sticks. Smooth waves on both: it does not.",
     why="The shape of the trace tells you the cause before anybody touches the tuning.",
     source="computed here: PI loop with stiction by the two-parameter model (from memory), without, and with a moved set point",
-    figure=loop_figure,
+    figure=chart_of("traces.loop_figure"),
     alt="Two charts against time: set point and flow above, signal and travel below. All but the set point may swing.",
 )
 

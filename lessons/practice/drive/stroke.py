@@ -4,17 +4,20 @@ from __future__ import annotations
 
 import math
 from types import SimpleNamespace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from lessons.pictures.charts.as_found import SIGNALS, five_points, four_faults_figure, table_figure
+from lessons.pictures.charts.five_points import SIGNALS, five_points
 from lessons.pictures.cutaways import sheet
 from lessons.pictures.cutaways.actuators.positioner import POSITIONER
-from lessons.pictures.cutaways.sheet import draw
 from lessons.pictures.cutaways.words import WORDS
+from lessons.practice.charts_asked import chart_of
 from lessons.questions.question import Mistake, Option, Question
 from lessons.units.quantities import Q
 from valvecalc.measures import hysteresis, inaccuracy, measured_error, zero_and_span_error
 from valvecalc.units import fraction_from_signal, signal_from_fraction, split_range
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
 
 LESSON = "10_stroke_and_calibration"
 TERMS: dict[str, str] = {
@@ -69,6 +72,14 @@ _ASKED = sorted(
     key=lambda name: int(_NUMBERS[name]),
 )
 
+
+def _positioner(n: SimpleNamespace, _units: str) -> Figure:
+    """Draw the positioner with numbers at its parts."""
+    from lessons.pictures.cutaways import paper
+
+    return paper.draw(POSITIONER, n.travel, names=False)
+
+
 PARTS = Question(
     id="stroke.parts",
     kind="match",
@@ -88,7 +99,7 @@ PARTS = Question(
     ),
     why="Bellows against spring: the stem stops where the two are in balance.",
     source="names as in common practice, no source",
-    figure=lambda n, _: draw(POSITIONER, n.travel, names=False),
+    figure=_positioner,
     alt="A positioner beside a valve stem, its case open; numbers stand beside the parts.",
 )
 
@@ -221,7 +232,7 @@ FOUR = Question(
     example="A level line away from nothing is a zero error; a slanting one that starts near nothing is a span error.",
     why="Two of the four are cured with a screw. The other two are not.",
     source="worked by hand: zero adds to all readings, span grows with the signal, friction parts up and down",
-    figure=four_faults_figure,
+    figure=chart_of("as_found.four_faults_figure"),
     alt="Four charts, numbered 1 to 4, of the error of travel against signal, up and down.",
 )
 
@@ -303,7 +314,7 @@ GAP = Question(
     why="No screw on the positioner closes this gap: look for friction and play.",
     plausible=(0.0, 100.0),
     source="largest up/down gap at one input: IEC 61298-2, ISA-51.1, from memory",
-    figure=table_figure,
+    figure=chart_of("as_found.table_figure"),
     alt="A table of travel, up and down, at five signals from 4 to 20 mA.",
 )
 
@@ -357,7 +368,7 @@ SPAN = Question(
     why="The zero error cancels: that is why zero and span have a screw each.",
     plausible=(-20.0, 20.0),
     source="span error = travel span over signal span, less 1: common practice, no source",
-    figure=table_figure,
+    figure=chart_of("as_found.table_figure"),
     alt="A table of travel, up and down, at five signals from 4 to 20 mA.",
 )
 

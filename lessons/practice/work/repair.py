@@ -238,12 +238,12 @@ def _apart(number: int, dropped: tuple[str, str]) -> dict[str, Any]:
 
 def named_parts(n: SimpleNamespace, _units: str) -> Figure:
     """Draw the globe valve with the names of the parts in question."""
-    from lessons.pictures.cutaways import sheet
+    from lessons.pictures.cutaways import paper
     from lessons.pictures.cutaways.bodies.globe import GLOBE_SINGLE
 
     asked = n.parts.split(", ")
     parts = tuple(part for part in GLOBE_SINGLE.parts if part.name in asked)
-    return sheet.draw(GLOBE_SINGLE._replace(parts=parts), n.travel)
+    return paper.draw(GLOBE_SINGLE._replace(parts=parts), n.travel)
 
 
 APART = Question(

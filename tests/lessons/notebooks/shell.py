@@ -19,7 +19,7 @@ from nbformat.v4 import new_output
 
 import lessons.notebook.calls  # noqa: F401 - imported here once, and not in each copy
 from lessons.notebook import bank
-from lessons.notebook.figures import LIVE, live_picture
+from lessons.notebook.figures import LIVE, moving_picture
 from lessons.questions.foreseen import foreseen
 
 
@@ -27,7 +27,7 @@ from lessons.questions.foreseen import foreseen
 def _get_ready() -> None:
     """Do once, and not in each copy, what is kept from then on: fonts, the table of units, questions, modules."""
     for name in LIVE:
-        live_picture(name, "si")
+        moving_picture(name, "si")
     for question in (*bank.practice_questions().values(), *bank.graded_questions().values()):
         len(question.variants)
         foreseen(question)

@@ -15,7 +15,8 @@ from matplotlib.patches import PathPatch, Polygon, Rectangle
 from matplotlib.path import Path
 
 from lessons.live.axis_units import unit_axis
-from lessons.live.engine import LivePicture
+from lessons.live.engine import LivePicture, on_page
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.live.svg_parts import MovingSvg
 from lessons.units.readout import in_trade_unit, to_decimals
@@ -59,8 +60,12 @@ def move(travel: float, p1: float = 6e5, *, units: str = "si") -> dict[str, obje
     }
 
 
+def moving() -> MovingPicture:
+    return MovingPicture(draw, move, [TRAVEL, PRESSURE], alt="A test picture", units="si")
+
+
 def live(**options: object) -> LivePicture:
-    return LivePicture(draw, move, [TRAVEL, PRESSURE], alt="A test picture", **options)  # type: ignore[arg-type]
+    return on_page(moving(), **options)  # type: ignore[arg-type]
 
 
 def split_frame(frame: np.ndarray, names: list[str]) -> dict[str, np.ndarray]:
@@ -131,7 +136,7 @@ def test_an_empty_text_is_there_to_be_filled() -> None:
 def test_a_picture_drawn_elsewhere_in_between_still_moves_right() -> None:
     """A text's place as drawn must be that of the drawing the page gets, not of the last one asked for."""
     picture = live()
-    picture.figure(travel=1.0)
+    picture._moving.figure(travel=1.0)
     page, _ = page_data(picture._repr_mimebundle_()[0]["text/html"])
     spec = next(s for s in page["parts"] if s["name"] == "placed")
     assert np.allclose(spec["drawn"], next(s for s in picture._page["parts"] if s["name"] == "placed")["drawn"])
@@ -209,7 +214,7 @@ def test_move_must_keep_its_parts() -> None:
 @pytest.mark.parametrize(("sliders", "alt"), [([], "x"), ([TRAVEL] * 4, "x"), ([TRAVEL], " ")])
 def test_too_few_or_many_sliders_or_no_alt(sliders: list[Slider], alt: str) -> None:
     with pytest.raises(ValueError, match=r"slider|alternative text"):
-        LivePicture(draw, move, sliders, alt=alt)
+        MovingPicture(draw, move, sliders, alt=alt, units="si")
 
 
 # ---- messages between page and kernel -----------------------------------------------------------------------------
@@ -222,7 +227,7 @@ def asked(seq: int, positions: list[int], units: str = "si") -> dict[str, object
 def test_a_move_is_answered_with_frame_words_and_values() -> None:
     picture = live()
     picture._heard(None, asked(3, [80, 0], "us"), None)
-    frame, words = picture._picture.frame(move(0.8, 1e5, units="us"))
+    frame, words = picture._moving._picture.frame(move(0.8, 1e5, units="us"))
     assert picture._frame == frame.tobytes()
     assert picture._shown["words"] == words == ["14.5 psi", "0.80"]  # 1 bar = 14.5038 psi
     assert (picture._shown["from"], picture._shown["seq"]) == ("page", 3)
@@ -259,7 +264,7 @@ def test_a_value_the_numbers_refuse_gives_a_sentence_and_keeps_the_picture() -> 
             raise ValueError("the valve chokes here.")
         return {"line": [[0, travel], [1, 1]]}
 
-    picture = LivePicture(draw, fussy, [TRAVEL], alt="alt")
+    picture = on_page(MovingPicture(draw, fussy, [TRAVEL], alt="alt", units="si"))
     before = picture._frame
     picture._heard(None, asked(1, [95]), None)
     assert picture._shown["problem"] == "The picture cannot be drawn at this value: the valve chokes here."
@@ -292,7 +297,7 @@ def test_a_sweep_holds_the_frame_of_every_position(monkeypatch: pytest.MonkeyPat
     assert next(iter(frames)) == 50  # nearest first
     assert sorted(frames) == list(range(101))
     for position, (frame, words) in frames.items():
-        expected, said = picture._picture.frame(move(TRAVEL.value(position), PRESSURE.value(10), units="us"))
+        expected, said = picture._moving._picture.frame(move(TRAVEL.value(position), PRESSURE.value(10), units="us"))
         assert np.array_equal(frame, expected, equal_nan=True)
         assert words == said
 
@@ -305,7 +310,7 @@ def test_a_sweep_too_big_is_not_sent(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def test_figure_at_other_values() -> None:
-    line = next(line for line in live().figure(travel=1.0).axes[0].lines if line.get_gid() == "line")
+    line = next(line for line in moving().figure(travel=1.0).axes[0].lines if line.get_gid() == "line")
     assert line.get_ydata()[-1] == 1.0
 
 
@@ -338,7 +343,7 @@ def test_the_page_holds_the_frames_of_each_sweep() -> None:
         for readout, number in zip(readouts, packed["frames"]["us"][k], strict=True):
             position = slider.readouts("us").index(readout)
             values = {"travel": 0.5, "p1": 6e5, slider.name: slider.value(position)}
-            expected, words = picture._picture.frame(move(**values, units="us"))
+            expected, words = picture._moving._picture.frame(move(**values, units="us"))
             frame = all_frames[ends[number] - packed["sizes"][number] : ends[number]]
             assert np.allclose(frame, expected, atol=1 / 32, equal_nan=True)
             assert packed["words"][number] == words
@@ -350,7 +355,9 @@ def test_the_page_leaves_out_what_the_numbers_refuse() -> None:
             raise ValueError("the valve chokes here.")
         return {"line": [[0, travel], [1, 1]]}
 
-    page, packed = page_data(LivePicture(draw, fussy, [TRAVEL], alt="alt")._repr_mimebundle_()[0]["text/html"])
+    page, packed = page_data(
+        on_page(MovingPicture(draw, fussy, [TRAVEL], alt="alt", units="si"))._repr_mimebundle_()[0]["text/html"]
+    )
     assert page["sliders"][0]["readouts"]["si"][-1] == "67 %"
     assert page["sliders"][0]["count"] == len(packed["frames"]["si"][0]) == len(packed["frames"]["us"][0])
 

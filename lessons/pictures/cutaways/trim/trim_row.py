@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from matplotlib.figure import Figure
 
-from lessons.pictures.cutaways import sheet
+from lessons.pictures.cutaways import paper
 from lessons.pictures.cutaways.labels import NamedPart
 from lessons.pictures.cutaways.sheet import Drawing, Shape
 from lessons.pictures.cutaways.trim import characteristic_shapes as shapes
@@ -35,4 +35,4 @@ def trim_row(what: str, kinds: Sequence[str]) -> Figure:
     parts = tuple(NamedPart(kind, (x, level), "below") for kind, x in zip(kinds, shapes.PLACES, strict=True))
     box = (-134.0, LOW if what == "window" else -46.0, 134.0, HIGH if what == "window" else 66.0)
     row = Drawing(lambda: drawn, lambda _travel: [], parts, box, 1.9)
-    return sheet.draw(row, 0.5, names=False)
+    return paper.draw(row, 0.5, names=False)

@@ -11,7 +11,7 @@ from matplotlib.figure import Figure
 from numpy.typing import NDArray
 
 from lessons.live.axis_units import unit_axis
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.pictures.style import BLUE, GREEN, GREY, VERMILION
 from lessons.refinery import drive_of
@@ -44,7 +44,7 @@ class AirTrace(NamedTuple):
     choked: NDArray[np.bool_]
 
 
-def air_stroke(units: str = "si") -> LivePicture:
+def air_stroke(units: str = "si") -> MovingPicture:
     """Return the live picture of lesson 17; sliders for the bores on the way out and in, and for the supply."""
     sliders = (
         Slider("bore_out", "bore on the way out", 1e-3, 8e-3, 0.25e-3, 1.5e-3, "mm"),
@@ -64,7 +64,7 @@ def air_stroke(units: str = "si") -> LivePicture:
             moved |= {f"{name}_{part}": at for part, at in axis(units).items()} | _lines(run, name)
         return moved
 
-    return LivePicture(lambda: figure, move, sliders, alt=ALT, units=units)
+    return MovingPicture(lambda: figure, move, sliders, alt=ALT, units=units)
 
 
 @functools.cache

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.pictures.live.drive import force_chain
 from lessons.pictures.live.drive.bench_set_ends import drop_when_open
@@ -25,7 +25,7 @@ ALT = (
 )
 
 
-def air_to_close(units: str = "si") -> LivePicture:
+def air_to_close(units: str = "si") -> MovingPicture:
     """Return the second live picture of lesson 08; sliders for line pressure, air supply and friction."""
     drive = drive_of(TAG)
     bench = (to_base(drive.area), to_base(drive.bench_low), to_base(drive.bench_high), to_base(drive.travel))
@@ -51,4 +51,4 @@ def air_to_close(units: str = "si") -> LivePicture:
         Slider("supply", "air supply", 1.0e5, 2.4e5, 0.05e5, 1.4e5, "bar"),
         Slider("friction", "packing friction", 0.0, 600.0, 25.0, 300.0, "N"),
     )
-    return LivePicture(lambda: figure, move, sliders, alt=ALT, units=units)
+    return MovingPicture(lambda: figure, move, sliders, alt=ALT, units=units)

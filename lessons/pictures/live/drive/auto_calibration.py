@@ -10,7 +10,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from lessons.live.axis_units import unit_axis
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.pictures.live.flow.inherent_curves import share_axes
 from lessons.pictures.style import BLUE, GREY, VERMILION
@@ -45,7 +45,7 @@ class ReportedStroke(NamedTuple):
     travel: Floats
 
 
-def auto_calibration(units: str = "si") -> LivePicture:
+def auto_calibration(units: str = "si") -> MovingPicture:
     """Return the live picture of lesson 18; sliders for friction, scale on the seat, and calibrated since or not."""
     sliders = (
         Slider("friction", "packing friction", 0.0, 1500.0, 50.0, 250.0, "N"),
@@ -68,7 +68,7 @@ def auto_calibration(units: str = "si") -> LivePicture:
             **_says(run, calibrated > 0.5, units),
         }
 
-    return LivePicture(lambda: figure, move, sliders, alt=ALT, units=units)
+    return MovingPicture(lambda: figure, move, sliders, alt=ALT, units=units)
 
 
 def _left_as() -> tuple[float, float]:

@@ -9,7 +9,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from lessons.live.axis_units import unit_axis
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.pictures.style import CYCLE, GREY
 from lessons.pictures.verdicts import BAD, GOOD, SHORT, SIGNS, reaches, tone_of
@@ -39,7 +39,7 @@ ALT = (
 )
 
 
-def bench_set_ends(units: str = "si") -> LivePicture:
+def bench_set_ends(units: str = "si") -> MovingPicture:
     """Return the live picture of lesson 07; sliders for bench start, spring rate and process load."""
     drive = drive_of(TAG)
     area, stroke, supply = to_base(drive.area), to_base(drive.travel), to_base(drive.supply)
@@ -58,7 +58,7 @@ def bench_set_ends(units: str = "si") -> LivePicture:
         moved["spring_says"] = f"preload {to_decimals(float(actuator.preload), 'N', units)}"
         return moved
 
-    return LivePicture(lambda: figure, move, _sliders(), alt=ALT, units=units)
+    return MovingPicture(lambda: figure, move, _sliders(), alt=ALT, units=units)
 
 
 def drop_when_open(tag: str) -> float:

@@ -8,7 +8,7 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.pictures.live.flow.inherent_curves import share_axes
 from lessons.pictures.style import BLUE, CYCLE, GREY, VERMILION
@@ -30,14 +30,14 @@ ALT = (
 )
 
 
-def dead_band_loop(units: str = "si") -> LivePicture:
+def dead_band_loop(units: str = "si") -> MovingPicture:
     """Return the first live picture of lesson 09; sliders for friction, effective area and the way through the test."""
     sliders = (
         Slider("friction", "packing friction", 0.0, 1000.0, 25.0, 400.0, "N"),
         Slider("area", "effective area of the diaphragm", 0.02, 0.07, 0.002, 0.032, "cm²"),
         Slider("through", "through the test: signal up, then down", 0.0, 1.0, 0.01, 0.6, "%"),
     )
-    return LivePicture(_draw, _move, sliders, alt=ALT, units=units)
+    return MovingPicture(_draw, _move, sliders, alt=ALT, units=units)
 
 
 def signal_span() -> float:

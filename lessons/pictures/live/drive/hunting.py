@@ -10,7 +10,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from lessons.live.axis_units import unit_axis
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.pictures.live.drive.dead_band_loop import POSITIONER_GAIN, TAG, signal_span
 from lessons.pictures.style import BLUE, GREY, ORANGE, VERMILION
@@ -35,7 +35,7 @@ ALT = (
 )
 
 
-def hunting(units: str = "si") -> LivePicture:
+def hunting(units: str = "si") -> MovingPicture:
     """Return the second live picture of lesson 09; sliders for friction at rest and controller gain."""
     sliders = (
         Slider("friction", "packing friction at rest", 0.0, 600.0, 25.0, 400.0, "N"),
@@ -54,7 +54,7 @@ def hunting(units: str = "si") -> LivePicture:
             moved[f"{name}_says"] = hunting_words(run.flow, name)
         return moved
 
-    return LivePicture(lambda: figure, move, sliders, alt=ALT, units=units)
+    return MovingPicture(lambda: figure, move, sliders, alt=ALT, units=units)
 
 
 def full_flow() -> float:

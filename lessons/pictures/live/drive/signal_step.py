@@ -9,7 +9,7 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.pictures.style import BLUE, GREEN, GREY, PURPLE, VERMILION
 from lessons.refinery import drive_of
@@ -32,14 +32,14 @@ ALT = (
 )
 
 
-def signal_step(units: str = "si") -> LivePicture:
+def signal_step(units: str = "si") -> MovingPicture:
     """Return the second live picture of lesson 10; sliders for friction, filling time and step size."""
     sliders = (
         Slider("friction", "packing friction", 0.0, 800.0, 50.0, 250.0, "N"),
         Slider("fill_time", "filling time of the actuator", 2.0, 16.0, 0.5, 8.0, "s"),
         Slider("step", "size of the step", 0.01, 0.20, 0.01, 0.10, "%"),
     )
-    return LivePicture(_draw, _move, sliders, alt=ALT, units=units)
+    return MovingPicture(_draw, _move, sliders, alt=ALT, units=units)
 
 
 @functools.cache

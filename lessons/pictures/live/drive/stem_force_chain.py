@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.pictures.live.drive import force_chain
 from lessons.pictures.live.drive.bench_set_ends import drop_when_open
@@ -25,7 +25,7 @@ ALT = (
 )
 
 
-def stem_force_chain(units: str = "si") -> LivePicture:
+def stem_force_chain(units: str = "si") -> MovingPicture:
     """Return the live picture of lesson 08; sliders for line pressure, bench start and friction."""
     drive = drive_of(TAG)
     area, stroke, port = to_base(drive.area), to_base(drive.travel), to_base(drive.port)
@@ -52,4 +52,4 @@ def stem_force_chain(units: str = "si") -> LivePicture:
         Slider("start", "bench start", 0.0, 0.8e5, 0.02e5, 0.2e5, "bar"),
         Slider("friction", "packing friction", 0.0, 600.0, 25.0, 200.0, "N"),
     )
-    return LivePicture(lambda: figure, move, sliders, alt=ALT, units=units)
+    return MovingPicture(lambda: figure, move, sliders, alt=ALT, units=units)

@@ -8,7 +8,7 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.pictures.style import BLUE, CYCLE, GREY, VERMILION
 from valvecalc.measures import hysteresis, inaccuracy
@@ -27,14 +27,14 @@ ALT = (
 )
 
 
-def stroke_points(units: str = "si") -> LivePicture:
+def stroke_points(units: str = "si") -> MovingPicture:
     """Return the first live picture of lesson 10; sliders for zero screw, span screw and dead band."""
     sliders = (
         Slider("zero", "zero screw, turned by", -0.05, 0.05, 0.0025, 0.0, "%"),
         Slider("span", "span screw, turned by", -0.07, 0.07, 0.0025, 0.0, "%"),
         Slider("dead_band", "dead band left by friction", 0.0, 0.04, 0.002, 0.006, "%"),
     )
-    return LivePicture(_draw, _move, sliders, alt=ALT, units=units)
+    return MovingPicture(_draw, _move, sliders, alt=ALT, units=units)
 
 
 def travels_at(zero: float, span: float, dead_band: float) -> tuple[Any, Any]:

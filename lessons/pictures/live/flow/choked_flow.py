@@ -9,7 +9,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from lessons.live.axis_units import unit_axis
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.pictures.style import CYCLE, GREY
 from lessons.units.quantities import Q, to_base
@@ -36,7 +36,7 @@ ALT = (
 )
 
 
-def choked_flow(units: str = "si") -> LivePicture:
+def choked_flow(units: str = "si") -> MovingPicture:
     """Return the live picture of choking; sliders for the drop and for FL."""
     figure, drop_axis, flow_axis = _draw()
 
@@ -61,7 +61,7 @@ def choked_flow(units: str = "si") -> LivePicture:
         Slider("drop", "pressure drop", 0.1 * BAR, 9.5 * BAR, 0.1 * BAR, 1.0 * BAR, "bar"),
         Slider("fl", "FL of your valve", 0.50, 0.95, 0.01, 0.75),
     )
-    return LivePicture(lambda: figure, move, sliders, alt=ALT, units=units)
+    return MovingPicture(lambda: figure, move, sliders, alt=ALT, units=units)
 
 
 def _flow(drop: Any, fl: float) -> Any:

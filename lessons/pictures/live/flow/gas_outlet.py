@@ -9,7 +9,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from lessons.live.axis_units import unit_axis
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.pictures.style import CYCLE, GREY, VERMILION
 from lessons.refinery import VALVES, gas_of
@@ -34,7 +34,7 @@ ALT = (
 )
 
 
-def gas_outlet(units: str = "si") -> LivePicture:
+def gas_outlet(units: str = "si") -> MovingPicture:
     """Return the live picture of choked steam; sliders for the outlet pressure and for xT."""
     figure = Figure(figsize=(7.2, 4.9))
     above, below = figure.add_axes((0.11, 0.53, 0.53, 0.44)), figure.add_axes((0.11, 0.12, 0.53, 0.34))
@@ -66,7 +66,7 @@ def gas_outlet(units: str = "si") -> LivePicture:
         Slider("p2", "pressure behind it, absolute", 1.0 * BAR, 8.8 * BAR, 0.1 * BAR, 7.0 * BAR, "bar"),
         Slider("xt", "xT of your valve", 0.30, 0.84, 0.01, 0.75),
     )
-    return LivePicture(lambda: figure, move, sliders, alt=ALT, units=units)
+    return MovingPicture(lambda: figure, move, sliders, alt=ALT, units=units)
 
 
 def flow_at(p2: Any, xt: float) -> Any:

@@ -9,7 +9,7 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.pictures.style import BLACK, CYCLE, GREY
 from valvecalc.characteristic import (
@@ -31,13 +31,13 @@ ALT = (
 )
 
 
-def inherent_curves(units: str = "si") -> LivePicture:
+def inherent_curves(units: str = "si") -> MovingPicture:
     """Return the live picture of lesson 04; sliders for travel and rangeability."""
     sliders = (
         Slider("travel", "travel", 0.0, 1.0, 0.01, 0.2, "%"),
         Slider("rangeability", "rangeability", 10.0, 100.0, 5.0, 50.0),
     )
-    return LivePicture(_draw, _move, sliders, alt=ALT, units=units)
+    return MovingPicture(_draw, _move, sliders, alt=ALT, units=units)
 
 
 def _phi(travel: Any, rangeability: float) -> dict[str, Any]:

@@ -9,7 +9,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Polygon
 
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.pictures.live.flow.inherent_curves import TITLES, TRAVELS, draw_curves, draw_names, share_axes
 from lessons.pictures.style import GREY, SKY, YELLOW
@@ -27,13 +27,13 @@ ALT = (
 )
 
 
-def installed_curves(units: str = "si") -> LivePicture:
+def installed_curves(units: str = "si") -> MovingPicture:
     """Return the live picture of lesson 05; sliders for pressure-drop ratio and travel."""
     sliders = (
         Slider("pressure_drop_ratio", "valve's share of the drop, full open", 0.02, 1.0, 0.01, 1.0, "%"),
         Slider("travel", "travel", 0.0, 1.0, 0.01, 0.5, "%"),
     )
-    return LivePicture(_draw, _move, sliders, alt=ALT, units=units)
+    return MovingPicture(_draw, _move, sliders, alt=ALT, units=units)
 
 
 def _flows(travel: Any, pressure_drop_ratio: float) -> dict[str, Any]:

@@ -15,7 +15,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.pictures.live.flow.pressure_drawing import BUBBLES, FALL, JET, PARKED, RISE, STYLES, draw_pressures
 from lessons.units.readout import to_decimals
@@ -40,7 +40,7 @@ ALT = (
 )
 
 
-def pressure_profile(units: str = "si") -> LivePicture:
+def pressure_profile(units: str = "si") -> MovingPicture:
     """Return the live picture of the pressure along a valve; sliders for both pressures and temperature."""
     figure, pressure_axis = draw_pressures()
 
@@ -61,7 +61,7 @@ def pressure_profile(units: str = "si") -> LivePicture:
         Slider("p2", "outlet, absolute", 0.5 * BAR, 5.5 * BAR, 0.1 * BAR, 5.0 * BAR, "bar"),
         Slider("temperature", "water temperature", 293.15, 423.15, 5, 298.15, "°C"),
     )
-    return LivePicture(lambda: figure, move, sliders, alt=ALT, units=units)
+    return MovingPicture(lambda: figure, move, sliders, alt=ALT, units=units)
 
 
 def _one(style: str, p1: float, p2: float, pv: float, units: str) -> dict[str, Any]:

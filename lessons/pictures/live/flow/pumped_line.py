@@ -8,7 +8,7 @@ import numpy as np
 from matplotlib.figure import Figure
 
 from lessons.live.axis_units import unit_axis
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.pictures.style import BLUE, CYCLE, GREY, VERMILION
 from lessons.refinery import VALVES, line_of, liquid_of
@@ -25,7 +25,7 @@ ALT = (
 )
 
 
-def pumped_line(units: str = "si") -> LivePicture:
+def pumped_line(units: str = "si") -> MovingPicture:
     """Return the live picture of a pumped line; slider for travel."""
     line, valve = line_of(TAG), VALVES[TAG]
     density = to_base(liquid_of(TAG).density)
@@ -54,7 +54,7 @@ def pumped_line(units: str = "si") -> LivePicture:
             "dots": [(flow, up), (flow, down)],
         }
 
-    return LivePicture(
+    return MovingPicture(
         lambda: figure, move, [Slider("travel", "travel of FV-2107", 0, 1, 0.01, 0.6, "%")], alt=ALT, units=units
     )
 

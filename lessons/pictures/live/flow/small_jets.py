@@ -12,7 +12,7 @@ from matplotlib.patches import Polygon
 from matplotlib.ticker import FixedLocator, NullLocator
 from numpy.typing import NDArray
 
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.pictures.live.flow.gas_outlet import BODY, KV, P1, RHO, STEAM, VALVE, flow_at
 from lessons.pictures.style import CYCLE, LOOKS, VERMILION
@@ -33,7 +33,7 @@ ALT = (
 )
 
 
-def small_jets(units: str = "si") -> LivePicture:
+def small_jets(units: str = "si") -> MovingPicture:
     """Return the live picture of a drilled cage; sliders for its rows of holes and the pressure behind it."""
     figure = Figure(figsize=(7.2, 5.0))
     _wall(figure.add_axes((0.03, 0.765, 0.94, 0.225)))
@@ -62,7 +62,7 @@ def small_jets(units: str = "si") -> LivePicture:
         Slider("rows", "rows of holes", 1, 10, 1, 1),
         Slider("p2", "pressure behind it, absolute", 3.0 * BAR, 8.0 * BAR, 0.5 * BAR, 4.5 * BAR, "bar"),
     )
-    return LivePicture(lambda: figure, move, sliders, alt=ALT, units=units)
+    return MovingPicture(lambda: figure, move, sliders, alt=ALT, units=units)
 
 
 @cache

@@ -9,7 +9,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Polygon
 
 from lessons.live.axis_units import unit_axis
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.pictures.style import BLUE, ORANGE, SKY, VERMILION, YELLOW
 from lessons.units.readout import to_digits
@@ -27,7 +27,7 @@ ALT = (
 )
 
 
-def bolt_up(units: str = "si") -> LivePicture:
+def bolt_up(units: str = "si") -> MovingPicture:
     """Return the second live picture of lesson 15; sliders for torque and friction."""
     figure = Figure(figsize=(7.2, 3.7))
     shares = figure.add_axes((0.05, 0.66, 0.90, 0.20))
@@ -52,7 +52,7 @@ def bolt_up(units: str = "si") -> LivePicture:
         Slider("torque", "torque on the nut", 20.0, 250.0, 5.0, 160.0, "N·m"),
         Slider("friction", "friction: greased 0.06 … 0.12, dry about 0.16, rusty more", 0.06, 0.24, 0.01, 0.16),
     )
-    return LivePicture(lambda: figure, move, sliders, alt=ALT, units=units)
+    return MovingPicture(lambda: figure, move, sliders, alt=ALT, units=units)
 
 
 def _verdict(load: float) -> str:

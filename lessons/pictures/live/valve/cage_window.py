@@ -10,7 +10,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Polygon
 from numpy.typing import NDArray
 
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.pictures.live.flow.inherent_curves import share_axes
 from lessons.pictures.style import CYCLE, GREY, LOOKS
@@ -28,13 +28,13 @@ ALT = (
 )
 
 
-def cage_window(units: str = "si") -> LivePicture:
+def cage_window(units: str = "si") -> MovingPicture:
     """Return the live picture of lesson 03; sliders for window shape and travel."""
     sliders = (
         Slider("shape", "window shape", WIDE_BELOW, EQUAL, 0.05, RECTANGLE),
         Slider("travel", "travel", 0.0, 1.0, 0.01, 0.5, "%"),
     )
-    return LivePicture(_draw, _move, sliders, alt=ALT, units=units)
+    return MovingPicture(_draw, _move, sliders, alt=ALT, units=units)
 
 
 def widths(shape: float) -> NDArray[np.float64]:

@@ -9,7 +9,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from lessons.live.axis_units import unit_axis
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.pictures.style import CYCLE, GREY, VERMILION
 from lessons.units.readout import to_decimals
@@ -27,7 +27,7 @@ ALT = (
 )
 
 
-def rating(units: str = "si") -> LivePicture:
+def rating(units: str = "si") -> MovingPicture:
     """Return the live picture of lesson 15; sliders for temperature, pressure and metal of the body."""
     figure = Figure(figsize=(7.2, 3.9))
     axes = figure.add_axes((0.10, 0.15, 0.53, 0.80))
@@ -54,7 +54,7 @@ def rating(units: str = "si") -> LivePicture:
         Slider("pressure", "highest pressure", 1 * BAR, 100 * BAR, 0.5 * BAR, 16 * BAR, "bar"),
         Slider("metal", "metal", 0.0, 1.0, 1.0, 0.0, words=MATERIALS),
     )
-    return LivePicture(lambda: figure, move, sliders, alt=ALT, units=units)
+    return MovingPicture(lambda: figure, move, sliders, alt=ALT, units=units)
 
 
 def _draw(axes: Axes) -> None:

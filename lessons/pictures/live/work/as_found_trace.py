@@ -10,7 +10,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from lessons.live.axis_units import unit_axis
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.pictures.charts.fault_charts import stroke
 from lessons.pictures.live.flow.inherent_curves import share_axes
@@ -31,7 +31,7 @@ ALT = (
 )
 
 
-def as_found_trace(units: str = "si") -> LivePicture:
+def as_found_trace(units: str = "si") -> MovingPicture:
     """Return the live picture of lesson 13; sliders for friction, air leak and zero shift."""
     sliders = (
         Slider("friction", "packing friction", 0.0, 500.0, 25.0, 50.0, "N"),
@@ -52,7 +52,7 @@ def as_found_trace(units: str = "si") -> LivePicture:
             **_says(run, units),
         }
 
-    return LivePicture(lambda: figure, move, sliders, alt=ALT, units=units)
+    return MovingPicture(lambda: figure, move, sliders, alt=ALT, units=units)
 
 
 @functools.cache

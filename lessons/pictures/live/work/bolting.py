@@ -9,7 +9,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Polygon
 
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.pictures.charts.bolted_cover import GASKET_POINTS, STUDS, Turn, tightened
 from lessons.pictures.style import BLUE, ORANGE, VERMILION
@@ -24,14 +24,14 @@ ALT = (
 )
 
 
-def bolting(units: str = "si") -> LivePicture:
+def bolting(units: str = "si") -> MovingPicture:
     """Return the live picture of lesson 12; sliders for how far the job is, the order and the rounds."""
     sliders = (
         Slider("done", "nuts turned, share of the job", 0.0, 1.0, 1 / 32, 0.25, "%"),
         Slider("crosswise", "order", 0.0, 1.0, 1.0, 0.0, words=("round the circle", "crosswise")),
         Slider("rounds", "rounds (the fourth: once more, round the circle)", 1.0, 4.0, 1.0, 1.0),
     )
-    return LivePicture(_draw, _move, sliders, alt=ALT, units=units)
+    return MovingPicture(_draw, _move, sliders, alt=ALT, units=units)
 
 
 def _move(done: float, crosswise: float, rounds: float) -> dict[str, Any]:

@@ -10,7 +10,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Polygon
 
 from lessons.live.axis_units import unit_axis
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.pictures.style import BLUE, LOOKS, ORANGE, VERMILION
 from lessons.refinery.build import (
@@ -39,7 +39,7 @@ ALT = (
 )
 
 
-def insulation(units: str = "si") -> LivePicture:
+def insulation(units: str = "si") -> MovingPicture:
     """Return the live picture of lesson 16; sliders for how far the neck is wrapped and how hot the body is."""
     figure = Figure(figsize=(7.2, 4.4))
     neck = figure.add_axes((0.02, 0.14, 0.36, 0.84))
@@ -72,7 +72,7 @@ def insulation(units: str = "si") -> LivePicture:
         Slider("covered", "neck wrapped up to", 0.0, 1.0, 0.01, 0.0, "%"),
         Slider("body", "temperature of the fluid", ZERO + 100, ZERO + 400, 5, ZERO + 280, "°C"),
     )
-    return LivePicture(lambda: figure, move, sliders, alt=ALT, units=units)
+    return MovingPicture(lambda: figure, move, sliders, alt=ALT, units=units)
 
 
 def _wrap(side: str, edge: float) -> list[tuple[float, float]]:

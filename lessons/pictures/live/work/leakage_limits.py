@@ -10,7 +10,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Polygon
 
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import UNIT_SETS, Slider
 from lessons.pictures.style import CYCLE, SKY, VERMILION
 from lessons.units.quantities import plain_number, rounded_to, shown_unit
@@ -37,7 +37,7 @@ ALT = (
 )
 
 
-def leakage_limits(units: str = "si") -> LivePicture:
+def leakage_limits(units: str = "si") -> MovingPicture:
     """Return the live picture of lesson 11; sliders for rated Kv, largest drop and seat diameter."""
     figure = Figure(figsize=(7.2, 3.8))
     axes = figure.add_axes((0.20, 0.13, 0.38, 0.76))
@@ -63,7 +63,7 @@ def leakage_limits(units: str = "si") -> LivePicture:
         Slider("dp", "drop in service", 1 * BAR, 20 * BAR, 0.5 * BAR, 12 * BAR, "bar"),
         Slider("port", "seat diameter", 0.020, 0.200, 0.005, 0.040, "mm"),
     )
-    return LivePicture(lambda: figure, move, sliders, alt=ALT, units=units)
+    return MovingPicture(lambda: figure, move, sliders, alt=ALT, units=units)
 
 
 def drops_of_tests(dp: float) -> dict[str, float]:

@@ -11,7 +11,7 @@ from matplotlib.patches import Polygon
 from numpy.typing import NDArray
 
 from lessons.live.axis_units import unit_axis
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.pictures.style import CYCLE, LOOKS, VERMILION
 from lessons.units.readout import counted, to_decimals, to_digits
@@ -31,7 +31,7 @@ ALT = (
 )
 
 
-def live_loading(units: str = "si") -> LivePicture:
+def live_loading(units: str = "si") -> MovingPicture:
     """Return the live picture of live loading; sliders for what has settled and for the disc springs of a stud."""
     figure = Figure(figsize=(7.2, 4.2))
     axes = figure.add_axes((0.11, 0.13, 0.47, 0.83))
@@ -65,7 +65,7 @@ def live_loading(units: str = "si") -> LivePicture:
         Slider("settled", "packing settled", 0.0, 1.5e-3, 0.01e-3, 0.0, "mm"),
         Slider("discs", "disc springs on each stud", 2, MOST, 1, 6),
     )
-    return LivePicture(lambda: figure, move, sliders, alt=ALT, units=units)
+    return MovingPicture(lambda: figure, move, sliders, alt=ALT, units=units)
 
 
 def load_on_stud(discs: int, settled: Any) -> Any:

@@ -8,7 +8,7 @@ import numpy as np
 from matplotlib.figure import Figure
 from matplotlib.patches import Polygon
 
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.pictures.charts.flow_sheet import PLACES, PLATE, paper, tags, write_tag
 from lessons.pictures.style import BLUE, VERMILION
@@ -34,14 +34,14 @@ ALT = (
 )
 
 
-def papers(units: str = "si") -> LivePicture:
+def papers(units: str = "si") -> MovingPicture:
     """Return the live picture of lesson 14; sliders for the place in the loop, what is measured, and how it fails."""
     sliders = (
         Slider("step", "follow the loop, place 1 to 6", 1.0, 6.0, 1.0, 1.0),
         Slider("measured", "measured", 1.0, 4.0, 1.0, 1.0, words=tuple(MEASURED.values())),
         Slider("fails", "without air the valve", 1.0, 2.0, 1.0, 1.0, words=tuple(way for way, _ in FAILS)),
     )
-    return LivePicture(_draw, _move, sliders, alt=ALT, units=units)
+    return MovingPicture(_draw, _move, sliders, alt=ALT, units=units)
 
 
 def _said(name: str, letter: str, without_air: str) -> tuple[str, str]:

@@ -9,7 +9,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from numpy.typing import NDArray
 
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.live.sliders import Slider
 from lessons.pictures.style import CYCLE, VERMILION
 from valvecalc.on_demand import YEAR, failed_by, failure_on_demand
@@ -23,14 +23,14 @@ ALT = (
 )
 
 
-def ready_or_not(units: str = "si") -> LivePicture:
+def ready_or_not(units: str = "si") -> MovingPicture:
     """Return the live picture of lesson 20; sliders for proof test, partial strokes and what these find."""
     sliders = (
         Slider("proof", "proof test every", 0.5 * YEAR, 5 * YEAR, 0.5 * YEAR, 2 * YEAR, "years"),
         Slider("strokes", "partial strokes a year", 0, 12, 1, 0),
         Slider("coverage", "share of failures they find", 0.0, 0.9, 0.05, 0.6, "%"),
     )
-    return LivePicture(_draw, _move, sliders, alt=ALT, units=units)
+    return MovingPicture(_draw, _move, sliders, alt=ALT, units=units)
 
 
 def partial_interval(proof: float, strokes: float) -> float | None:

@@ -7,9 +7,9 @@ import itertools
 import numpy as np
 import pytest
 
-from lessons.live.engine import LivePicture
+from lessons.live.moving_picture import MovingPicture
 from lessons.notebook import bank
-from lessons.notebook.figures import LIVE, live_picture
+from lessons.notebook.figures import LIVE, moving_picture
 from lessons.questions.question import Question, pose_variant
 from tests.lessons.pictures.legible import assert_legible
 
@@ -17,7 +17,7 @@ UNITS = ("si", "us")
 DRAWN = [q for q in {**bank.practice_questions(), **bank.graded_questions()}.values() if q.figure]
 
 
-def corners(live: LivePicture) -> list[dict[str, float]]:
+def corners(live: MovingPicture) -> list[dict[str, float]]:
     """Return the sliders at their ends, in all ways together, and all of them in the middle."""
     ends = [[(s.name, s.value(k)) for k in (0, s.count - 1)] for s in live._sliders]
     middle = {s.name: s.value(s.count // 2) for s in live._sliders}
@@ -27,7 +27,7 @@ def corners(live: LivePicture) -> list[dict[str, float]]:
 @pytest.mark.parametrize("units", UNITS)
 @pytest.mark.parametrize("name", LIVE)
 def test_letters_can_be_read_at_every_end_of_the_sliders(name: str, units: str) -> None:
-    live = live_picture(name, units)
+    live = moving_picture(name, units)
     for values in corners(live):
         assert_legible(live.figure(units, **values), values)
 
@@ -35,7 +35,7 @@ def test_letters_can_be_read_at_every_end_of_the_sliders(name: str, units: str) 
 @pytest.mark.parametrize("name", LIVE)
 def test_every_part_that_moves_has_somewhere_to_be(name: str) -> None:
     """No infinite place anywhere; nan, which hides a part, is allowed, but not for all parts at once."""
-    live = live_picture(name, "si")
+    live = moving_picture(name, "si")
     for values in corners(live):
         places = [p[1] if isinstance(p, tuple) else p for p in live._call(values, "si").values()]
         points = np.concatenate([np.asarray(p, float).reshape(-1, 2) for p in places if not isinstance(p, str)])

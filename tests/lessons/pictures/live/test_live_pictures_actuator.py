@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from lessons.notebook.figures import live_picture
+from lessons.notebook.figures import moving_picture
 from lessons.pictures.live.drive.bench_set_ends import drop_when_open
 from tests.lessons.pictures.live.test_live_pictures import corners
 
@@ -14,7 +14,7 @@ NAMES = ("bench_set", "stem_forces", "air_to_close")
 
 @pytest.mark.parametrize("name", NAMES)
 def test_all_that_is_seen_stays_on_its_axes(name: str) -> None:
-    live = live_picture(name, "si")
+    live = moving_picture(name, "si")
     for values in corners(live):
         moved = live._move(**values, units="si")
         points = [np.asarray(p, float) for k, p in moved.items() if k.endswith(("_arrow", "_line"))]
@@ -28,7 +28,7 @@ def test_all_that_is_seen_stays_on_its_axes(name: str) -> None:
 
 def test_bench_line_by_hand() -> None:
     """FV-1204: 0.2 bar on 320 cm² preloads 640 N; 128 N/mm over 20 mm adds 2560 N, which is 0.8 bar."""
-    moved = live_picture("bench_set", "si")._move(start=0.2e5, spring_rate=128e3, load=0.0, units="si")
+    moved = moving_picture("bench_set", "si")._move(start=0.2e5, spring_rate=128e3, load=0.0, units="si")
     assert moved["bench_line"][[0, -1], 1] == pytest.approx([0.2e5, 1.0e5])
     assert moved["bench_line"][20, 1] == pytest.approx(0.6e5)
     assert moved["spring_says"] == "preload 640 N"
@@ -39,7 +39,7 @@ def test_bench_line_by_hand() -> None:
 
 def test_a_load_moves_the_shut_end_most_by_hand() -> None:
     """640 N that hold the plug down are 0.2 bar when shut; the line's drops are 5.5 bar shut and 1.0 bar open."""
-    moved = live_picture("bench_set", "si")._move(start=0.2e5, spring_rate=128e3, load=640.0, units="si")
+    moved = moving_picture("bench_set", "si")._move(start=0.2e5, spring_rate=128e3, load=640.0, units="si")
     assert drop_when_open("FV-1204") == pytest.approx(1.0 / 5.5)
     assert moved["opening_line"][0, 1] == pytest.approx(0.2e5 + 0.2e5 + 0.078125e5, rel=1e-4)
     assert moved["opening_line"][-1, 1] == pytest.approx(1.0e5 + 0.2e5 / 5.5 + 0.078125e5, rel=1e-4)
@@ -60,7 +60,7 @@ def test_a_load_moves_the_shut_end_most_by_hand() -> None:
     ],
 )
 def test_bench_verdicts_by_hand(values: dict[str, float], seat: str, verdict: str) -> None:
-    moved = live_picture("bench_set", "si")._move(**values, spring_rate=128e3, units="si")
+    moved = moving_picture("bench_set", "si")._move(**values, spring_rate=128e3, units="si")
     assert (moved["seat_says"], moved["verdict"]) == (seat, verdict)
 
 
@@ -93,7 +93,7 @@ def test_bench_verdicts_by_hand(values: dict[str, float], seat: str, verdict: st
 )
 def test_spring_to_close_by_hand(values: dict[str, float], left: float, says: str) -> None:
     assert drop_when_open("FV-6204") == pytest.approx(4 / 10)  # (20 − 12 − 4) over (22 − 12) bar
-    moved = live_picture("stem_forces", "si")._move(**values, units="si")
+    moved = moving_picture("stem_forces", "si")._move(**values, units="si")
     assert moved["total_arrow"][3][1] == pytest.approx(left, rel=1e-3)
     assert moved["verdict"] == says
 
@@ -113,13 +113,13 @@ def test_spring_to_close_by_hand(values: dict[str, float], left: float, says: st
     ],
 )
 def test_air_to_close_by_hand(values: dict[str, float], left: float, says: str) -> None:
-    moved = live_picture("air_to_close", "si")._move(**values, units="si")
+    moved = moving_picture("air_to_close", "si")._move(**values, units="si")
     assert moved["total_arrow"][3][1] == pytest.approx(left, rel=1e-3)
     assert moved["verdict"] == says
 
 
 def test_each_arrow_starts_where_the_last_one_ended() -> None:
-    moved = live_picture("air_to_close", "si")._move(dp=4e5, supply=1.6e5, friction=200.0, units="si")
+    moved = moving_picture("air_to_close", "si")._move(dp=4e5, supply=1.6e5, friction=200.0, units="si")
     arrows = [moved[f"{name}_arrow"] for name in ("air", "spring", "fluid", "friction", "total")]
     tips = [arrow[3][1] for arrow in arrows]
     assert [arrow[0][1] for arrow in arrows] == pytest.approx([0.0, *tips[:3], 0.0])

@@ -8,18 +8,18 @@ from typing import Any
 import numpy as np
 import pytest
 
-from lessons.notebook.figures import live_picture
+from lessons.notebook.figures import moving_picture
 from lessons.pictures.live.flow.pressure_profile import jet_pressure
 from tests.lessons.pictures.live.test_live_pictures import corners
 
 
 def parts(name: str, units: str = "si", **values: float) -> dict[str, Any]:
-    return dict(live_picture(name, units)._move(**values, units=units))
+    return dict(moving_picture(name, units)._move(**values, units=units))
 
 
 @pytest.mark.parametrize("name", ["choked", "profile"])
 def test_curves_are_finite_everywhere(name: str) -> None:
-    live = live_picture(name, "si")
+    live = moving_picture(name, "si")
     for values in corners(live):
         moved = live._move(**values, units="si")
         curves = [np.asarray(place, float) for part, place in moved.items() if part.endswith("curve")]
@@ -46,7 +46,7 @@ def in_the_pipe(places: Any) -> Any:
 @pytest.mark.parametrize("style", ["butterfly", "globe"])
 def test_every_bubble_is_on_the_page_from_the_start(style: str) -> None:
     """What matplotlib leaves out of the first drawing the page cannot show later: 220 bubbles and 3 stars."""
-    svg = ET.fromstring(live_picture("profile", "si")._picture.svg)  # noqa: S314  our own drawing
+    svg = ET.fromstring(moving_picture("profile", "si")._picture.svg)  # noqa: S314  our own drawing
     for part, count in ((f"{style}_bubbles", 220), (f"{style}_collapse", 3)):
         group = svg.find(f".//{{http://www.w3.org/2000/svg}}g[@id='{part}']")
         assert group is not None
@@ -96,7 +96,7 @@ def test_what_the_water_does_by_hand(p1: float, p2: float, celsius: float, butte
 
 
 def test_profile_starts_at_the_inlet_and_ends_at_the_outlet() -> None:
-    live = live_picture("profile", "si")
+    live = moving_picture("profile", "si")
     for values in corners(live):
         xy = live._move(**values, units="si")["butterfly_curve"]
         assert (xy[0, 1], xy[-1, 1]) == pytest.approx((values["p1"], values["p2"]))
@@ -128,7 +128,7 @@ def test_the_valve_of_the_story_fails_class_iv_only() -> None:
 
 
 def test_bars_stay_on_the_axis_and_class_ii_allows_five_times_class_iii() -> None:
-    live = live_picture("leakage", "si")
+    live = moving_picture("leakage", "si")
     low, high = live.figure("si").axes[0].get_xlim()
     for values in corners(live):
         moved = live._move(**values, units="si")

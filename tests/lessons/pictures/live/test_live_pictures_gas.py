@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from lessons.notebook.figures import live_picture
+from lessons.notebook.figures import moving_picture
 from lessons.pictures.cutaways.actuators.voting import shut_by
 from lessons.pictures.cutaways.catalogue import PICTURES
 from lessons.pictures.live.flow.small_jets import noise_of, open_area
@@ -18,7 +18,7 @@ def test_choked_steam_by_hand() -> None:
 
     ρ = 9e5·0.018015/(0.944·8.31446·463.15) = 4.4602; 52·0.76068·√(999.1·4.5·4.4602) = 5601 kg/h.
     """
-    moved = live_picture("gas_outlet", "si")._move(p2=4.5e5, xt=0.75, units="si")
+    moved = moving_picture("gas_outlet", "si")._move(p2=4.5e5, xt=0.75, units="si")
     assert moved["flow"] == "flow 5601 kg/h"
     assert moved["x"] == "x = 0.50, Y = 0.76"
     assert moved["limit"] == "chokes at 2.7 bar and below"
@@ -29,7 +29,7 @@ def test_choked_steam_by_hand() -> None:
 
 
 def test_choked_steam_flows_no_more_but_faster() -> None:
-    move = live_picture("gas_outlet", "si")._move
+    move = moving_picture("gas_outlet", "si")._move
     one, other = (move(p2=p2, xt=0.75, units="si") for p2 in (2.6e5, 1.3e5))
     speeds = [float(np.asarray(each["mach_dot"])[0, 1]) for each in (one, other)]
     assert one["flow"] == other["flow"]
@@ -56,7 +56,7 @@ def test_holes_share_one_area_and_their_sound_rises_with_their_number() -> None:
     ],
 )
 def test_mean_by_hand(proof: float, strokes: int, coverage: float, says: str, level: str) -> None:
-    moved = live_picture("ready_or_not", "si")._move(proof=proof * YEAR, strokes=strokes, coverage=coverage)
+    moved = moving_picture("ready_or_not", "si")._move(proof=proof * YEAR, strokes=strokes, coverage=coverage)
     assert (moved["says"], moved["level"]) == (says, level)
 
 
@@ -69,7 +69,7 @@ def test_saw_falls_to_nothing_at_each_proof_test_only() -> None:
 
 def test_load_left_by_hand() -> None:
     """Stud 205e9·58e-6/0.080 = 148.6 N/µm, six discs 2 N/µm: together 1.9734; 0.5 mm take 987 N of 3000."""
-    moved = live_picture("live_loading", "si")._move(settled=0.5e-3, discs=6, units="si")
+    moved = moving_picture("live_loading", "si")._move(settled=0.5e-3, discs=6, units="si")
     assert moved["force"] == "2013 N on each stud"
     assert moved["bare"] == "nuts alone: 0 % left"
     assert moved["gone"] == "their load is gone after 0.02 mm"

@@ -7,7 +7,7 @@ import itertools
 import numpy as np
 import pytest
 
-from lessons.notebook.figures import live_picture
+from lessons.notebook.figures import moving_picture
 from lessons.pictures.charts.data_sheet import SWAPS, facts_of, plate_of
 from lessons.pictures.charts.flow_sheet import NUMBERS, PLACES, numbered
 from lessons.pictures.live.work.papers import STEPS
@@ -19,7 +19,7 @@ DRIVEN = [tag for tag, valve in VALVES.items() if valve.drive]
 
 
 def moved(name: str, units: str = "si", **values: float) -> dict[str, object]:
-    live = live_picture(name, units)
+    live = moving_picture(name, units)
     start = {slider.name: slider.start for slider in live._sliders}
     return dict(live._call({**start, **values}, units))
 
@@ -42,7 +42,7 @@ def test_the_arrow_points_where_the_valve_goes(fails: int, way: int, word: str) 
 
 
 def test_every_place_of_the_loop_can_be_read() -> None:
-    live = live_picture("papers", "si")
+    live = moving_picture("papers", "si")
     for step, measured, fails in itertools.product(range(1, len(STEPS) + 1), range(1, 5), (1, 2)):
         assert_legible(live.figure(step=step, measured=measured, fails=fails), (step, measured, fails))
 

@@ -7,7 +7,8 @@ import numpy as np
 import pytest
 
 from lessons.notebook import bank
-from lessons.pictures.charts.as_found import FAULTS, SIGNALS, faulty, step_figure
+from lessons.pictures.charts.as_found import step_figure
+from lessons.pictures.charts.five_points import FAULTS, SIGNALS, faulty
 from lessons.pictures.live.drive.signal_step import TIME, measured, signal_step, step_trace
 from lessons.pictures.live.drive.stroke_points import stroke_points, travels_at
 from tests.lessons.pictures.legible import assert_legible

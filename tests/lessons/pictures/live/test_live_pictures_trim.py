@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from matplotlib.text import Text
 
-from lessons.notebook.figures import live_picture
+from lessons.notebook.figures import moving_picture
 from lessons.pictures.cutaways.trim.trim_row import trim_row
 from lessons.pictures.live.valve.cage_window import free_share, widths, window_name
 from tests.lessons.pictures.legible import assert_legible
@@ -19,14 +19,14 @@ ENDS = list(itertools.product((-1.0, -0.5, 0.0, 0.5, 1.0, 1.5, 2.0), (0.0, 0.5, 
 
 @pytest.mark.parametrize("units", ["si", "us"])
 def test_letters_can_be_read_at_every_end_of_the_sliders(units: str) -> None:
-    live = live_picture("cage_window", units)
+    live = moving_picture("cage_window", units)
     for shape, travel in ENDS:
         assert_legible(live.figure(units, shape=shape, travel=travel), (shape, travel), sliver=0)
 
 
 @pytest.mark.parametrize(("shape", "travel"), ENDS)
 def test_coordinates_are_finite_and_on_the_drawing(shape: float, travel: float) -> None:
-    live = live_picture("cage_window", "si")
+    live = moving_picture("cage_window", "si")
     moved = live._move(shape=shape, travel=travel)
     cage = live.figure(shape=shape, travel=travel).axes[0]
     for name in ("window", "open", "rod"):
