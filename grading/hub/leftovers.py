@@ -27,7 +27,10 @@ class LastWords(logging.Handler):
 
 def stop_leftovers(school: School) -> int:
     """Stop proxy and services of a hub that is gone; return how many there were. Apprentices' servers stay."""
-    found = list(_leftovers(school))
+    return _stopped(list(_leftovers(school)))
+
+
+def _stopped(found: list[psutil.Process]) -> int:
     for each in found:
         each.terminate()
     _, left = psutil.wait_procs(found, timeout=_PATIENCE)
@@ -38,6 +41,7 @@ def stop_leftovers(school: School) -> int:
 
 def end_well(school: School, said: Iterable[logging.LogRecord]) -> None:
     """Run when the hub ends: where it left something behind, stop that, and say what was wrong."""
+    _stopped([each for each in psutil.process_iter() if _draws(each, school)])  # as it should be, so nothing is said
     left = stop_leftovers(school)
     if not left and not any(each.levelno >= logging.CRITICAL for each in said):
         return
@@ -56,9 +60,19 @@ def _leftovers(school: School) -> Iterator[psutil.Process]:
             told = each.environ()
         except psutil.Error:  # ended meanwhile
             continue
+        if _draws(each, school):
+            yield each
         is_service = "JUPYTERHUB_SERVICE_NAME" in told and told.get("JUPYTERHUB_API_URL", "").endswith(hub)
         if is_service or (each.pid == pid and "CONFIGPROXY_AUTH_TOKEN" in told):
             yield each
+
+
+def _draws(process: psutil.Process, school: School) -> bool:
+    """Tell whether this is what draws the school's pictures ahead."""
+    try:
+        return process.username() == "root" and str(school.pictures) in process.cmdline()
+    except psutil.Error:
+        return False
 
 
 def _proxy_pid(school: School) -> int | None:

@@ -108,6 +108,8 @@ def unsafe(school: School) -> Iterator[str]:
     writable = [each for each in _code_folders(school.python) if may(NOBODY, "w", each)]
     if writable:
         yield f"Everybody could change the programs in {', '.join(writable)}. Run: chmod -R go-w {writable[0]}"
+    if may(NOBODY, "w", school.pictures):
+        yield f"Everybody could put a picture there for others to see. Run: chmod -R go-w {school.pictures}"
     yield from _open_gradebook(school)
 
 

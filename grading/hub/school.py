@@ -50,6 +50,11 @@ class School:
         return self.root / "config"
 
     @property
+    def pictures(self) -> Path:
+        """Pictures of the lessons, drawn once for all: only root writes here."""
+        return self.root / "pictures"
+
+    @property
     def exchange(self) -> Path:
         """The course in nbgrader's exchange."""
         return self.root / "exchange" / self.course_name

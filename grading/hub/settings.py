@@ -14,6 +14,7 @@ from grading.hub.school import PLAN, School, read_plan
 from grading.hub.school_boxes import BOXES
 from lessons.jupyter.from_instructor import BOX
 from lessons.jupyter.on_hub import IDLE
+from lessons.live.kept import FOLDER
 
 CLASS_PAGE = "class"  # the service that shows who is where
 
@@ -82,6 +83,7 @@ def _servers(c: Any, school: School) -> None:
         "JUPYTER_CONFIG_PATH": str(school.config),
         BOX: lambda spawner: str(school.exchange / BOXES / spawner.user.name),
         IDLE: str(school.idle),
+        FOLDER: str(school.pictures),
     }
     c.Spawner.pre_spawn_hook = lambda spawner: for_instructor(spawner, school)
 

@@ -6,10 +6,12 @@ import contextlib
 import json
 import os
 import socket
+import subprocess
 import sys
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 from grading.course.course import REPOSITORY, Course, CourseError, change_setting, open_course, write_safely
 from grading.hub.accounts import make_users, names_to_renew, sign_in_data, slips
@@ -62,6 +64,7 @@ def welcome(
     keep_plan(school)
     for slip in slips(school, sign_in_data(school, renewed)):
         say(slip)
+    draw_ahead(school)
     say(f"The hub starts at {school.address}. Ctrl+C stops it.")
     write_safely(
         school.hub / "jupyterhub_config.py", CONFIG.format(project=school.project, hub=str(school.hub)), mode=0o600
@@ -75,6 +78,18 @@ def turn_into(command: list[str], folder: Path) -> None:
     os.chdir(folder)
     os.umask(0o022)
     os.execve(command[0], command, environment())  # noqa: S606 - the hub
+
+
+def draw_ahead(school: School) -> None:
+    """Have the pictures of the lessons drawn beside the hub, as long as they are not those of this installation.
+
+    It takes a minute and a half once, with the lowest priority; until a picture is there, a kernel draws it itself.
+    """
+    # The lessons that apprentices run, and nothing from elsewhere (-I): this is root.
+    command = ["nice", "-n", "19", school.python, "-I", "-m", "lessons.notebook.figures", str(school.pictures)]
+    with (school.hub / "pictures.log").open("wb") as log:
+        quiet: dict[str, Any] = {"stdin": subprocess.DEVNULL, "stdout": log, "stderr": log, "umask": 0o022}
+        subprocess.Popen(command, cwd="/", env=environment(), **quiet)  # noqa: S603 - our own words
 
 
 def environment() -> dict[str, str]:
@@ -101,7 +116,7 @@ def _own_folders(school: School) -> None:
     """Make the school's folders; what everybody has to pass through can be passed through and not written to."""
     for path, mode in (
         (school.root, 0o755), (school.hub, 0o700), (school.config, 0o755), (school.root / "homes", 0o711),
-        (school.exchange.parent, 0o755),
+        (school.exchange.parent, 0o755), (school.pictures, 0o755),
     ):  # fmt: skip
         path.mkdir(parents=True, exist_ok=True)
         path.chmod(mode)

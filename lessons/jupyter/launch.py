@@ -118,9 +118,10 @@ def open_lessons(folder: Path, *, browser: bool, port: int) -> int:
 
 
 def leave_out_what_lessons_do_not_use() -> None:
-    """Have JupyterLab load less, so that a lesson opens sooner."""
-    known = filter(None, [os.environ.get("JUPYTER_CONFIG_PATH")])
-    os.environ["JUPYTER_CONFIG_PATH"] = os.pathsep.join([str(LAB_SETTINGS), *known])
+    """Have JupyterLab load less, so that a lesson opens sooner, and kernels no debugger, which takes 7 MB of each."""
+    for name in ("JUPYTER_CONFIG_PATH", "JUPYTER_PATH"):
+        known = filter(None, [os.environ.get(name)])
+        os.environ[name] = os.pathsep.join([str(LAB_SETTINGS), *known])
 
 
 def open_lab(folder: Path, *, browser: bool, port: int) -> int:

@@ -7,6 +7,7 @@ started again as always. Where there is no spare process, one is started as if t
 from __future__ import annotations
 
 import asyncio
+import functools
 import json
 import os
 import subprocess
@@ -17,6 +18,8 @@ from typing import Any
 from jupyter_client.provisioning.factory import KernelProvisionerFactory
 from jupyter_client.provisioning.local_provisioner import LocalProvisioner
 from jupyter_client.provisioning.provisioner_base import KernelProvisionerBase
+
+from lessons.jupyter.lesson_page import LAB_SETTINGS
 
 _AFTER = 10  # s; until then the processor belongs to the lesson that was opened
 
@@ -105,4 +108,11 @@ def keep_spare() -> None:
 
 
 def _is_ours(command: list[str]) -> bool:
-    return command[:3] == [sys.executable, "-m", "ipykernel_launcher"]
+    return command[:1] == [sys.executable] and command[1:3] in (["-m", "ipykernel_launcher"], _kernel_of_lessons())
+
+
+@functools.cache
+def _kernel_of_lessons() -> list[str]:
+    """Return how a kernel of lessons starts, behind the name of Python."""
+    argv: list[str] = json.loads((LAB_SETTINGS / "kernels/python3/kernel.json").read_text(encoding="utf-8"))["argv"]
+    return argv[1:3]

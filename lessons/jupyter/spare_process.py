@@ -38,6 +38,7 @@ def main() -> None:
 
 def get_ready() -> None:
     """Load what lessons use; what cannot be loaded here is loaded, or complained of, by the lesson itself."""
+    sys.modules["debugpy"] = None  # type: ignore[assignment]  # as in `kernel.json`: no lesson needs a debugger
     os.environ.setdefault("MPLBACKEND", "module://matplotlib_inline.backend_inline")  # as a kernel sets it
     for name in _NEEDED:
         with contextlib.suppress(Exception):

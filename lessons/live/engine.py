@@ -10,6 +10,8 @@ Exported pages and reopened notebooks move too, one slider at a time, unless the
 
 from __future__ import annotations
 
+import asyncio
+import contextlib
 import functools
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
@@ -28,6 +30,7 @@ if TYPE_CHECKING:
     from lessons.live.moving_picture import Frame, MovingPicture
 
 _PAGE_SIDE = Path(__file__).parent / "page_side"
+_READING = 1.0  # s before a picture that was unlocked is drawn; the reply comes first
 _MOST_SWEEP_FLOATS = 2_000_000  # 8 MB to the page for one slider; above that frames are sent one at a time
 
 
@@ -53,6 +56,7 @@ class LivePicture(PageWidget):
         )
         self.on_msg(self._heard)
         self.observe(self._switch, "units")
+        self.observe(self._unlocked, "locked")
 
     @functools.cached_property
     def _moving(self) -> MovingPicture:
@@ -83,6 +87,12 @@ class LivePicture(PageWidget):
             self._show(message["positions"], message["units"], message["from"], message["seq"])
         elif message["kind"] == "sweep":
             self.in_slices(self._sweep_frames(message))
+
+    def _unlocked(self, _change: object) -> None:
+        """Draw while the reply to the prediction is read: the slider is what comes next."""
+        if not self.locked:
+            with contextlib.suppress(RuntimeError):  # no kernel: a test
+                asyncio.get_running_loop().call_later(_READING, lambda: self._moving)
 
     def _switch(self, _change: object) -> None:
         """Follow units set from Python; those the page asked for are shown already."""

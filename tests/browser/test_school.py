@@ -149,7 +149,7 @@ def test_an_apprentice_gets_at_nothing_that_is_anothers(school: RunningSchool, p
     ]  # fmt: skip
     writes = [
         exchange / "outbound/x", exchange / f"boxes/ostrel-{ADA}/about.json", exchange / "x", exchange.parent / "x",
-        school.school / "config/jupyter_server_config.py", school.home(BEN) / "x",
+        school.school / "config/jupyter_server_config.py", school.home(BEN) / "x", school.school / "pictures/x",
         next((school.place / "app").glob("lib/python3*/site-packages")) / "x.py",
     ]  # fmt: skip
     tried = {str(path): as_ada(school, READS.format(str(path))) for path in reads}

@@ -8,5 +8,5 @@ from pathlib import Path
 
 EXTENSIONS = Path(__file__).parent / "page_side"  # a folder of extensions, as JupyterLab wants it
 """Where JupyterLab finds the page's extension."""
-LAB_SETTINGS = Path(__file__).parent / "settings"  # as Jupyter wants it, with `labconfig` below
-"""Where JupyterLab finds which of its parts it leaves out, so that a lesson opens sooner."""
+LAB_SETTINGS = Path(__file__).parent / "settings"  # as Jupyter wants it, with `labconfig` and `kernels` below
+"""Where JupyterLab finds which of its parts it leaves out, and how a kernel starts without a debugger."""

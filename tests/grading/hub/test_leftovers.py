@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import logging
+import os
 import subprocess
 import sys
 from collections.abc import Iterator, Mapping
@@ -58,6 +59,18 @@ def test_the_proxy_is_known_by_its_number_and_by_what_it_was_told(
     with sleeping(told) as process:
         (school.hub / "proxy.pid").write_text(f"{process.pid}\n")
         assert leftovers.stop_leftovers(school) == count
+
+
+@pytest.mark.skipif(os.geteuid() != 0, reason="the pictures are drawn by root")
+def test_the_end_of_the_hub_ends_drawing_ahead_without_a_word(
+    school: School, capsys: pytest.CaptureFixture[str]
+) -> None:
+    waits = [sys.executable, "-c", "import time; time.sleep(60)"]
+    with subprocess.Popen([*waits, str(school.pictures)]) as ours, subprocess.Popen([*waits, "/elsewhere"]) as others:
+        leftovers.end_well(school, [])
+        assert (ours.poll() is not None, others.poll()) == (True, None)
+        others.kill()
+    assert capsys.readouterr().err == ""
 
 
 @pytest.mark.parametrize("written", ["", "not a number", json.dumps({"pid": 1})])

@@ -85,6 +85,8 @@ def test_an_open_course_open_keys_and_an_open_environment_are_said(
     made = school(place, str(place / "app/bin/python"))
     (place / "app/bin").mkdir(parents=True)
     (place / "app/bin").chmod(0o777)
+    made.pictures.mkdir(parents=True)
+    made.pictures.chmod(0o777)
     (place / "grading/workorders").mkdir(parents=True)
     (place / "grading/workorders/__init__.py").write_text("")
     monkeypatch.setattr(safe, "REPOSITORY", place)
@@ -93,6 +95,8 @@ def test_an_open_course_open_keys_and_an_open_environment_are_said(
     assert f"Run: chmod 700 {made.course}" in said
     assert "Apprentices cannot run" in said
     assert f"Everybody could change the programs in {place / 'app/bin'}" in said
+    assert f"Everybody could put a picture there for others to see. Run: chmod -R go-w {made.pictures}" in said
+    made.pictures.chmod(0o755)
     (place / "grading").chmod(0o700)
     Path(made.course).chmod(0o700)
     (place / "app/bin").chmod(0o755)

@@ -14,10 +14,11 @@ from jupyter_client.kernelspec import KernelSpec
 from jupyter_client.manager import AsyncKernelManager
 
 from lessons.jupyter import spare_kernel
+from lessons.jupyter.lesson_page import LAB_SETTINGS
 from tests.kernels import copy_kernels
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="no spare process is kept on Windows")
-SEEN = "__import__('os').getcwd(), __import__('os').environ['JPY_SESSION_NAME'], 'lessons.notebook.calls' in loaded"
+SEEN = "__import__('os').getcwd(), __import__('os').environ['JPY_SESSION_NAME'], sorted({'lessons.notebook.calls', 'debugpy.server'} & loaded)"
 
 
 @pytest.fixture
@@ -33,7 +34,7 @@ def factory() -> Iterator[spare_kernel.SpareFactory]:
 async def kernel_says(folder: Path) -> tuple[int | None, str]:
     """Start a kernel, ask it where it is and whether it has loaded what lessons use, and end it."""
     manager = AsyncKernelManager(kernel_name="python3")
-    manager._kernel_spec = KernelSpec(argv=[sys.executable, "-m", "ipykernel_launcher", "-f", "{connection_file}"])
+    manager._kernel_spec = KernelSpec.from_resource_dir(str(LAB_SETTINGS / "kernels/python3"))  # as lessons have it
     await manager.start_kernel(cwd=str(folder), env={**os.environ, "JPY_SESSION_NAME": "my lesson.ipynb"})
     client = manager.client()
     client.start_channels()
@@ -54,7 +55,7 @@ def test_the_waiting_process_becomes_the_kernel(factory: spare_kernel.SpareFacto
     waiting = factory.spare.pid
     pid, seen = asyncio.run(kernel_says(tmp_path))
     assert pid == waiting
-    assert ast.literal_eval(seen) == (str(tmp_path), "my lesson.ipynb", True)
+    assert ast.literal_eval(seen) == (str(tmp_path), "my lesson.ipynb", ["lessons.notebook.calls"])
 
 
 def test_without_one_a_kernel_starts_as_always(factory: spare_kernel.SpareFactory, tmp_path: Path) -> None:
@@ -62,4 +63,4 @@ def test_without_one_a_kernel_starts_as_always(factory: spare_kernel.SpareFactor
     factory.spare.end()
     pid, seen = asyncio.run(kernel_says(tmp_path))
     assert pid != waiting
-    assert ast.literal_eval(seen) == (str(tmp_path), "my lesson.ipynb", False)
+    assert ast.literal_eval(seen) == (str(tmp_path), "my lesson.ipynb", [])  # and no debugger, which takes 7 MB
