@@ -11,17 +11,17 @@ Exported pages and reopened notebooks move too, one slider at a time, unless the
 from __future__ import annotations
 
 import asyncio
+import base64
 import contextlib
 import functools
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 import traitlets
 
-from lessons.live.export import exported_html
-from lessons.live.first_view import FirstView
+from lessons.live.export import Packed, exported_html
 from lessons.live.page_script import page_script
 from lessons.live.page_widget import PageWidget, batches
 from lessons.live.sliders import UNIT_SETS
@@ -32,6 +32,28 @@ if TYPE_CHECKING:
 _PAGE_SIDE = Path(__file__).parent / "page_side"
 _READING = 1.0  # s before a picture that was unlocked is drawn; the reply comes first
 _MOST_SWEEP_FLOATS = 2_000_000  # 8 MB to the page for one slider; above that frames are sent one at a time
+
+
+class FirstView(NamedTuple):
+    """What is seen of a live picture before a slider moves: enough to show it, without matplotlib."""
+
+    page: dict[str, Any]  # what the page builds it from: SVG, parts, sliders
+    alt: str
+    units: str
+    positions: list[int]
+    values: dict[str, float]  # of the sliders there
+    frame: bytes
+    words: list[str]
+    packed: Packed | None = None  # None: not worked out yet, for it takes a frame of every position
+
+    def as_data(self) -> dict[str, Any]:
+        """Return it as JSON carries it."""
+        return self._asdict() | {"frame": base64.b64encode(self.frame).decode()}
+
+
+def first_view_from_data(data: Mapping[str, Any]) -> FirstView:
+    """Read a first view that was written as JSON."""
+    return FirstView(**{**data, "frame": base64.b64decode(data["frame"]), "packed": tuple(data["packed"])})
 
 
 class LivePicture(PageWidget):

@@ -14,10 +14,10 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from lessons.live.first_view import Packed
 from lessons.live.page_script import page_script
 from lessons.live.sliders import UNIT_SETS
 
+Packed = tuple[dict[str, Any], dict[str, Any]]  # sliders and frames for a page without a kernel
 Computed = Callable[[Sequence[int], str], tuple[NDArray[np.float32], list[str]]]
 _PAGE_SIDE = Path(__file__).parent / "page_side"
 _MOST_POSITIONS = 25  # of one slider in the page; each costs a call of `move` in either unit set

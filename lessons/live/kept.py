@@ -23,13 +23,13 @@ _DRAWN_WITH = ("matplotlib", "numpy")
 _HOUSE = Path(__file__).parents[2]
 
 
-def kept(name: str) -> Any:
+def kept_data(name: str) -> Any:
     """Return what is kept under a name; None if nothing is, or nothing that can be trusted."""
     folder = os.environ.get(FOLDER)
-    return read(Path(folder), name) if folder else None
+    return kept_in(Path(folder), name) if folder else None
 
 
-def read(folder: Path, name: str) -> Any:
+def kept_in(folder: Path, name: str) -> Any:
     """Return what a folder keeps under a name; None if nothing, or if it is old or damaged."""
     try:
         mark, _, text = path_of(folder, name).read_text(encoding="utf-8").partition("\n")
@@ -38,7 +38,7 @@ def read(folder: Path, name: str) -> Any:
         return None
 
 
-def write(folder: Path, name: str, data: object) -> None:
+def keep_in(folder: Path, name: str, data: object) -> None:
     """Keep something under a name. Whoever reads half of it sees so by its mark."""
     text = json.dumps(data, ensure_ascii=False)
     path_of(folder, name).write_text(f"{_mark(name, text)}\n{text}", encoding="utf-8")
@@ -50,11 +50,11 @@ def path_of(folder: Path, name: str) -> Path:
 
 
 def _mark(name: str, text: str) -> str:
-    return hashlib.sha256(f"{code()}\n{name}\n{text}".encode()).hexdigest()
+    return hashlib.sha256(f"{code_mark()}\n{name}\n{text}".encode()).hexdigest()
 
 
 @functools.cache
-def code() -> str:
+def code_mark() -> str:
     """Return a mark of all that decides how a picture looks: our code, and what it draws with."""
     told = hashlib.sha256(" ".join(f"{each} {version(each)}" for each in _DRAWN_WITH).encode())
     for path in sorted(each for package in _DRAWN_BY for each in (_HOUSE / package).rglob("*.py")):

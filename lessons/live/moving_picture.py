@@ -29,8 +29,8 @@ from typing import Any
 
 from matplotlib.figure import Figure
 
-from lessons.live.export import packed
-from lessons.live.first_view import FirstView, Packed
+from lessons.live.engine import FirstView
+from lessons.live.export import Packed, packed
 from lessons.live.sliders import UNIT_SETS, Slider
 from lessons.live.svg_parts import Floats32, Moved, MovingSvg
 

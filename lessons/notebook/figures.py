@@ -13,9 +13,8 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from lessons.live.engine import LivePicture, on_page
-from lessons.live.first_view import first_view_from_data
-from lessons.live.kept import kept, path_of, read, write
+from lessons.live.engine import LivePicture, first_view_from_data, on_page
+from lessons.live.kept import keep_in, kept_data, kept_in, path_of
 from lessons.live.sliders import UNIT_SETS
 from lessons.notebook import bank
 from lessons.notebook.still import drawing_name, drawing_of, svg_of
@@ -60,7 +59,7 @@ FORMER = {"step_test": "signal_step"}  # names that notebooks of an earlier work
 
 def live_picture(name: str, units: str) -> LivePicture:
     """Return a live picture for a page: where its first view is kept, without drawing it."""
-    if data := kept(view_name(name, units)):
+    if data := kept_data(view_name(name, units)):
         return LivePicture(first_view_from_data(data), functools.partial(moving_picture, name, units))
     return on_page(moving_picture(name, units))
 
@@ -98,8 +97,8 @@ def draw_all(folder: Path) -> None:
     for each in set(folder.glob("*.json")) - files:
         each.unlink()
     for name, draw in wanted:
-        if read(folder, name) is None:
-            write(folder, name, draw())
+        if kept_in(folder, name) is None:
+            keep_in(folder, name, draw())
 
 
 def _views() -> Iterator[tuple[str, Callable[[], object]]]:

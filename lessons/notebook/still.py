@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lessons.live.kept import kept
+from lessons.live.kept import kept_data
 from lessons.live.svg_text import svg_text
 from lessons.notebook import bank
 from lessons.questions.question import Posed
@@ -24,7 +24,7 @@ def drawing_of(posed: Posed) -> str:
         return ""
     # Only what practice asks is kept: a question of the instructor's own may have the same name and numbers.
     is_practice = bank.practice_questions().get(posed.question.id) is posed.question
-    found: str | None = kept(drawing_name(posed)) if is_practice else None
+    found: str | None = kept_data(drawing_name(posed)) if is_practice else None
     return found or svg_of(posed.question.figure(posed.numbers, posed.units), posed.question.alt)
 
 

@@ -12,7 +12,7 @@ import matplotlib as mpl
 from matplotlib.figure import Figure
 
 from lessons.pictures import live
-from lessons.pictures.cutaways import key
+from lessons.pictures.cutaways import paper
 from lessons.pictures.cutaways.catalogue import PICTURES
 from lessons.pictures.cutaways.picture import Cutaway
 
@@ -52,8 +52,8 @@ def live_section(name: str, folder: Path) -> str:
 def write(folder: Path) -> Path:
     """Write the page and all its pictures, cut-aways and live ones; return the page."""
     folder.mkdir(parents=True, exist_ok=True)
-    file = _save(key.how_to_read(), folder / "key")
-    sections = f'<h2>Key</h2>\n<img src="{file}" alt="{html.escape(key.ALT)}">\n'
+    file = _save(paper.how_to_read(), folder / "key")
+    sections = f'<h2>Key</h2>\n<img src="{file}" alt="{html.escape(paper.KEY_ALT)}">\n'
     sections += "".join(section(name, picture, folder) for name, picture in PICTURES.items())
     modules = [found.name for found in pkgutil.walk_packages(live.__path__, f"{live.__name__}.") if not found.ispkg]
     sections += "".join(live_section(module, folder) for module in modules)

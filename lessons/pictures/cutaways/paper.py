@@ -1,9 +1,10 @@
-"""Draws a cut-away on paper with matplotlib: its shapes, its numbers and names, its scale bar."""
+"""Draws a cut-away on paper with matplotlib: shapes, numbers and names, scale bar; and the key to all cut-aways."""
 
 from __future__ import annotations
 
 from typing import Any
 
+import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
@@ -21,6 +22,11 @@ NAMES_ROOM = 122.0  # [pt] beside the drawing, for numbers with names
 NUMBERS_ROOM = 34.0  # [pt] beside or below the drawing, for numbers alone
 BELOW_ROOM = 52.0  # [pt] below the drawing, for numbers with names
 MARGIN = 8.0  # [pt] round the drawing where nothing is written
+KEY_ALT = (
+    "Key to the cut-aways: every material has its own colour and its own hatch, neighbouring castings are hatched in "
+    "opposite directions, shafts, plugs, bolts and springs are never cut, and blue lines with arrows are the flow path."
+)
+COLUMNS, LINE = 3, 27.0  # [-], [pt] of the key; height of a line
 
 
 def draw(drawing: Drawing, travel: float = 0.5, names: bool = True) -> Figure:
@@ -115,3 +121,21 @@ def _foot(axes: Axes, drawing: Drawing, travel: float, names: bool) -> None:
             fontsize=style.LETTERS,
             family=style.FONT,
         )
+
+
+def how_to_read() -> Figure:
+    """Draw the key: a swatch of every material and kind of line with its meaning."""
+    told = [(name, look.says) for name, look in style.LOOKS.items() if look.says]
+    rows = -(-len(told) // COLUMNS)
+    figure = Figure(figsize=(style.WIDTH / 72, (rows * LINE + 12) / 72), facecolor="white")
+    FigureCanvasAgg(figure)
+    axes = figure.add_axes((0, 0, 1, 1))
+    axes.set(xlim=(0, style.WIDTH), ylim=(-rows * LINE - 6, 6))
+    axes.set_axis_off()
+    for i, (name, says) in enumerate(told):
+        x, y = i // rows * style.WIDTH / COLUMNS + 8, -(i % rows + 0.5) * LINE
+        line = style.LOOKS[name].fill is None
+        xy = np.array([(x, y), (x + 34, y)]) if line else rect(x, y - 9, x + 34, y + 9)
+        add(axes, Shape(xy, name))
+        axes.text(x + 40, y, says, va="center", fontsize=style.LETTERS, family=style.FONT)
+    return figure

@@ -32,7 +32,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     made = tmp_path_factory.mktemp("pictures")
     for name in SHOWN:
         for units in ("si", "us"):
-            kept.write(made, figures.view_name(name, units), figures._view(name, units))
+            kept.keep_in(made, figures.view_name(name, units), figures._view(name, units))
     return made
 
 
@@ -98,29 +98,29 @@ FILES = settings(suppress_health_check=[HealthCheck.function_scoped_fixture], ma
 @FILES
 @given(name=TEXTS, data=st.recursive(TEXTS | st.floats(allow_nan=False) | st.none(), st.lists), other=TEXTS)
 def test_what_is_written_is_read_under_its_name_only(tmp_path: Path, name: str, data: object, other: str) -> None:
-    kept.write(tmp_path, name, data)
-    assert kept.read(tmp_path, name) == data
+    kept.keep_in(tmp_path, name, data)
+    assert kept.kept_in(tmp_path, name) == data
     if other != name:
         kept.path_of(tmp_path, name).replace(kept.path_of(tmp_path, other))
-        assert kept.read(tmp_path, other) is None  # one picture's file under another's name
+        assert kept.kept_in(tmp_path, other) is None  # one picture's file under another's name
 
 
 @FILES
 @given(cut=st.integers(0, 10_000), put=st.binary(max_size=3))
 def test_a_damaged_file_is_no_file(tmp_path: Path, cut: int, put: bytes) -> None:
-    kept.write(tmp_path, "a picture", {"svg": "<svg/>", "numbers": [1.5, -0.25]})
+    kept.keep_in(tmp_path, "a picture", {"svg": "<svg/>", "numbers": [1.5, -0.25]})
     path = kept.path_of(tmp_path, "a picture")
     whole = path.read_bytes()
     at = cut % len(whole)
     for damaged in (whole[:at], whole[:at] + put + whole[at + len(put) :], whole[:at] + put + whole[at:]):
         path.write_bytes(damaged)
-        assert damaged == whole or kept.read(tmp_path, "a picture") is None
+        assert damaged == whole or kept.kept_in(tmp_path, "a picture") is None
 
 
 def test_a_file_of_other_code_is_drawn_anew(known: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    assert kept.kept(figures.view_name("inherent", "si"))
-    monkeypatch.setattr(kept, "code", lambda: "the mark of another release")
-    assert kept.kept(figures.view_name("inherent", "si")) is None
+    assert kept.kept_data(figures.view_name("inherent", "si"))
+    monkeypatch.setattr(kept, "code_mark", lambda: "the mark of another release")
+    assert kept.kept_data(figures.view_name("inherent", "si")) is None
     assert figures.live_picture("inherent", "si")._page["svg"].startswith("<svg")
 
 
@@ -130,15 +130,15 @@ def test_any_change_of_the_code_changes_its_mark(tmp_path: Path, monkeypatch: py
     for each in ("lessons/pictures/style.py", "valvecalc/characteristic.py"):
         (tmp_path / each).parent.mkdir(parents=True)
         (tmp_path / each).write_text("a = 1\n")
-    before = kept.code.__wrapped__()
-    assert kept.code.__wrapped__() == before
+    before = kept.code_mark.__wrapped__()
+    assert kept.code_mark.__wrapped__() == before
     (tmp_path / change).write_text("a = 2\n")
-    assert kept.code.__wrapped__() != before
+    assert kept.code_mark.__wrapped__() != before
 
 
 def test_a_missing_folder_is_no_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv(kept.FOLDER, str(tmp_path / "nothing"))
-    assert kept.kept("anything") is None
+    assert kept.kept_data("anything") is None
 
 
 def test_the_picture_of_a_practice_question_comes_from_its_file(
@@ -146,7 +146,7 @@ def test_the_picture_of_a_practice_question_comes_from_its_file(
 ) -> None:
     question = bank.practice_questions()["trouble.zero"]
     posed, other = (pose_variant(question, index, "si") for index in (0, 1))
-    kept.write(tmp_path, still.drawing_name(posed), "<svg>kept</svg>")
+    kept.keep_in(tmp_path, still.drawing_name(posed), "<svg>kept</svg>")
     monkeypatch.setenv(kept.FOLDER, str(tmp_path))
     assert still.drawing_of(posed) == "<svg>kept</svg>"
     assert still.drawing_of(other).startswith("<svg role")  # other numbers: not on file
@@ -163,7 +163,7 @@ def test_all_are_drawn_once_and_what_is_old_goes(tmp_path: Path, monkeypatch: py
 
     monkeypatch.setattr(figures, "_views", lambda: [("one", lambda: draw("one"))])
     monkeypatch.setattr(figures, "_drawings", lambda: [("two", lambda: draw("two"))])
-    kept.write(tmp_path, "a picture that no lesson shows any more", {})
+    kept.keep_in(tmp_path, "a picture that no lesson shows any more", {})
     figures.draw_all(tmp_path)
     figures.draw_all(tmp_path)
     assert drawn == ["one", "two"]

@@ -18,7 +18,7 @@ from matplotlib.text import Text
 
 from lessons.live import svg_parts
 from lessons.pictures import gallery
-from lessons.pictures.cutaways import key
+from lessons.pictures.cutaways import paper
 from lessons.pictures.cutaways.catalogue import PICTURES
 from lessons.pictures.cutaways.labels import cross
 from lessons.pictures.cutaways.words import WORDS
@@ -192,7 +192,7 @@ def test_an_impossible_travel_is_refused_in_a_sentence(name):
 
 
 def test_the_key_can_be_read_and_tells_every_hatch():
-    figure = key.how_to_read()
+    figure = paper.how_to_read()
     renderer = figure.canvas.get_renderer()
     boxes = [t.get_window_extent(renderer) for t in texts(figure)]
     assert not any(a.overlaps(b) for a, b in itertools.combinations(boxes, 2))
