@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+import gc
+import os
+import shutil
+import tempfile
 from collections import Counter
+from pathlib import Path
 
 import pytest
 from hypothesis import settings
@@ -25,8 +30,19 @@ SLOW = """
 """.split()  # noqa: SIM905 - a list would take a page
 
 
+IN_MEMORY, ROOM = Path("/dev/shm"), 4 * 2**30  # noqa: S108 - a folder in memory, on Linux; what needs a file makes its own
+
+
 def pytest_configure(config: pytest.Config) -> None:
     config.pluginmanager.register(kernels)  # what stands here itself is asked about tests below this folder only
+    if _has_room(IN_MEMORY):  # thousands of small files come and go, for which a disk takes longer than all the rest
+        os.environ.setdefault("TMPDIR", str(IN_MEMORY))
+        tempfile.tempdir = None  # found out anew
+
+
+def _has_room(folder: Path) -> bool:
+    """Is there a folder in memory, with room, where programs may run as on the disk?"""
+    return folder.is_dir() and shutil.disk_usage(folder).free > ROOM and not os.statvfs(folder).f_flag & os.ST_NOEXEC
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -36,6 +52,12 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
         if item.path.stem in rank or item.path.suffix == ".ipynb":
             item.add_marker(pytest.mark.slow)
     items.sort(key=lambda item: rank.get(item.path.stem, len(rank)))  # the order within a file stays
+
+
+def pytest_collection_finish() -> None:
+    """Have Python not look through thousands of tests again and again for what can be thrown away."""
+    gc.collect()
+    gc.freeze()
 
 
 @pytest.hookimpl(trylast=True)

@@ -95,7 +95,7 @@ class PdfPage:
 def pdf(filled: Filled, about: Sequence[tuple[str, str]], size: tuple[float, float]) -> bytes:
     """Return the page as PDF."""
     out = io.BytesIO()
-    with mpl.rc_context({"pdf.fonttype": 42, "font.family": "DejaVu Sans"}):
+    with mpl.rc_context({"pdf.fonttype": 3, "font.family": "DejaVu Sans"}):
         sheet(filled, about, size).figure.savefig(
             out, format="pdf", metadata={"Title": filled.card.title, "Creator": NAME}
         )

@@ -33,16 +33,23 @@ def tree(path: Path) -> ast.Module:
     return ast.parse(path.read_text(encoding="utf-8"))
 
 
+@functools.cache
+def parts(node: ast.AST) -> tuple[ast.AST, ...]:
+    """Return what the checks look at, of all that a module or function is made of."""
+    kinds = (ast.Import, ast.ImportFrom, ast.Module, ast.ClassDef, ast.FunctionDef)
+    return tuple(each for each in ast.walk(node) if isinstance(each, kinds))
+
+
 def imported(module: ast.AST) -> set[str]:
-    names = {alias.name for node in ast.walk(module) if isinstance(node, ast.Import) for alias in node.names}
-    names |= {node.module or "" for node in ast.walk(module) if isinstance(node, ast.ImportFrom) and not node.level}
+    names = {alias.name for node in parts(module) if isinstance(node, ast.Import) for alias in node.names}
+    names |= {node.module or "" for node in parts(module) if isinstance(node, ast.ImportFrom) and not node.level}
     return {each.partition(".")[0] for each in names}
 
 
 def code_lines(node: ast.Module | ast.FunctionDef, lines: int) -> int:
     """Count the lines of a module or function without the docstrings in it: they are read, not run."""
     said = 0
-    for part in ast.walk(node):
+    for part in parts(node):
         if isinstance(part, ast.Module | ast.ClassDef | ast.FunctionDef) and ast.get_docstring(part) is not None:
             said += (part.body[0].end_lineno or 0) - part.body[0].lineno + 1
     return lines - said
@@ -74,7 +81,7 @@ def test_rooms_are_small(path: Path) -> None:
     is_question_bank = {"practice", "workorders"} & set(path.parts)  # prose and numbers, not code
     module = tree(path)
     assert is_question_bank or code_lines(module, len(text.splitlines())) < MOST_MODULE_LINES
-    functions = [node for node in ast.walk(module) if isinstance(node, ast.FunctionDef)]
+    functions = [node for node in parts(module) if isinstance(node, ast.FunctionDef)]
     long = [f.name for f in functions if code_lines(f, (f.end_lineno or 0) - f.lineno + 1) > MOST_FUNCTION_LINES]
     assert long == []
 
@@ -112,7 +119,7 @@ def module_path(dotted: str) -> Path | None:
 def rooms_used(path: Path) -> set[str]:
     """Return the rooms that a module takes something from, imports within functions included."""
     found = set()
-    for node in ast.walk(tree(path)):
+    for node in parts(tree(path)):
         if isinstance(node, ast.ImportFrom) and node.module:
             targets = [module_path(f"{node.module}.{alias.name}") or module_path(node.module) for alias in node.names]
         else:

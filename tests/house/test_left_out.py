@@ -22,7 +22,7 @@ def run(folder: Path, *arguments: str) -> str:
         "PYTHONPATH": f"{folder}{os.pathsep}{ROOT}",
         "CHROMIUM": str(nothing / "chromium"),
     }
-    command = [sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", *arguments]
+    command = [sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", "-n", "0", *arguments]
     ran = subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, text=True, check=False)
     assert ran.returncode == 0, ran.stdout[-3000:] + ran.stderr[-1000:]
     return ran.stdout

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import math
+from functools import cache
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
@@ -235,9 +236,10 @@ def inputs_of(field: Field) -> st.SearchStrategy[Any]:
     return st.none() | numbers(field) if field.optional else numbers(field)
 
 
-@st.composite
-def filled(draw: st.DrawFn, name: str) -> SimpleNamespace:
-    return SimpleNamespace(**{field.name: draw(inputs_of(field)) for field in card_named(name).fields})
+@cache
+def filled(name: str) -> st.SearchStrategy[SimpleNamespace]:
+    boxes = {field.name: inputs_of(field) for field in card_named(name).fields}
+    return st.fixed_dictionaries(boxes).map(lambda values: SimpleNamespace(**values))
 
 
 def judged(name: str, inputs: SimpleNamespace) -> tuple[SimpleNamespace, CardAnswer]:
