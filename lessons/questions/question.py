@@ -173,10 +173,10 @@ def pose(question: Question, badge: str, units: str = "si", turn: int = 0) -> Po
 
 def pose_variant(question: Question, index: int, units: str = "si") -> Posed:
     """Give the question the numbers of one variant."""
-    words, numbers = numbers_of(question, index, units)
     # The worked example takes the variant before this one: the next is what comes as new numbers.
-    other = (index - 1) % len(question.variants)
-    other_words, other_numbers = numbers_of(question, other, units)
+    other_words, other_numbers = _told_before(question, (index - 1) % len(question.variants), units)
+    words, numbers = numbers_of(question, index, units)
+    _LATEST[units] = question, index, dict(words), numbers
     if question.kind == "number" and question.key:
         other_words["answer"] = _shown_answer(question, other_numbers, units)
     options = _lettered(question.options, f"{question.id}|{index}")
@@ -191,6 +191,17 @@ def pose_variant(question: Question, index: int, units: str = "si") -> Posed:
         words=words,
         other_words=other_words,
     )
+
+
+# Unit set -> the variant posed last, by question and index: where all are posed in turn, it is the next one's example.
+_LATEST: dict[str, tuple[Question, int, dict[str, str], Numbers]] = {}
+
+
+def _told_before(question: Question, index: int, units: str) -> tuple[dict[str, str], Numbers]:
+    last = _LATEST.get(units)
+    if last and last[0] is question and last[1] == index:
+        return dict(last[2]), last[3]
+    return numbers_of(question, index, units)
 
 
 def numbers_of(question: Question, index: int, units: str) -> tuple[dict[str, str], Numbers]:
