@@ -230,7 +230,8 @@ def split_range(fraction: ArrayLike, start: float, end: float) -> Floats:
         in_range("end", end, 0, 1, "-"),
     )
     in_range("the distance from start to end", abs(x1 - x0), 0, 1, "-", above=True)
-    return np.clip((x - x0) / (x1 - x0), 0.0, 1.0)
+    with np.errstate(over="ignore"):  # ends that nearly meet: beyond all numbers is still no more than open
+        return np.clip((x - x0) / (x1 - x0), 0.0, 1.0)
 
 
 def signal_state(signal: ArrayLike) -> NDArray[np.str_]:

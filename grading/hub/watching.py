@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from itertools import takewhile
 
 from grading.course.roster import Apprentice
 from grading.handins.files import read_plain
@@ -14,7 +12,6 @@ from grading.hub.school import School
 from lessons.notebook import bank
 from lessons.notebook.overview import SHAKY
 from lessons.questions import progress
-from lessons.questions.judge import RECORDED, RIGHT, UNREADABLE
 from lessons.questions.progress import Answered, Progress
 
 _MOST = 5_000_000  # bytes of a history: years of work
@@ -63,9 +60,9 @@ def place_of(person: Apprentice, known: Progress, now: datetime) -> Place:
         return Place(person)
     question, answered, at = last
     lesson = _lesson_of(question)
-    ids = [each.id for each in lesson.questions if each.kind != "predict"] if lesson else []
-    solved = sum(known.of(each).solved for each in ids)
-    wrong = _wrong_in_a_row(known.answers[question])
+    ids = bank.to_solve(lesson.questions) if lesson else []
+    solved = bank.how_many_solved(ids, known)
+    wrong = progress.wrong_in_a_row([each.tag for each in known.answers[question]])
     state = _state(wrong, bool(ids) and solved == len(ids), now - at)
     title = lesson.title if lesson else ""
     return Place(person, state, title, question, solved, len(ids), wrong, answered.text, at)
@@ -95,12 +92,6 @@ def _time(text: str) -> datetime | None:
     except ValueError:
         return None
     return at if at.tzinfo else None
-
-
-def _wrong_in_a_row(answers: Sequence[Answered]) -> int:
-    """Count the wrong tries since the last right one; what could not be read, or is only a prediction, is none."""
-    tags = [each.tag for each in answers if each.tag not in (UNREADABLE, RECORDED)]
-    return sum(1 for _ in takewhile(lambda tag: tag != RIGHT, reversed(tags)))
 
 
 def _lesson_of(question: str) -> bank.Lesson | None:

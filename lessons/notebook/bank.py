@@ -8,7 +8,7 @@ import importlib.util
 import json
 import pkgutil
 import re
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -188,6 +188,16 @@ def answered_orders(topic: str, known: Progress) -> list[str]:
     return [each for each in orders if known.answered(each)]
 
 
+def to_solve(questions: Iterable[Question]) -> list[str]:
+    """Return the names of the questions that can be solved: a prediction is neither right nor wrong."""
+    return [each.id for each in questions if each.kind != "predict"]
+
+
+def how_many_solved(ids: Iterable[str], known: Progress, missing: Collection[str] = ()) -> int:
+    """Count the questions that are solved; one whose answer is missing from the lesson's file is not."""
+    return sum(known.of(each).solved and each not in missing for each in ids)
+
+
 def topic_tally(topic: str, known: Progress, missing: Collection[str] = ()) -> str:
     """Tell how many questions of a lesson are solved, and how many there are in all lessons.
 
@@ -195,8 +205,8 @@ def topic_tally(topic: str, known: Progress, missing: Collection[str] = ()) -> s
     """
 
     def solved(prefix: str) -> str:
-        ids = [each for each, q in practice_questions().items() if each.startswith(prefix) and q.kind != "predict"]
-        return f"{sum(known.of(each).solved and each not in missing for each in ids)} of {len(ids)}"
+        ids = [each for each in to_solve(practice_questions().values()) if each.startswith(prefix)]
+        return f"{how_many_solved(ids, known, missing)} of {len(ids)}"
 
     if topic == REFRESHER:
         return f"all lessons: {solved('')} solved"

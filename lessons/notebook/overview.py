@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import datetime
 
 from lessons.notebook import bank, hand_in_by
-from lessons.questions.progress import Progress
+from lessons.questions.progress import Progress, wrong_in_a_row
 from lessons.questions.question import pose
 from lessons.questions.repetition import due
 
@@ -43,8 +43,8 @@ def glossary_text() -> str:
 
 
 def _row(lesson: bank.Lesson, known: Progress, waiting: set[str]) -> str:
-    ids = [question.id for question in lesson.questions if question.kind != "predict"]
-    solved = sum(known.of(each).solved for each in ids)
+    ids = bank.to_solve(lesson.questions)
+    solved = bank.how_many_solved(ids, known)
     orders = len(bank.answered_orders(lesson.topic, known))
     again = len(waiting.intersection(ids))
     done = "✓ " if solved == len(ids) else ""
@@ -57,7 +57,7 @@ def shaky_questions(known: Progress) -> dict[str, str]:
     trouble = []
     for question in (each for lesson in bank.lessons() for each in lesson.questions):
         record = known.of(question.id)
-        wrong = sum(tag not in ("right", "recorded") for tag in _since_last_right(record.tags))
+        wrong = wrong_in_a_row(record.tags)
         if wrong >= SHAKY:
             words = pose(question, known.badge, known.units, record.turn).words
             trouble.append((-wrong, question.id, question.idea.format_map(words)))
@@ -70,9 +70,3 @@ def _shaky(known: Progress) -> str:
         return "Nothing needs another look yet."
     titles = {question.id: lesson.title for lesson in bank.lessons() for question in lesson.questions}
     return "**Look at these again:**\n\n" + "\n".join(f"- {titles[each]}: {idea}" for each, idea in trouble.items())
-
-
-def _since_last_right(tags: tuple[str, ...]) -> tuple[str, ...]:
-    """Return the tags after the last right answer but one streak: a right answer settles what came before it."""
-    last = max((i for i, tag in enumerate(tags) if tag == "right"), default=-1)
-    return tags[last + 1 :]

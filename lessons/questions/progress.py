@@ -12,6 +12,7 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 from datetime import datetime
+from itertools import takewhile
 from pathlib import Path
 from typing import Any
 
@@ -65,6 +66,16 @@ class QuestionHistory:
     tags: tuple[str, ...] = ()
     last: str = ""
     hints: int = 0  # asked for on the present numbers
+
+
+def wrong_in_a_row(tags: Sequence[str]) -> int:
+    """Count the wrong tries since the last right one; what could not be read, or is only a prediction, is none.
+
+    >>> wrong_in_a_row(["root_left_out", "right", "unreadable", "half_root"])
+    1
+    """
+    tried = [tag for tag in tags if tag not in ("unreadable", "recorded")]
+    return sum(1 for _ in takewhile(lambda tag: tag != "right", reversed(tried)))
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,8 @@ from pathlib import Path
 
 from playwright.sync_api import Browser, Page
 
-from tests.browser.lab import WAIT, _free_port
+from tests.browser.lab import WAIT
+from tests.ports import free_port
 
 TABLET = {"width": 768, "height": 1024}
 
@@ -35,7 +36,7 @@ class Cards:
 @contextlib.contextmanager
 def running_cards(folder: Path, *options: str, port: int = 0) -> Iterator[Cards]:
     """Run `python -m lessons --cards` on a working copy, new if it is not there; stop it at the end."""
-    work, log_file, port = folder / "my-lessons", folder / "cards.log", port or _free_port()
+    work, log_file, port = folder / "my-lessons", folder / "cards.log", port or free_port()
     command = [sys.executable, "-m", "lessons", "--to", str(work), "--cards", "--no-browser",
                f"--port={port}", "--host=127.0.0.1", *options]  # fmt: skip
     with log_file.open("w") as log:

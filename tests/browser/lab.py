@@ -7,7 +7,6 @@ import json
 import os
 import secrets
 import shutil
-import socket
 import subprocess
 import sys
 import time
@@ -19,6 +18,8 @@ from pathlib import Path
 
 import nbformat
 from playwright.sync_api import Browser, Locator, Page, sync_playwright
+
+from tests.ports import free_port
 
 CHROMIUM = os.environ.get("CHROMIUM", "/usr/bin/chromium")
 CHROMIUM_ARGS = [
@@ -56,7 +57,7 @@ class Lab:
 @contextlib.contextmanager
 def running_lab(folder: Path, *options: str, root: str = "work", cwd: Path | None = None) -> Iterator[Lab]:
     """Start JupyterLab as the launcher does, with settings of its own; stop it at the end."""
-    work, port, token = folder / root, _free_port(), secrets.token_hex(8)
+    work, port, token = folder / root, free_port(), secrets.token_hex(8)
     work.mkdir(parents=True, exist_ok=True)
     command = [
         sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root", f"--port={port}", "--port-retries=0",
@@ -90,12 +91,6 @@ def _environment(folder: Path) -> dict[str, str]:
         "IPYTHONDIR": folder / "ipython",
     }
     return os.environ | {name: str(path) for name, path in own.items()} | {"JUPYTER_NO_CONFIG": ""}
-
-
-def _free_port() -> int:
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        return int(probe.getsockname()[1])
 
 
 def _wait_until_up(lab: Lab, log: Path) -> None:

@@ -17,7 +17,8 @@ from playwright.sync_api import Browser, Locator, Page, expect
 
 from lessons.jupyter.working_copy import working_copy
 from lessons.questions import progress
-from tests.browser.lab import WAIT, Lab, _free_port, _wait_until_up
+from tests.browser.lab import WAIT, Lab, _wait_until_up
+from tests.ports import free_port
 
 BADGE = "4711"
 TOKEN = "lessons-under-test"  # noqa: S105 - a server on loopback that lives for one test
@@ -26,7 +27,7 @@ TOKEN = "lessons-under-test"  # noqa: S105 - a server on loopback that lives for
 @contextlib.contextmanager
 def running_lessons(folder: Path, port: int = 0) -> Iterator[Lab]:
     """Run `python -m lessons` on a working copy, new if it is not there; stop it at the end."""
-    work, port = folder / "my-lessons", port or _free_port()
+    work, port = folder / "my-lessons", port or free_port()
     command = [sys.executable, "-m", "lessons", "--to", str(work), "--no-browser", f"--port={port}"]
     environment = os.environ | {
         "JUPYTER_TOKEN": TOKEN,

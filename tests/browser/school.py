@@ -28,7 +28,8 @@ import pytest
 from grading import workorders
 from grading.course.course import new_course, write_safely
 from grading.giving_out.give_out import give_out
-from tests.grading.gradebook.postgres import free_port, running_postgres, skip_without_postgres
+from tests.grading.gradebook.postgres import running_postgres, skip_without_postgres
+from tests.ports import free_port
 
 REPOSITORY = Path(__file__).resolve().parents[2]
 TEACHER = "ostrel-try-teacher"

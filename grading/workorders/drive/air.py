@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from lessons.practice.drive.air import ATMOSPHERE, CHOKED_SOURCE, OPEN_AIR, STIR_MISTAKES, STIR_WORKING, stir_time
+from lessons.practice.drive.air import CHOKED_SOURCE, OPEN_AIR, STIR_MISTAKES, STIR_WORKING, stir_time
 from lessons.questions.question import Mistake, Option, Question, by_family
 from lessons.units.quantities import Q
+from valvecalc.actuator import ATMOSPHERE
 from valvecalc.air import pressure_after_strokes
 
 STIR = Question(

@@ -13,6 +13,7 @@ from lessons.pictures.verdicts import BAD, GOOD, SHORT, reaches, tone_of
 from lessons.refinery import VALVES, ends_of
 from lessons.units.quantities import to_base
 from lessons.units.readout import to_digits
+from valvecalc.actuator import ATMOSPHERE
 from valvecalc.cavitation import cavitation_index, differential_pressure_ratio, incipient_ratio, liquid_verdict
 from valvecalc.liquid import choked_drop, critical_pressure_factor, liquid_flow
 from valvecalc.units import WATER_DENSITY
@@ -35,7 +36,7 @@ FIELDS = (
         "pressure after the valve",
         "bar",
         to_base(ENDS.after),
-        low=-101325.0,
+        low=-ATMOSPHERE,
         high=400e5,
         pressure="gauge",
         above=True,

@@ -43,7 +43,7 @@ FIELDS = (
     Field("gas", "gas", default="air", choices={name: words for name, (words, *_) in GASES.items()}),
     Field("flow", "largest flow", "kg/h", 1000 / 3600, high=1e4, above=True, also=BY_VOLUME),
     Field("p1", "pressure before the valve", "bar", 6e5, high=100e5, above=True, pressure="gauge"),
-    Field("p2", "pressure after the valve", "bar", 4e5, low=-101325.0, high=100e5, above=True, pressure="gauge"),
+    Field("p2", "pressure after the valve", "bar", 4e5, low=-ATMOSPHERE, high=100e5, above=True, pressure="gauge"),
     Field("t", "temperature before it (not used for steam)", "°C", 293.15, low=200.0, high=700.0),
     Field("xt", "choking ratio xT of the valve, at this travel", "", 0.72, low=0.1, high=0.84),
     Field("kv", "rated flow coefficient of the valve", "Kv", 16.0, high=2e4, above=True),

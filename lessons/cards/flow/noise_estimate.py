@@ -44,7 +44,7 @@ FIELDS = (
         "pressure",
         "bar",
         (8e5, 3.5e5),
-        low=-101325.0,
+        low=-ATMOSPHERE,
         high=100e5,
         boxes=("before the valve", "after it"),
         pressure="gauge",

@@ -11,6 +11,7 @@ from lessons.pictures.verdicts import BAD, PLAIN, WORDS
 from lessons.refinery import VALVES, line_of, pressures_at
 from lessons.units.quantities import Q, to_base
 from lessons.units.readout import to_digits
+from valvecalc.actuator import ATMOSPHERE
 from valvecalc.body_styles import BODY_STYLES, typical_kv
 from valvecalc.installed import straightest
 from valvecalc.liquid import choked_drop, liquid_kv
@@ -55,7 +56,7 @@ FIELDS = (
         "pressure after the valve, at that flow",
         "bar",
         to_base(Q(round(AFTER, 1), "bar")),
-        low=-101325.0,
+        low=-ATMOSPHERE,
         high=400e5,
         above=True,
         pressure="gauge",

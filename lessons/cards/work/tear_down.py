@@ -13,7 +13,7 @@ from lessons.pictures.verdicts import PLAIN
 from lessons.refinery import VALVES, drive_of
 from lessons.units.quantities import to_base
 from lessons.units.readout import to_digits
-from valvecalc.actuator import actuator_from_bench_set, spring_energy, trapped_air_energy
+from valvecalc.actuator import ATMOSPHERE, actuator_from_bench_set, spring_energy, trapped_air_energy
 
 VALVE = VALVES["FV-6204"]
 DRIVE = drive_of(VALVE.tag)
@@ -79,7 +79,7 @@ def _answer(n: SimpleNamespace, r: SimpleNamespace, units: str) -> CardAnswer:
         f"{to_digits(n.travel, 'mm', units)} = {to_digits(r.rate, 'N/mm', units)}",
         f"spring = ½ · rate · compression² = ½ · {to_digits(r.rate, 'N/mm', units)} · "
         f"({to_digits(r.longest, 'mm', units)})² = {to_digits(r.full, 'J', units)}",
-        f"air = V · (P · ln(P / P_atm) − (P − P_atm)), P absolute {to_digits(n.air + 101325.0, 'bar', units)}, V "
+        f"air = V · (P · ln(P / P_atm) − (P − P_atm)), P absolute {to_digits(n.air + ATMOSPHERE, 'bar', units)}, V "
         f"{to_digits(n.volume, 'L', units)}: {to_digits(r.air, 'J', units)}",
     )
     headline = f"Stored: spring up to {to_digits(r.full, 'J', units)}, air {to_digits(r.air, 'J', units)}"

@@ -125,14 +125,14 @@ def hand_in_lesson() -> Told:
 def _row(
     lesson: bank.Lesson, known: Progress, waiting: set[str], shaky: Mapping[str, str], topic: str
 ) -> dict[str, Any]:
-    asked = [each.id for each in lesson.questions if each.kind != "predict"]
+    asked = bank.to_solve(lesson.questions)
     here = lesson.topic == topic
     lost = lesson_file.missing(known, topic) if here else set()
     return {
         "topic": lesson.topic,
         "title": lesson.title,
         "here": here,
-        "solved": sum(known.of(each).solved and each not in lost for each in asked),
+        "solved": bank.how_many_solved(asked, known, lost),
         "asked": len(asked),
         "orders": len([each for each in bank.answered_orders(lesson.topic, known) if each not in lost]),
         "due": len(waiting.intersection(asked)),

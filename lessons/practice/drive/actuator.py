@@ -9,6 +9,7 @@ from lessons import safety
 from lessons.practice import drawn_parts
 from lessons.questions.question import Mistake, Option, Question
 from lessons.units.quantities import Q
+from valvecalc.actuator import ATMOSPHERE
 from valvecalc.force_balance import fail_position, valve_action
 
 LESSON = "07_actuator_and_bench_set"
@@ -25,8 +26,6 @@ TERMS: dict[str, str] = {
     "fail position": "Where the valve goes when its air is lost.",
     "piston actuator": "A cylinder with a piston; air on one side or on both moves the stem.",
 }
-
-ATMOSPHERE = 101325.0  # Pa
 
 
 def fails(n: SimpleNamespace) -> str:

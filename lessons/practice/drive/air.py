@@ -8,6 +8,7 @@ from typing import Any
 from lessons.practice import drawn_parts
 from lessons.questions.question import Mistake, Option, Question, by_family
 from lessons.units.quantities import Q
+from valvecalc.actuator import ATMOSPHERE
 from valvecalc.air import choked_below, filling_time, highest_dew_point
 from valvecalc.plug_forces import circle_area
 
@@ -28,7 +29,6 @@ TERMS: dict[str, str] = {
     "volume tank": "Keeps air for one or more strokes when the supply has failed.",
     "limit switch": "Tells the board that the stem has reached an end, whatever the signal says.",
 }
-ATMOSPHERE = 101325.0  # Pa
 SPEED = Q(198.6, "m/s")  # 0.6847 √(R T), air at 20 °C
 OPEN_AIR = Q(1.013, "bar")
 CHOKED_SOURCE = (

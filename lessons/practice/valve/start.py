@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from lessons.questions.question import Mistake, Option, Question
 from lessons.units.quantities import Q
+from valvecalc.actuator import ATMOSPHERE
 
 LESSON = "00_start_here"
 TERMS: dict[str, str] = {}
@@ -49,12 +50,12 @@ READ = Question(
         ),
         Mistake(
             "absolute",
-            lambda n: n.p + 101325.0,
+            lambda n: n.p + ATMOSPHERE,
             "That is the absolute pressure. The question asks for what the gauge shows.",
         ),
         Mistake(
             "air_off",
-            lambda n: n.p - 101325.0,
+            lambda n: n.p - ATMOSPHERE,
             "You took the pressure of the atmosphere off. A gauge shows nothing at atmospheric pressure, so there is nothing to take off.",
         ),
     ),

@@ -5,7 +5,6 @@ from __future__ import annotations
 import contextlib
 import os
 import shutil
-import socket
 import subprocess
 from collections.abc import Iterator
 from pathlib import Path
@@ -13,13 +12,9 @@ from typing import Any
 
 import pytest
 
+from tests.ports import free_port
+
 PROGRAMS = max(Path("/usr/lib/postgresql").glob("*/bin"), default=Path("/nowhere"))
-
-
-def free_port() -> int:
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        return int(probe.getsockname()[1])
 
 
 def skip_without_postgres() -> None:

@@ -16,7 +16,7 @@ from lessons.live.sliders import Slider
 from lessons.pictures.style import BLUE, GREEN, GREY, VERMILION
 from lessons.refinery import drive_of
 from lessons.units.quantities import to_base
-from valvecalc.actuator import Actuator, actuator_from_bench_set
+from valvecalc.actuator import ATMOSPHERE, Actuator, actuator_from_bench_set
 from valvecalc.air import choked_below, emptying_time, filling_time
 from valvecalc.checks import Floats
 from valvecalc.force_balance import free_travel, pressure_at
@@ -25,7 +25,6 @@ from valvecalc.plug_forces import circle_area
 TAG = "PV-5102"
 ROOM = 2.0e-3  # m³ on the air side, stem up, tubing counted; own choice, no source
 WANTED = 4.0  # s, from trip to full open; own choice, no source
-ATMOSPHERE = 101325.0  # Pa
 END, TOP = 16.0, 3.6e5  # of the axes: s, Pa gauge
 POINTS = 240
 ALT = (
