@@ -278,12 +278,12 @@ LIVE_CELLS = [
     f"""import sys; sys.path.insert(0, {str(Path(__file__).resolve().parents[2])!r})
 from tests.browser.live_figures import curve_picture""",
     "live = curve_picture()\nlive",
-    """move = live._move
+    """move = live._moving._move
 def fussy(**values):
     if values['travel'] > 0.9:
         raise ValueError("the valve chokes here.")
     return move(**values)
-live._move = fussy""",
+live._moving._move = fussy""",
 ]
 
 
