@@ -2,35 +2,11 @@
 // No formula and no plotting here.
 
 import { set } from "./page.js";
+import { pathText } from "./path_text.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 const OF_AXIS = /^[xy]_(tick|label|grid)/; // numbers and names along an axis stand still while a slider moves
 let views = 0;
-
-function pathData(f, from, to, { codes, closed }) {
-  if (codes && codes.length === (to - from) / 2) return codedPath(f, from, codes);
-  let d = "", pen = false;
-  for (let i = from; i < to; i += 2) {
-    if (Number.isNaN(f[i]) || Number.isNaN(f[i + 1])) { // a gap
-      if (pen && closed) d += "Z";
-      pen = false;
-      continue;
-    }
-    d += (pen ? "L" : "M") + f[i].toFixed(2) + " " + f[i + 1].toFixed(2);
-    pen = true;
-  }
-  return pen && closed ? d + "Z" : d;
-}
-
-function codedPath(f, from, codes) {
-  let d = "";
-  for (let k = 0; k < codes.length; k++) {
-    if (codes[k] === "Z") { d += "Z"; continue; }
-    if (Number.isNaN(f[from + 2 * k])) return "";
-    d += (codes[k] === "-" ? " " : codes[k]) + f[from + 2 * k].toFixed(2) + " " + f[from + 2 * k + 1].toFixed(2);
-  }
-  return d;
-}
 
 function placeMarkers(group, holder, f, from, to) {
   const uses = group.getElementsByTagNameNS(SVG, "use");
@@ -66,7 +42,7 @@ function mover(group, spec) {
   const outline = spec.outline && group.querySelector(":scope path");
   const holder = spec.marker && [...group.querySelectorAll(":scope > g")].pop();
   return (f, from, to) => {
-    if (outline) outline.setAttribute("d", pathData(f, from, to, spec));
+    if (outline) outline.setAttribute("d", pathText(f, from, to, spec));
     if (holder) placeMarkers(group, holder, f, from, to);
   };
 }
@@ -77,6 +53,15 @@ function same(f, from, to, was) {
     if (f[i] !== was[i - from] && !(Number.isNaN(f[i]) && Number.isNaN(was[i - from]))) return false;
   }
   return true;
+}
+
+// matplotlib wraps all it draws in groups of groups. Each is walked through when a frame is painted, so those that hold
+// something still are taken away, unless they do more than have a name.
+function unwrap(svg) {
+  for (const group of svg.querySelectorAll("g")) {
+    const plain = group.getAttributeNames().every((name) => name === "id");
+    if (plain && !group.closest("[data-part]")) group.replaceWith(...group.childNodes);
+  }
 }
 
 export function drawing(holder, svg, specs) {
@@ -93,6 +78,7 @@ export function drawing(holder, svg, specs) {
   const moving = parts.filter((part) => part.spec.points);
   const speaking = parts.filter((part) => part.spec.words);
   const shown = holder.querySelector("svg"), whatItIs = (shown.getAttribute("aria-label") ?? "").replace(/\.$/, "");
+  unwrap(shown);
   const told = speaking.map((part, k) => k).filter((k) => !OF_AXIS.test(speaking[k].spec.name));
   // `now` says in words what the picture is drawn for; whoever does not see it hears that, and what is written in it.
   return (f, words, now = "") => {
