@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import itertools
 import json
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 from typing import Any
 
@@ -40,9 +40,9 @@ class Template:
                 self._by_grade_id[nbgrader["grade_id"]] = place
         self.words = [cell["source"].strip() for cell in self.cells]
         self._typed_into = [self._question_at(place) for place in range(len(self.cells))]
-        self._asks = {place: asked(words) for place, words in enumerate(self.words)}
+        self.asking = {place: asked(words) for place, words in enumerate(self.words) if asked(words)}
         # Most cells stay as they went out, so each is written down once for a whole class.
-        self._written = {id(cell): _ENCODER.encode(cell) for cell in self.cells}
+        self._written = [_ENCODER.encode(cell) for cell in self.cells]
         self._around = _ENCODER.encode({name: each for name, each in self.notebook.items() if name != "cells"})
 
     def place_of(self, cell: Cell) -> int | None:
@@ -53,19 +53,19 @@ class Template:
         """Return the question whose answer is typed into a released cell, or nothing where the cell is locked."""
         return self._typed_into[place]
 
-    def asks(self, place: int | None) -> str:
-        """Return the question that a released cell asks, or nothing; a cell that was added asks none."""
-        return "" if place is None else self._asks[place]
-
     def _question_at(self, place: int) -> str:
         cell = self.cells[place]
         split = answered(cell["source"]) if cell["cell_type"] == "code" else None
         return split[0] if split else ""
 
-    def with_cells(self, cells: Iterable[dict[str, Any]]) -> str:
-        """Return the notebook with other cells, as JSON."""
-        written = ",".join(self._written.get(id(cell)) or _ENCODER.encode(cell) for cell in cells)
-        return f'{{"cells":[{written}],{self._around[1:]}\n'
+    def written(self, changed: Mapping[int, dict[str, Any]], added: Mapping[int, Sequence[dict[str, Any]]]) -> str:
+        """Return the notebook as JSON, with cells that changed by their places, and others after these."""
+        written = ["", *self._written]  # so that what was added before the first cell has a place too
+        for place, cell in changed.items():
+            written[place + 1] = _ENCODER.encode(cell)
+        for place, cells in added.items():
+            written[place + 1] = ",".join(filter(None, (written[place + 1], *map(_ENCODER.encode, cells))))
+        return f'{{"cells":[{",".join(written[not written[0] :])}],{self._around[1:]}\n'
 
 
 def marked_notebook(
@@ -73,29 +73,34 @@ def marked_notebook(
 ) -> str:
     """Return the hand-in as a notebook with marks, for the formgrader; `drawings` are those of questions, as SVG."""
     by_question = {mark.question: mark for mark in marks}
-    placed = _placed(template, handin)
-    return template.with_cells(
-        _with_mark(cell, by_question.get(template.asks(place)), drawings) for place, cell in placed
-    )
-
-
-def _with_mark(cell: dict[str, Any], mark: Mark | None, drawings: Mapping[str, str]) -> dict[str, Any]:
-    return {**cell, "outputs": _outputs(mark, drawings.get(mark.question, ""))} if mark else cell
+    changed, added = _changes(template, handin)
+    for place, question in template.asking.items():
+        mark = by_question.get(question)
+        if mark:
+            changed[place] = {**template.cells[place], "outputs": _outputs(mark, drawings.get(question, ""))}
+    return template.written(changed, added)
 
 
 def rebuilt(template: Template, handin: HandIn) -> list[dict[str, Any]]:
     """Return every released cell in its order with what was typed into it, and what was added, as text, between."""
-    return [cell for _, cell in _placed(template, handin)]
+    changed, added = _changes(template, handin)
+    cells = list(added.get(-1, ()))
+    for place, released in enumerate(template.cells):
+        cells += [changed.get(place, released), *added.get(place, ())]
+    return cells
 
 
-def _placed(template: Template, handin: HandIn) -> Iterator[tuple[int | None, dict[str, Any]]]:
-    """Give the cells in their order, each with its place among the released ones, or None if it was added."""
+def _changes(template: Template, handin: HandIn) -> tuple[dict[int, dict[str, Any]], dict[int, list[dict[str, Any]]]]:
+    """Return the released cells that something was typed into, and what was added, by the cell it comes after."""
     typed, added = _sorted(template, handin)
     names = (f"extra-{number}" for number in itertools.count())
-    for place in range(-1, len(template.cells)):
-        if place >= 0:
-            yield place, _released(template.cells[place], typed.get(place))
-        yield from ((None, _extra(cell, next(names))) for cell in added.get(place, ()))
+    extra = {place: [_extra(cell, next(names)) for cell in added[place]] for place in sorted(added)}
+    changed = {
+        place: {**template.cells[place], "source": _answer(cell.source)}
+        for place, cell in typed.items()
+        if cell.source.strip() and cell.source != template.cells[place]["source"]
+    }
+    return changed, extra
 
 
 def _sorted(template: Template, handin: HandIn) -> tuple[dict[int, Cell], dict[int, list[Cell]]]:
@@ -126,12 +131,6 @@ def _weight(cell: Cell | None, question: str) -> int:
     if split is None:
         return 2
     return 3 if split[0] == question else 1
-
-
-def _released(released: dict[str, Any], cell: Cell | None) -> dict[str, Any]:
-    if cell is None or cell.source == released["source"] or not cell.source.strip():
-        return released
-    return {**released, "source": _answer(cell.source)}
 
 
 def _answer(source: str) -> str:
