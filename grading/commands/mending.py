@@ -16,7 +16,6 @@ def choose_step(options: argparse.Namespace, say: Say) -> int:
     """Say which questions of a lesson go out and what they are worth, or change that."""
     from grading.giving_out.changed_questions import choose_questions, offered
     from grading.giving_out.give_out import find_lesson
-    from grading.report.before_and_after import mark_before_and_after
 
     course = open_course(options.course)
     lesson, notebook = find_lesson(options.lesson)
@@ -27,6 +26,8 @@ def choose_step(options: argparse.Namespace, say: Say) -> int:
             say(f"{question.id}, {much}: {plain.line(question.text, 70)}")
         if lesson in course.lessons():
             if worth:
+                from grading.report.before_and_after import mark_before_and_after
+
                 mark_before_and_after(course, lesson, worth, lambda: None, say)
             if worth or options.leave_out or options.take_back:
                 say(f"To send the change to the class: give-out {lesson.partition('_')[0]}")

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 from collections.abc import Iterator, Mapping
+from pathlib import Path
 from typing import Any
 
 from grading import workorders
@@ -13,6 +15,7 @@ from grading.given_out.given_out import KEYS, Given, given_out
 from grading.given_out.kept_question import kept
 from grading.workorders import pool
 
+_COMPARED = "compared.json"  # beside the givings-out of a lesson: what was found of the latest one
 _SEEN = ("sheet", "names", "places")  # of a variant
 
 
@@ -70,7 +73,25 @@ def _same_code(course: Course, given: Given) -> bool:
 
 
 def _changed(course: Course, given: Given) -> list[str]:
-    return [each for each, before, now in _pairs(course, given) if now is None or _apart(before) != _apart(now)]
+    """Return the questions that changed; found once for each state of the code, as all are worked out for it."""
+    of = hashlib.sha256(pool.made_by(course).encode() + (given.folder / KEYS).read_bytes()).hexdigest()
+    path = given.folder.with_name(_COMPARED)
+    kept = _compared(path)
+    if kept.get("of") == of:
+        return kept["changed"]
+    found = [each for each, before, now in _pairs(course, given) if now is None or _apart(before) != _apart(now)]
+    write_safely(path, json.dumps({"of": of, "changed": found}), mode=0o600, lasting=False)
+    return found
+
+
+def _compared(path: Path) -> dict[str, Any]:
+    """Return what was found the last time; nothing where that is not there, or damaged."""
+    try:
+        kept = json.loads(path.read_text(encoding="utf-8"))
+        right = isinstance(kept["changed"], list) and all(isinstance(each, str) for each in kept["changed"])
+    except (OSError, ValueError, KeyError, TypeError, RecursionError):
+        right = False
+    return kept if right else {}
 
 
 def _pairs(course: Course, given: Given) -> Iterator[tuple[str, Mapping[str, Any], dict[str, Any] | None]]:

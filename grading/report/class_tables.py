@@ -17,7 +17,7 @@ from grading.handins.which_counts import Due, notes
 from grading.report.class_page import class_page
 from grading.report.class_tally import ClassTally, tally
 from grading.report.course_page import LessonColumn, Standing, Table, course_page, marks_table, standing
-from grading.report.learning.learning_page import write_learning
+from grading.report.learning.histories import LEARNING, histories
 from grading.report.questions_in_words import QuestionsInWords
 from grading.report.results import ApprenticeResult, Result, sheets, waits_in
 from lessons.questions.judge import OTHER, RIGHT, UNREADABLE
@@ -44,9 +44,22 @@ def write_tables(course: Course, *lessons: str) -> list[Path]:
         folder = course.root / FOLDER
         head, rows = marks_table(course, columns)
         write_safely(folder / "marks.csv", plain.table([head, *rows]))
-        learned = write_learning(course)
+        learned = _write_learning(course)
         write_safely(folder / "index.html", course_page(course, columns, refused, len(waiting), learned))
     return [folder / f"{lesson}.html" for lesson in lessons]
+
+
+def _write_learning(course: Course) -> bool:
+    """Write how practice went where any history came in; return whether there was one."""
+    read = histories(course)
+    if read:
+        from grading.report.learning.learning_page import write_learning  # loads numpy, and every lesson
+
+        if write_learning(course, read):
+            return True
+    for ending in ("html", "csv"):
+        (course.root / FOLDER / f"{LEARNING}.{ending}").unlink(missing_ok=True)
+    return False
 
 
 class ClassRead:

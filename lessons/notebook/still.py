@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lessons.live.kept import kept_data
-from lessons.live.svg_text import svg_text
 from lessons.notebook import bank
 from lessons.questions.question import Posed
 
@@ -15,6 +14,8 @@ if TYPE_CHECKING:
 
 def svg_of(figure: Figure, alt: str) -> str:
     """Return a matplotlib figure as SVG text that tells screen readers what it shows."""
+    from lessons.live.svg_text import svg_text  # loads matplotlib, which a command that draws nothing need not wait for
+
     return svg_text(figure, alt, look="max-width:100%;height:auto")
 
 

@@ -16,6 +16,7 @@ from lessons.jupyter.lesson_page.practice_history import METADATA, MOST
 from lessons.notebook import bank
 from lessons.questions.judge import HINT, RECORDED, RIGHT, UNREADABLE
 
+LEARNING = "learning"  # what the page and the table made of them are called
 _SITTING = timedelta(hours=3)  # what is answered later was not worked on all the time between
 
 

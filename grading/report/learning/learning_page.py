@@ -12,12 +12,11 @@ from grading.course import plain
 from grading.course.course import Course, write_safely
 from grading.report.charts import ORANGE, bars
 from grading.report.learning.curves import FEWEST_ANSWERS, FEWEST_PEOPLE, Slope, points, slope
-from grading.report.learning.histories import Event, Opportunity, histories, opportunities_of
+from grading.report.learning.histories import LEARNING, Event, Opportunity, opportunities_of
 from grading.report.whole_page import page, page_table
 from lessons.notebook.opportunities import ideas
 from lessons.units.readout import counted
 
-NAME = "learning"
 _SMALL = 30  # apprentices, below which an interval is so wide that the reader has to be told
 _HEAD = ("Idea", "Apprentices", "Opportunities", "Wrong at the first", "Odds of an error, each time", "Sure but wrong",
          "Minutes to right")  # fmt: skip
@@ -41,26 +40,20 @@ class IdeaRead:
         return [each for row in self.met for each in row]
 
 
-def write_learning(course: Course) -> bool:
-    """Write page and table where any history came in; return whether there was one."""
-    found = by_idea(histories(course))
-    folder = course.root / "tables"
-    if not found:
-        for ending in ("html", "csv"):
-            (folder / f"{NAME}.{ending}").unlink(missing_ok=True)
-        return False
-    rows = [_row(each) for each in found]
-    write_safely(folder / f"{NAME}.csv", "\ufeff" + plain.table([list(_HEAD), *rows]))
-    write_safely(folder / f"{NAME}.html", learning_page(found, rows, len(course.roster)))
-    return True
+def write_learning(course: Course, read: Mapping[str, list[Event]]) -> bool:
+    """Write page and table of what was practised; return whether there was anything."""
+    found, folder = by_idea(read), course.root / "tables"
+    if found:
+        rows = [_row(each) for each in found]
+        write_safely(folder / f"{LEARNING}.csv", "\ufeff" + plain.table([list(_HEAD), *rows]))
+        write_safely(folder / f"{LEARNING}.html", learning_page(found, rows, len(course.roster)))
+    return bool(found)
 
 
 def by_idea(read: Mapping[str, list[Event]]) -> list[IdeaRead]:
     """Return what the class did with each idea that it met."""
     by_badge = [opportunities_of(events) for events in read.values()]
     found: list[IdeaRead] = []
-    if not by_badge:
-        return found  # to know the ideas, every lesson is loaded
     for idea, questions in ideas().items():
         rows = [[each for each in met if each.question in questions] for met in by_badge]
         if any(rows):

@@ -12,7 +12,7 @@ from lessons.practice.valve.drop.parts_and_tags import TAGS as PRACTICE_TAGS
 from lessons.practice.valve.drop.parts_and_tags import tag_variants
 from lessons.questions.question import Mistake, Option, Question, by_family
 from lessons.refinery import VALVES, pressures_at
-from lessons.units.quantities import Q, rounded_to, to_base
+from lessons.units.quantities import Q, rounded_to
 from valvecalc.line import valve_resistance
 from valvecalc.units import BAR, WATER_DENSITY
 
@@ -23,7 +23,8 @@ SHARES = tuple(round(0.36 + 0.03 * step, 2) for step in range(20))  # of the ful
 def _reading(tag: str, share: float) -> dict[str, Any]:
     """Return what gauges and flow meter read at a valve of a water line at a share of its full flow, rounded."""
     valve, pressures = VALVES[tag], [round(pressure, 1) for pressure in pressures_at(tag, share)]
-    flow, drop = to_base(valve.line.full_flow) * share if valve.line else 0.0, pressures[0] - pressures[1]
+    # Divided here, as both are in m³/h: turning units into others would load their library for every command.
+    flow, drop = valve.line.full_flow.value / 3600 * share if valve.line else 0.0, pressures[0] - pressures[1]
     kv = math.sqrt(valve_resistance(1.0, WATER_DENSITY) / (drop * BAR)) * flow
     return {
         "tag": tag,

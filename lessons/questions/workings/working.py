@@ -21,12 +21,12 @@ from typing import Any, Protocol
 from lessons.questions.workings.formula import Tree, Values, as_typed, put_in, told, tree_of, worked_out
 from lessons.questions.workings.names import spoken
 from lessons.units.quantities import Q, from_base, plain_number, rounded_to, shown_unit, to_base
-from valvecalc.units import BAR
 
 ANSWER = "answer"
 _DEGREES = ("°C", "°F")  # formulas take these as they are shown: their zero is not a zero
 _COEFFICIENTS = ("Kv", "Cv")
-_PER_COEFFICIENT = 3600 * math.sqrt(BAR)  # Kv is m³/h at 1 bar; a formula has m³/s at 1 Pa
+# Kv is m³/h at 1 bar, which is 100 000 Pa; a formula has m³/s at 1 Pa. Written out: `valvecalc.units` loads numpy.
+_PER_COEFFICIENT = 3600 * math.sqrt(1e5)
 _LINE = re.compile(r"(?:(?P<name>\w+) \[(?P<unit>[^\]]*)\] = )?(?P<formula>.+)", re.ASCII | re.DOTALL)
 
 
