@@ -76,22 +76,21 @@ def _changed(course: Course, given: Given) -> list[str]:
     """Return the questions that changed; found once for each state of the code, as all are worked out for it."""
     of = hashlib.sha256(pool.made_by(course).encode() + (given.folder / KEYS).read_bytes()).hexdigest()
     path = given.folder.with_name(_COMPARED)
-    kept = _compared(path)
-    if kept.get("of") == of:
-        return kept["changed"]
+    kept, changed = _compared(path)
+    if kept == of:
+        return changed
     found = [each for each, before, now in _pairs(course, given) if now is None or _apart(before) != _apart(now)]
     write_safely(path, json.dumps({"of": of, "changed": found}), mode=0o600, lasting=False)
     return found
 
 
-def _compared(path: Path) -> dict[str, Any]:
-    """Return what was found the last time; nothing where that is not there, or damaged."""
+def _compared(path: Path) -> tuple[str, list[str]]:
+    """Return of what the last comparison was, and what had changed; nothing where that is not there, or damaged."""
     try:
-        kept = json.loads(path.read_text(encoding="utf-8"))
-        right = isinstance(kept["changed"], list) and all(isinstance(each, str) for each in kept["changed"])
+        about = json.loads(path.read_text(encoding="utf-8"))
+        return str(about["of"]), [str(each) for each in about["changed"]]
     except (OSError, ValueError, KeyError, TypeError, RecursionError):
-        right = False
-    return kept if right else {}
+        return "", []
 
 
 def _pairs(course: Course, given: Given) -> Iterator[tuple[str, Mapping[str, Any], dict[str, Any] | None]]:

@@ -56,11 +56,14 @@ class Member:
 def suffix_of(name: str) -> str:
     """Return what a file is by the end of its name, a notebook also where a browser wrote another end behind it.
 
-    >>> suffix_of("4711.IPYNB"), suffix_of("4711.ipynb.txt"), suffix_of("notes.txt")
-    ('.ipynb', '.ipynb', '.txt')
+    >>> suffix_of("4711.IPYNB"), suffix_of("4711.ipynb.txt"), suffix_of("notes.txt"), suffix_of("zip")
+    ('.ipynb', '.ipynb', '.txt', '')
     """
     small = name.lower()
-    return ".ipynb" if small.endswith(_MADE_OF_IT) else f".{small.rpartition('.')[2]}"
+    if small.endswith(_MADE_OF_IT):
+        return ".ipynb"
+    _, dot, end = small.rpartition("/")[2].rpartition(".")
+    return f"{dot}{end}" if dot else ""
 
 
 def members(data: bytes, origin: str, budget: Budget, depth: int = 1) -> Iterator[Member]:
