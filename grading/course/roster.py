@@ -89,11 +89,11 @@ def _people(rows: Sequence[Sequence[str]], top: int) -> tuple[dict[str, Apprenti
     wrong: list[str] = []
     head = head_of(rows[top])
     for line, row in enumerate(rows[top + 1 :], start=top + 2):
-        if not any(map(_cell, row)):
+        if not any(map(_cell, row)) or row == rows[top]:  # the head once more, where two lists were put together
             continue
         cells = list(zip(head, map(_cell, row), strict=False))
         person = _person(dict(reversed(cells)))  # of two columns for one thing the first counts
-        problem = _problem(person, lines.get(person.badge.lower()))
+        problem = _over_lines(head, row) or _problem(person, lines.get(person.badge.lower()))
         if problem:
             wrong.append(f"line {line}: {problem}")
             continue
@@ -113,6 +113,12 @@ def _person(fields: Mapping[str, str]) -> Apprentice:
     name = fields.get("name") or " ".join(filter(None, (fields.get("first"), fields.get("last"))))
     units = fields.get("units", "").lower() or "si"
     return Apprentice(fields.get("badge", ""), name, units, fields.get("mail", ""))
+
+
+def _over_lines(head: Sequence[str], row: Sequence[str]) -> str:
+    """Return a sentence where a quotation mark that is closed too late makes one field of several lines."""
+    over = next((field for name, field in zip(head, row, strict=False) if name and "\n" in field.strip()), "")
+    return f"“{plain.line(over, 40)}” goes over several lines. Look at its quotation marks." if over else ""
 
 
 def _problem(person: Apprentice, earlier: int | None) -> str:

@@ -1,4 +1,4 @@
-"""A table as spreadsheets save it: comma, semicolon or tab; with or without a mark at its start; UTF-8 or UTF-16."""
+"""A table as spreadsheets save it: comma, semicolon, tab or bar; with or without a mark first; UTF-8 or UTF-16."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ import io
 from collections.abc import Sequence
 from functools import partial
 
-_SEPARATORS = ",;\t"
+_SEPARATORS = ",;\t|"
 _MARKS = ((codecs.BOM_UTF16_LE, "utf-16"), (codecs.BOM_UTF16_BE, "utf-16"), (codecs.BOM_UTF8, "utf-8-sig"))
 _LINES = 20  # that are looked at to tell how the fields are divided
 _MOST = 5_000_000  # bytes; a class of 10,000 has half a megabyte
@@ -40,10 +40,24 @@ def rows_of(data: bytes) -> list[list[str]]:
         separator, words = first.strip("\r\n")[4:] or "\t", f"\n{rest}"  # the lines keep their numbers
     else:
         separator = max(_SEPARATORS, key=partial(_told_by, words.splitlines()[:_LINES]))
+    _refuse_open_quote(words, separator)
     try:
         return list(csv.reader(io.StringIO(words, newline=""), delimiter=separator))
     except (csv.Error, TypeError, ValueError) as problem:
         raise TableError(f"cannot be read as a table ({problem}). Save it again as “CSV UTF-8”.") from None
+
+
+def _refuse_open_quote(words: str, separator: str) -> None:
+    """Refuse a table in which a quotation mark is never closed: all lines behind it would be one field."""
+    try:
+        for _ in csv.reader(io.StringIO(words, newline=""), delimiter=separator, strict=True):
+            pass
+    except (csv.Error, TypeError, ValueError) as problem:
+        if "unexpected end" in str(problem):
+            raise TableError(
+                'has a quotation mark (") that is never closed, so the lines behind it cannot be told apart. Close it, '
+                "or take it out."
+            ) from None
 
 
 def _told_by(lines: Sequence[str], separator: str) -> tuple[int, int]:

@@ -56,10 +56,10 @@ class Member:
 def suffix_of(name: str) -> str:
     """Return what a file is by the end of its name, a notebook also where a browser wrote another end behind it.
 
-    >>> suffix_of("4711.IPYNB"), suffix_of("4711.ipynb.txt"), suffix_of("notes.txt"), suffix_of("zip")
-    ('.ipynb', '.ipynb', '.txt', '')
+    >>> suffix_of("4711.IPYNB"), suffix_of("4711.ipynb.txt"), suffix_of("4711.ipynb. "), suffix_of("zip")
+    ('.ipynb', '.ipynb', '.ipynb', '')
     """
-    small = name.lower()
+    small = name.lower().rstrip(". ")  # as some systems leave them behind a name
     if small.endswith(_MADE_OF_IT):
         return ".ipynb"
     _, dot, end = small.rpartition("/")[2].rpartition(".")

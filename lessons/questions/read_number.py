@@ -19,7 +19,7 @@ _FRACTION = re.compile(
 _RATIO = re.compile(
     r"(?P<first>[\d.,]{1,20})\s{0,5}(?:[:∶：]|-?to-?|[/÷](?=\s?1$))\s{0,5}(?P<second>[\d.,]{1,20})", re.IGNORECASE
 )
-_ONE_SIGN = re.compile(r"(\d?)([¼½¾⅐-⅞])")
+_ONE_SIGN = re.compile(r"(\d?) ?([¼½¾⅐-⅞])")
 _RAISED_TEN = re.compile(r"10([⁻⁺]?[⁰¹²³⁴⁵⁶⁷⁸⁹]{1,3})")
 _TIMES_TEN = re.compile(r" ?[x×·*] ?10 ?(?:\^|\*\*) ?([-+−]?\d{1,3})", re.IGNORECASE)
 _TEN = re.compile(r"(?<![\d.,e])10(?:\^|\*\*)([-+−]?\d{1,3})")
@@ -42,6 +42,9 @@ _BEHIND = frozenset((
     "or", "so", "i", "i'm", "im", "am", "think", "believe", "guess", "about", "approx", "approximately",
     "roughly", "maybe", "perhaps", "probably", "quite", "pretty", "fairly", "very", "ish", "please", "",
 ))  # fmt: skip
+# Marks that go with other digits: decimal, thousands, per cent.
+_OTHER_MARKS = str.maketrans({"٫": ".", "٬": "'", "٪": "%"})
+_UNSEEN = ("Cc", "Cf")
 _WRITTEN_SMALL = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁺", "0123456789-+")
 
 
@@ -58,7 +61,7 @@ def number(text: str, unit: str) -> Q | Unreadable:
     >>> [str(number(text, "bar")) for text in ("4,5", "I think it is 4.5 bar", "p = 900/200 = 4.5 barg", "4½ bar")]
     ['4.5 bar', '4.5 bar', '4.5 bar', '4.5 bar']
     """
-    line = text.strip().rstrip(".;!").strip()
+    line = _seen(text).strip().rstrip(".;!").strip()
     if not line:
         return Unreadable("There is no answer yet. Type it below the first line and press Shift+Enter.")
     if len(line) > (_LONGEST_WORKING if "=" in line else _LONGEST):
@@ -66,6 +69,14 @@ def number(text: str, unit: str) -> Q | Unreadable:
     *before, last = [_without_talk(each) for each in _plain(line).split("=")]
     read = _read(last, unit, line)
     return read if isinstance(read, Unreadable) else _unless_two(read, before[-1] if before else "", unit)
+
+
+def _seen(text: str) -> str:
+    """Return what a person sees of a line, with the marks that are read here."""
+    if text.isascii() and text.isprintable():
+        return text
+    seen = (each for each in text if each.isspace() or unicodedata.category(each) not in _UNSEEN)
+    return "".join(seen).translate(_OTHER_MARKS)
 
 
 def _unless_two(read: Q, before: str, unit: str) -> Q | Unreadable:

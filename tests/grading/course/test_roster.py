@@ -37,6 +37,14 @@ READ = [
         [("1", "Ada Example", "si")],
     ),
     ("every field in quotes", '"badge";"name"\r\n"1";"B; A"\r\n', [("1", "B; A", "si")]),
+    ("bars", "badge|name|units\n1|A, B|us\n", [("1", "A, B", "us")]),
+    ("two lists put together", "badge,name\n1,A\nbadge,name\n2,B\n", [("1", "A", "si"), ("2", "B", "si")]),
+    ("a quotation mark within a name", 'badge,name\n1,A "B" C\n2,D\n', [("1", 'A "B" C', "si"), ("2", "D", "si")]),
+    (
+        "several lines beside the name",
+        'badge,name,shift\n1,A,"night\nand day"\n2,B,\n',
+        [("1", "A", "si"), ("2", "B", "si")],
+    ),
     ("old line ends", "badge,name\r1,A\r", [("1", "A", "si")]),
     ("badges kept as text", 'badge;name\n\'4711;A\n="4712";B\n', [("4711", "A", "si"), ("4712", "B", "si")]),
     ("signs that are not seen", "badge,name\n47\u200b11,A\u3164\n\x00,\x00\n", [("4711", "A", "si")]),
@@ -65,6 +73,9 @@ WRONG = [
     ("half a letter of UTF-16", "badge,name\n1,A\n".encode("utf-16")[:-1], ["UTF-8"]),
     ("no address", "badge,name,mail\n1,A,ada at home\n", ["line 2", "“ada at home”"]),
     ("wrong below a title", "Our class\n\nbadge,name\n1,\n", ["line 4", "no name"]),
+    ("a quotation mark never closed", 'badge,name\n1,"A\n2,B\n3,C\n', ["quotation mark", "never closed"]),
+    ("never closed in another column", 'badge,name,shift\n1,A,"night\n2,B,\n', ["never closed"]),
+    ("closed a line too late", 'badge,name\n1,"A\n2,B"\n3,C\n', ["line 2", "several lines", "quotation marks"]),
     ("not UTF-8", "badge,name\n1,Jos\xe9\n".encode("latin-1"), ["UTF-8"]),
 ]
 

@@ -150,7 +150,7 @@ def test_what_was_asked_about_keeps_its_time(course: Course, tmp_path: Path) -> 
     assert entry.when == "2030-01-03T12:00:00+00:00"
 
 
-@pytest.mark.parametrize("end", ["ipynb.txt", "ipynb.json", "IPYNB.TXT"])
+@pytest.mark.parametrize("end", ["ipynb.txt", "ipynb.json", "IPYNB.TXT", "ipynb. "])
 def test_a_notebook_that_a_browser_named_otherwise(course: Course, tmp_path: Path, end: str) -> None:
     put(tmp_path / "back", f"4701.{end}", notebook(course, 0))
     put(tmp_path / "back", "more.zip", packed(**{f"4702.{end}": notebook(course, 1)}))
