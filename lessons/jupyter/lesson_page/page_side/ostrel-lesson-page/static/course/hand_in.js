@@ -37,7 +37,9 @@ export function handingIn(page) {
       if (!now) { currentTarget.disabled = false; return; }
       keep(now);
       await page.save();
-      line.replaceWith(...goesAlong(now));
+      const instead = goesAlong(now);
+      line.replaceWith(...instead);
+      instead[0]?.querySelector("button").focus(); // else the keyboard would be back at the top of the page
     }));
     return [line];
   }
