@@ -63,7 +63,7 @@ def backtracks(pattern: Pattern) -> Iterator[str]:
             small = took(lambda: pattern.run(text(before, unit, misfit, 24)))  # noqa: B023 - run at once
             if small > 0.05 or (
                 took(lambda: pattern.run(text(before, unit, misfit, 3_000))) > WORTH_A_LOOK  # noqa: B023
-                and ratio(lambda size: pattern.run(text(before, unit, misfit, size)), 3_000) > MOST  # noqa: B023
+                and ratio(lambda size: pattern.run(text(before, unit, misfit, size)), 1_500) > MOST  # noqa: B023
             ):
                 yield f"{before!r}, many {unit!r}, {misfit!r}"
 
