@@ -23,6 +23,7 @@ from grading.demo.demo_class import WAYS, people, plan
 from grading.given_out.given_out import given_out
 from grading.given_out.judged_answers import posed, posed_variant
 from grading.given_out.kept_question import GivenQuestion, kept, question_from
+from grading.giving_out.correcting import changes
 from grading.marking import oracle
 from lessons.questions.judge import Reply, judge
 from lessons.questions.question import Question
@@ -65,6 +66,10 @@ def with_questions(monkeypatch: pytest.MonkeyPatch, *changed: Question, gone: tu
     left = {name: question for name, question in known.items() if name not in {each.id for each in gone}}
     monkeypatch.setattr(workorders, "questions", lambda: left)
     monkeypatch.setattr(workorders, "code", lambda: "that of another version")
+
+
+def _not_compared(*_: object) -> None:
+    raise AssertionError("the questions were compared once more")
 
 
 def with_roster(course: Course, class_list: list[Apprentice]) -> None:
@@ -152,6 +157,13 @@ def test_what_comes_back_after_an_update_is_judged_alike(tmp_path: Path, monkeyp
     code, said = run(course, "mark")
     assert code == DONE
     assert "inherent.w1, inherent.w2, inherent.w3, inherent.w4 changed since" in said
+    monkeypatch.setattr("grading.giving_out.correcting._pairs", _not_compared)
+    assert run(course, "mark")[1] == said.replace("4 marked, 0 unchanged", "0 marked, 4 unchanged")
+    path = course.root / "given_out" / LESSON / "compared.json"
+    for damaged in ("", "[1]", '{"of": 1}', "{"):
+        path.write_text(damaged, encoding="utf-8")
+        with pytest.raises(AssertionError, match="compared"):
+            changes(course, LESSON)
     assert {badge: scores(sheet) for badge, sheet in marks(course).items()} == EXPECTED
 
 

@@ -379,6 +379,13 @@ def test_the_very_same_file_twice_is_flagged(course: Course, tmp_path: Path) -> 
     assert any("badge 4703 handed in exactly the same file" in sentence for sentence in waiting)
 
 
+def test_the_very_same_file_is_flagged_also_when_it_comes_later(course: Course, tmp_path: Path) -> None:
+    deal_with(course, tmp_path / "back")
+    put(tmp_path / "later", f"{MALLORY.badge}.ipynb", notebook_of(course, CLEO))
+    waiting = deal_with(course, tmp_path / "later")
+    assert any("badge 4703 handed in exactly the same file" in sentence for sentence in waiting)
+
+
 def test_numbers_of_another_badge_are_flagged(course: Course, tmp_path: Path) -> None:
     from grading.given_out.judged_answers import posed
 
