@@ -64,6 +64,8 @@ def read_roster(path: Path) -> dict[str, Apprentice]:
     people, wrong = _people(rows, top)
     if wrong:
         raise RosterError("\n".join(f"{path.name}, {sentence}" for sentence in wrong))
+    if not people:
+        raise RosterError(f"{path} lists nobody. Write a line for each apprentice, like this:\n{SAMPLE}")
     return people
 
 

@@ -97,6 +97,7 @@ def put_zips(course: Course, lesson: str, released: Mapping[str, bytes]) -> None
         due = dues_of(connection, lesson).here()
     write_safely(course.root / "as_sent" / lesson / DATA, for_all(json.loads(released[DATA]), due))
     folder = course.root / TO_SEND / lesson
+    folder.mkdir(parents=True, exist_ok=True)  # also where there is nobody to write a zip for
     written = set()
     for badge, data in zips(lesson, released, due):
         path = folder / f"{badge}.zip"

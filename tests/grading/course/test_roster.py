@@ -61,6 +61,9 @@ def test_class_lists_are_read(tmp_path: Path, content: str | bytes, people: list
 WRONG = [
     ("no such column", "number,name\n1,A\n", ["line 1", "badge, name and units"]),
     ("empty file", "", ["line 1"]),
+    ("nobody", "badge,name,units\n", ["lists nobody", "4711,Ada Example"]),
+    ("only empty lines", "badge;name\n;\n\n", ["lists nobody"]),
+    ("lines ended by another sign", "badge,name\u20281,A\u2028", ["lists nobody"]),
     ("a badge twice", "badge,name\n1,A\n2,B\n1,C\n", ["line 4", "is already in line 2"]),
     ("twice but for capitals", "badge,name\na1,A\nA1,B\n", ["line 3", "line 2"]),
     ("no name", "badge,name\n1,\n", ["line 2", "no name"]),
