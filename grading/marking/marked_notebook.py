@@ -17,8 +17,10 @@ from grading.course import plain
 from grading.given_out.judged_answers import LONGEST, WRITTEN, Mark
 from grading.handins.handin import Cell, HandIn, answered, asked, unnamed
 from grading.marking.beside import beside
+from lessons.questions.judge import Reply
 
 _ENCODER = json.JSONEncoder(ensure_ascii=False, separators=(",", ":"))
+_SHORT, _MOST_MARKED = 40, 1_000  # characters of an answer whose marked cell is kept; cells kept
 _ADDED = "This was added to the notebook. It is shown as text and does nothing:"
 
 
@@ -43,6 +45,7 @@ class Template:
         self.asking = {place: asked(words) for place, words in enumerate(self.words) if asked(words)}
         # Most cells stay as they went out, so each is written down once for a whole class.
         self._written = [_ENCODER.encode(cell) for cell in self.cells]
+        self._marked: dict[tuple[int, int, str, Reply, float, str], str] = {}
         self._around = _ENCODER.encode({name: each for name, each in self.notebook.items() if name != "cells"})
 
     def place_of(self, cell: Cell) -> int | None:
@@ -58,11 +61,24 @@ class Template:
         split = answered(cell["source"]) if cell["cell_type"] == "code" else None
         return split[0] if split else ""
 
-    def written(self, changed: Mapping[int, dict[str, Any]], added: Mapping[int, Sequence[dict[str, Any]]]) -> str:
+    def with_mark(self, place: int, mark: Mark, drawing: str) -> str:
+        """Return a cell that asks, with the marks, as JSON; for a short answer, which many give, written down once."""
+        # Stays true: whoever poses a question keeps it, so that its id is not given again.
+        key = (place, id(mark.asked), mark.text, mark.reply, mark.points, drawing)
+        known = self._marked.get(key)
+        if known is None:
+            known = _ENCODER.encode({**self.cells[place], "outputs": _outputs(mark, drawing)})
+            if len(self._marked) >= _MOST_MARKED:
+                self._marked.clear()
+            if len(mark.text) <= _SHORT:
+                self._marked[key] = known
+        return known
+
+    def written(self, changed: Mapping[int, str], added: Mapping[int, Sequence[dict[str, Any]]]) -> str:
         """Return the notebook as JSON, with cells that changed by their places, and others after these."""
         written = ["", *self._written]  # so that what was added before the first cell has a place too
         for place, cell in changed.items():
-            written[place + 1] = _ENCODER.encode(cell)
+            written[place + 1] = cell
         for place, cells in added.items():
             written[place + 1] = ",".join(filter(None, (written[place + 1], *map(_ENCODER.encode, cells))))
         return f'{{"cells":[{",".join(written[not written[0] :])}],{self._around[1:]}\n'
@@ -74,11 +90,12 @@ def marked_notebook(
     """Return the hand-in as a notebook with marks, for the formgrader; `drawings` are those of questions, as SVG."""
     by_question = {mark.question: mark for mark in marks}
     changed, added = _changes(template, handin)
+    written = {place: _ENCODER.encode(cell) for place, cell in changed.items()}
     for place, question in template.asking.items():
         mark = by_question.get(question)
         if mark:
-            changed[place] = {**template.cells[place], "outputs": _outputs(mark, drawings.get(question, ""))}
-    return template.written(changed, added)
+            written[place] = template.with_mark(place, mark, drawings.get(question, ""))
+    return template.written(written, added)
 
 
 def rebuilt(template: Template, handin: HandIn) -> list[dict[str, Any]]:
