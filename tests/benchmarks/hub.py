@@ -1,46 +1,52 @@
 """What a school costs on this machine: memory and time for each apprentice, many at once, and what a crash costs.
 
 Run ``python -m tests.benchmarks.hub [COUNT ...]`` as root (default: 1 5 12 25). A real hub with real kernels on
-loopback; apprentices are websocket clients (`hub_client`). Every loop ends by itself. It prints what it measured and a
-sizing table made from it, each row said to be measured or extrapolated. It asserts nothing but that no answer was lost.
+loopback; apprentices are websocket clients (`hub_client`) who move sliders as the page does (`hub_slider`), and one
+reads in a real browser. Every loop ends by itself. It prints what it measured and a sizing table made from it, each row
+said to be measured or extrapolated. It asserts nothing.
 """
 
 from __future__ import annotations
 
 import contextlib
-import itertools
 import math
 import os
-import signal
 import statistics
 import sys
-import threading
 import time
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import ThreadPoolExecutor
 
 import psutil
 
-from tests.benchmarks.hub_client import Client, history
+from tests.benchmarks.hub_client import LESSON, NUMBER, Client, in_parallel
+from tests.benchmarks.hub_crashes import crashes
+from tests.benchmarks.hub_slider import TURN, Slides
 from tests.browser import school as schools
+from tests.browser.lab import running_chromium
+from tests.browser.lessons_lab import wait_until_ready
 from tests.browser.school import RunningSchool
 
 COUNTS = (1, 5, 12, 25)
 WINDOW = 6.0  # s of each kind of work
-DRAGS = 20  # a second: as often as a slider asks at most, one apprentice
+READING = 20  # s
+TURNS = 3  # of a slider, each with a look at what it did
+SEEN = 1 / 60  # s: a screen shows no two pictures within less
 SIZES = (12, 50, 200, 1000)
-DRAGGING, MOVES = 1 / 5, 8  # of a class at a slider at the same moment, moves a second of each: own choice, no source
+DRAGGING = 1 / 5  # of a class at a slider, in turns as measured: own choice, no source
 ANSWERS = 1 / 20  # a second, of everybody else: own choice, no source
 HEADROOM = 0.7  # of the cores: own choice, no source
-NUMBER = itertools.count(100)  # no answer twice: the same again is not written down again
 
 
 def main(counts: Sequence[int]) -> None:
     print(f"{psutil.cpu_count()} cores, {psutil.virtual_memory().total / 2**30:.0f} GiB, load {os.getloadavg()[0]:.1f}")
-    with schools.running_school(count=max(counts)) as school:
+    with schools.running_school(count=max(counts) + 1) as school:
+        drawn_ahead(school)
         print(f"hub, proxy, class page, culler: {memory(school.processes()):.0f} MB")
-        clients = [client(school, badge) for badge in schools.badges(max(counts))]
+        *class_, reader = schools.badges(max(counts) + 1)
+        clients = [client(school, badge) for badge in class_]
         rush(clients)
+        print(f"a lesson open, no slider moved: {each_takes(school, clients)}")
+        reading(school, reader)
         measured = [at_once(school, clients[:count]) for count in counts]
         sizing(max(counts), *measured[-1])
         crashes(school, clients[:3])
@@ -49,6 +55,45 @@ def main(counts: Sequence[int]) -> None:
 
 def client(school: RunningSchool, badge: str) -> Client:
     return Client(school.url, f"ostrel-{badge}", badge, school.passwords[badge])
+
+
+def drawn_ahead(school: RunningSchool) -> None:
+    """Wait until the hub has drawn the pictures of the lessons, which it does once after an installation."""
+    begun = time.monotonic()
+    while time.monotonic() < begun + 900 and any(
+        "lessons.notebook.figures" in each.cmdline() for each in school.processes()
+    ):
+        time.sleep(1)
+    size = sum(each.stat().st_size for each in (school.school / "pictures").iterdir())
+    print(f"pictures drawn ahead: {size / 1e6:.0f} MB, {time.monotonic() - begun:.0f} s after the hub was up")
+
+
+def each_takes(school: RunningSchool, clients: Sequence[Client]) -> str:
+    """Return how much memory server and kernel of each take."""
+    users = {each.user for each in clients}
+    own = [each for each in alive(school.processes()) if each.username() in users]
+    servers = [each for each in own if "lessons.jupyter.on_hub" in each.cmdline()]
+    kernels = [each for each in own if "ipykernel_launcher" in " ".join(each.cmdline())]
+    rss = statistics.mean(each.memory_info().rss for each in kernels) / 1e6
+    mb = [memory(each) / len(clients) for each in (own, servers, kernels)]
+    return f"{mb[0]:.0f} MB each (server {mb[1]:.0f}, kernel {mb[2]:.0f}; the kernel's RSS {rss:.0f})"
+
+
+def reading(school: RunningSchool, badge: str) -> None:
+    """Measure one who reads a lesson in a browser: the page turns, nothing is answered and no slider moves."""
+    with running_chromium() as browser:
+        page = schools.sign_on(browser, school, badge, f"/user/ostrel-{badge}/lab/tree/{LESSON}")
+        wait_until_ready(page)
+        time.sleep(5)
+        own = [each for each in alive(school.processes()) if each.username() == f"ostrel-{badge}"]
+        before, all_before = seconds(own), cpu(school)
+        for _ in range(READING):
+            page.mouse.wheel(0, 200)
+            time.sleep(1)
+        took, in_all = seconds(own) - before, cpu(school) - all_before
+        page.context.close()
+    print(f"reading in a browser: {100 * took / READING:.1f} % of a core for server and kernel; the whole school "
+          f"{100 * in_all / READING:.1f} %")  # fmt: skip
 
 
 def rush(clients: Sequence[Client]) -> None:
@@ -69,19 +114,36 @@ def rush(clients: Sequence[Client]) -> None:
 
 
 def at_once(school: RunningSchool, clients: Sequence[Client]) -> tuple[float, float, float, float]:
-    """Measure so many at once; return MB of each, CPU seconds of an answer and of a move, and in a second of rest."""
-    users = {each.user for each in clients}
-    used = memory([each for each in school.processes() if each.username() in users]) / len(clients)
+    """Measure so many at once; return MB of each, CPU seconds of an answer, and in a second of rest and at a slider."""
     rests, idle = window(school, clients, rest)
     answers, answering = window(school, clients, answer)
-    drags, dragging = window(school, clients, drag)
-    a_rest, an_answer, a_move = idle / sum(rests), answering / len(answers), dragging / len(drags)
+    moves, sliding = slide(school, clients)
+    users = {each.user for each in clients}
+    used = memory([each for each in school.processes() if each.username() in users]) / len(clients)
+    a_rest, an_answer = idle / sum(rests), answering / len(answers)
+    at_slider = sliding / (TURNS * TURN * len(clients))
+    there = sum(each < SEEN for each in moves) / len(moves)
     print(
-        f"{len(clients):3d} at once: {used:.0f} MB each (server and kernel); CPU: at rest {100 * a_rest:.1f} % of a core "
-        f"each, an answer {1000 * an_answer:.0f} ms, a move of a slider {1000 * a_move:.0f} ms; "
-        f"reply {spread(answers)}; slider {spread(drags)} ({len(drags) / WINDOW / len(clients):.0f} moves a second each)"
+        f"{len(clients):3d} at once: {used:.0f} MB each after sliders moved; CPU: at rest {100 * a_rest:.1f} % of a core "
+        f"each, an answer {1000 * an_answer:.0f} ms, at a slider {100 * at_slider:.1f} %; reply {spread(answers)}; "
+        f"slider {spread(moves)}, {100 * there:.1f} % of {len(moves)} at once, longest {1000 * max(moves):.0f} ms"
     )
-    return used, a_rest, an_answer, a_move
+    return used, a_rest, an_answer, at_slider
+
+
+def slide(school: RunningSchool, clients: Sequence[Client]) -> tuple[list[float], float]:
+    """Have all move sliders in turns, not in step; return how long each picture took, and the CPU of all together."""
+    for each in clients:
+        each.run("%%answer inherent.predict\nb")  # unlocks them
+    pages = [Slides(each) for each in clients]
+    time.sleep(3)  # the reply is read
+    before = cpu(school)
+
+    def one(k: int) -> list[float]:
+        time.sleep(TURN * k / len(pages))
+        return [took for turn in range(TURNS) for took in pages[k].turn(turn % len(pages[k].counts))]
+
+    return [took for each in in_parallel(one, range(len(pages))) for took in each], cpu(school) - before
 
 
 def rest(_one: Client, _k: int) -> float:
@@ -92,12 +154,6 @@ def rest(_one: Client, _k: int) -> float:
 def answer(one: Client, _k: int) -> float:
     took = one.answer("inherent.step", f"{next(NUMBER)} %")
     time.sleep(1)  # nobody answers more often
-    return took
-
-
-def drag(one: Client, k: int) -> float:
-    took = one.drag(k % 100)
-    time.sleep(max(0.0, 1 / DRAGS - took))
     return took
 
 
@@ -118,81 +174,6 @@ def window(
     return found, cpu(school) - before
 
 
-def crashes(school: RunningSchool, clients: Sequence[Client]) -> None:
-    """Kill each part while answers come in; count answers that were replied to and are not written down."""
-    for name, pid in (("a server", lambda: server(clients[0])), ("the proxy", lambda: proxy(school)),
-                      ("the hub", lambda: school.process.pid), ("PostgreSQL", lambda: postgres(school))):  # fmt: skip
-        replied, stop = {each.user: list[str]() for each in clients}, threading.Event()
-
-        def work(each: Client, replied: dict[str, list[str]] = replied, stop: threading.Event = stop) -> None:
-            while not stop.is_set():
-                text = f"{next(NUMBER)} %"
-                try:
-                    each.answer("inherent.step", text)
-                except Exception:  # the connection broke: nothing was replied
-                    return
-                replied[each.user].append(text)
-
-        with ThreadPoolExecutor(len(clients)) as pool:
-            for each in clients:
-                pool.submit(work, each)
-            time.sleep(3)
-            os.kill(pid(), signal.SIGKILL)
-            time.sleep(2)
-            stop.set()
-        lost = [
-            text
-            for each in clients
-            for known in [history(school.home(each.badge))]
-            for text in replied[each.user]
-            if f'"text": "{text}"' not in known
-        ]
-        print(f"kill -9 of {name}: {sum(map(len, replied.values()))} answers were replied to, {len(lost)} are lost")
-        recover(school, clients, name)
-
-
-def recover(school: RunningSchool, clients: Sequence[Client], name: str) -> None:
-    """Bring the school back as its keeper would; the hub's own doing is waited for."""
-    if name == "the hub":
-        with school.log.open("a") as log:
-            options = ["--port", str(school.url.rpartition(":")[2])]
-            school.process = schools.start(school.place, log, *options)
-        schools.wait_until_up(school)
-    begun = time.monotonic()
-
-    def back(each: Client) -> bool:
-        while time.monotonic() < begun + 90:
-            with contextlib.suppress(Exception):
-                each.sign_on()
-                each.start_lesson()
-                return True
-            time.sleep(1)
-        return False
-
-    again = sum(in_parallel(back, clients))
-    print(f"  {again} of {len(clients)} work again after {time.monotonic() - begun:.0f} s")
-
-
-def server(one: Client) -> int:
-    return next(
-        each.pid for each in psutil.process_iter()
-        if each.username() == one.user and "lessons.jupyter.on_hub" in each.cmdline()
-    )  # fmt: skip
-
-
-def proxy(school: RunningSchool) -> int:
-    return int((school.school / "hub/proxy.pid").read_text().split()[0])
-
-
-def postgres(school: RunningSchool) -> int:
-    port = school.gradebook.rpartition(":")[2].partition("/")[0]
-    return next(
-        each.pid
-        for each in psutil.process_iter()
-        if each.name() == "postgres" and f"{port}" in " ".join(each.cmdline())
-    )
-
-
 def memory(processes: Sequence[psutil.Process]) -> float:
     """Return the memory of processes [MB], what they share counted once (PSS)."""
     return sum(each.memory_full_info().pss for each in alive(processes)) / 1e6
@@ -200,7 +181,11 @@ def memory(processes: Sequence[psutil.Process]) -> float:
 
 def cpu(school: RunningSchool) -> float:
     """Return the CPU seconds of the whole school so far: servers, kernels, proxy, hub."""
-    return sum(sum(each.cpu_times()[:2]) for each in alive(school.processes()))
+    return seconds(school.processes())
+
+
+def seconds(processes: Sequence[psutil.Process]) -> float:
+    return sum(sum(each.cpu_times()[:2]) for each in alive(processes))
 
 
 def alive(processes: Sequence[psutil.Process]) -> Iterator[psutil.Process]:
@@ -210,11 +195,6 @@ def alive(processes: Sequence[psutil.Process]) -> Iterator[psutil.Process]:
             yield each
 
 
-def in_parallel(work: Callable[..., object], over: Sequence[object]) -> list:  # type: ignore[type-arg]
-    with ThreadPoolExecutor(max(len(over), 1)) as pool:
-        return list(pool.map(work, over))
-
-
 def spread(seconds: Sequence[float]) -> str:
     ordered = sorted(seconds)
     return (
@@ -222,9 +202,9 @@ def spread(seconds: Sequence[float]) -> str:
     )
 
 
-def sizing(most: int, used: float, a_rest: float, an_answer: float, a_move: float) -> None:
+def sizing(most: int, used: float, a_rest: float, an_answer: float, at_slider: float) -> None:
     """Print what a school of each size needs, by what one apprentice took when most were at work."""
-    each = a_rest + DRAGGING * MOVES * a_move + (1 - DRAGGING) * ANSWERS * an_answer
+    each = a_rest + DRAGGING * at_slider + (1 - DRAGGING) * ANSWERS * an_answer
     print("| apprentices at once | cores | memory | |\n| --- | --- | --- | --- |")
     for count in SIZES:
         gib = (count * used * 1e6 / 2**30 + 1) * 1.2

@@ -24,6 +24,7 @@ from pathlib import Path
 
 import psutil
 import pytest
+from playwright.sync_api import Browser, Page
 
 from grading import workorders
 from grading.course.course import new_course, write_safely
@@ -92,9 +93,8 @@ class RunningSchool:
         found = []
         for each in psutil.process_iter():
             with contextlib.suppress(psutil.Error):
-                if each.username().startswith("ostrel-try-") or str(self.place) in " ".join(
-                    each.cmdline()
-                ):  # PostgreSQL is elsewhere
+                ours = each.username().startswith("ostrel-try-") or str(self.place) in " ".join(each.cmdline())
+                if ours and each.status() != psutil.STATUS_ZOMBIE:  # that has ended; PostgreSQL is elsewhere
                     found.append(each)
         return [each for each in found if each.pid != os.getpid()]
 
@@ -155,6 +155,16 @@ def stop(school: RunningSchool) -> None:
     for each in school.processes():
         with contextlib.suppress(psutil.Error):
             each.kill()
+
+
+def sign_on(browser: Browser, school: RunningSchool, name: str, then: str = "") -> Page:
+    """Fill in the form of the hub in a browser of its own; return the page."""
+    page = browser.new_context(viewport={"width": 1366, "height": 900}).new_page()
+    page.goto(f"{school.url}/hub/login?next={then}", wait_until="domcontentloaded")
+    page.get_by_label("Username").fill(name)
+    page.get_by_label("Password").fill(school.passwords[name])
+    page.locator("input[type=submit], button[type=submit]").first.click()
+    return page
 
 
 def slips(text: str) -> dict[str, str]:

@@ -27,7 +27,7 @@ from lessons.questions import progress
 from tests.browser import school as schools
 from tests.browser.lab import WAIT
 from tests.browser.lessons_lab import answer_card, give_answer, wait_until_ready
-from tests.browser.school import BADGES, LESSON, TEACHER, RunningSchool
+from tests.browser.school import BADGES, LESSON, TEACHER, RunningSchool, sign_on
 
 ADA, BEN = BADGES
 PRACTICE = "04_inherent_characteristic.ipynb"
@@ -38,15 +38,6 @@ def school() -> Iterator[RunningSchool]:
     schools.skip_without_hub()
     with schools.running_school() as running:
         yield running
-
-
-def sign_on(browser: Browser, school: RunningSchool, name: str, then: str = "") -> Page:
-    page = browser.new_context(viewport={"width": 1366, "height": 900}).new_page()
-    page.goto(f"{school.url}/hub/login?next={then}", wait_until="domcontentloaded")
-    page.get_by_label("Username").fill(name)
-    page.get_by_label("Password").fill(school.passwords[name])
-    page.locator("input[type=submit], button[type=submit]").first.click()
-    return page
 
 
 @pytest.fixture(scope="module")

@@ -3,18 +3,25 @@
 from __future__ import annotations
 
 import json
+import os
 import re
+import shutil
 import subprocess
 import sys
+import sysconfig
 import tomllib
+from importlib.metadata import Distribution, version
 from pathlib import Path
 from typing import Any
 
 import pytest
+from packaging.requirements import Requirement
 
 from grading.hub import settings, welcome
 from grading.hub.school import user_of
 from lessons.jupyter import from_instructor, on_hub
+from lessons.live import kept
+from lessons.notebook import figures
 
 yaml = pytest.importorskip("yaml")  # of the notebook server's own needs
 ROOT = Path(__file__).parents[3]
@@ -99,3 +106,74 @@ def test_the_recipe_names_what_there_is() -> None:
     assert subprocess.run([sys.executable, "-c", f"import {command[-1]}"], cwd=ROOT, check=False).returncode == 0
     assert f":{project['version']}" in RECIPE
     assert VALUES["singleuser"]["image"]["tag"] == project["version"]
+
+
+STEPS = dict(re.findall(r"^(COPY wheel|COPY settings|RUN pip|RUN mkdir|ENV|CMD)(.*)$", RECIPE, re.MULTILINE))
+# What the image's command does before it serves, and what must and must not be there.
+STARTS = """
+import importlib.util, json, os, sys
+from pathlib import Path
+from lessons.jupyter import on_hub
+from lessons.jupyter.lesson_page import EXTENSIONS, LAB_SETTINGS
+home = Path.home() / "my-lessons"
+on_hub.make_ready(home)
+on_hub.leave_out_what_lessons_do_not_use()
+from jupyter_client.kernelspec import KernelSpecManager
+from jupyter_core.paths import jupyter_config_path
+print(json.dumps({
+    "lessons": len(list(home.glob("[0-9][0-9]_*.ipynb"))),
+    "from": str(Path(on_hub.__file__).parents[2]),
+    "keys": [name for name in ("grading", "tests") if importlib.util.find_spec(name)],
+    "settings": sorted(each.name for folder in jupyter_config_path() for each in Path(folder).glob("*.json")),
+    "page": (EXTENSIONS / "ostrel-lesson-page/package.json").is_file(),
+    "kernel": KernelSpecManager().get_kernel_spec("python3").argv[1],
+    "options": len(on_hub.hub_options(home)),
+}))
+"""
+
+
+@pytest.fixture(scope="module")
+def image(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Carry out the steps of the recipe in a folder; what the package needs is that of this environment."""
+    pytest.importorskip("nativeauthenticator", reason="the extra hub is not installed")
+    root = tmp_path_factory.mktemp("image")
+    pip = [sys.executable, "-m", "pip"]
+    build = [*pip, "wheel", "-q", "--no-deps", "--no-build-isolation", "-w", str(root / "tmp/wheel"), str(ROOT)]
+    subprocess.run(build, check=True, capture_output=True)
+    (wheel,) = (root / "tmp/wheel").glob("*.whl")
+    install = [*pip, "install", "-q", "--no-deps", "--no-index", "--target", str(root / "site"), str(wheel)]
+    subprocess.run(install, check=True, capture_output=True)
+    shutil.copytree(FILES / "settings", root / STEPS["COPY settings"].split()[-1].strip("/"))
+    return root
+
+
+def test_what_is_installed_goes_together(image: Path) -> None:
+    """Each requirement of the wheel and of the recipe is met by a release that is installed here."""
+    (about,) = (image / "site").glob("*.dist-info")
+    wheel = [Requirement(each) for each in Distribution.at(about).requires or ()]
+    named = [Requirement(each) for each in re.findall(r'"([^"]+)"', STEPS["RUN pip"])]
+    needed = [each for each in (*wheel, *named) if not each.marker or each.marker.evaluate({"extra": ""})]
+    assert {each.name for each in named} == {"jupyterhub", "nbgrader"}
+    assert [str(each) for each in needed if version(each.name) not in each.specifier] == []
+
+
+def test_its_command_makes_a_working_copy_and_finds_no_keys(image: Path) -> None:
+    (image / "home").mkdir()
+    # -S: the clone that this environment may name is not there.
+    libraries = os.pathsep.join([str(image / "site"), sysconfig.get_path("purelib")])
+    environment = {"PATH": os.environ["PATH"], "HOME": str(image / "home"), "PYTHONPATH": libraries,
+                   "JUPYTER_CONFIG_PATH": str(image / "etc/jupyter")}  # fmt: skip
+    ran = subprocess.run([sys.executable, "-S", "-c", STARTS], cwd=image / "home", env=environment, capture_output=True,
+                         text=True, check=True)  # fmt: skip
+    said = json.loads(ran.stdout.splitlines()[-1])
+    assert said.pop("lessons") == len(list((ROOT / "lessons").glob("[0-9][0-9]_*.ipynb"))) > 20
+    assert said.pop("options") > 5
+    assert {"jupyter_server_config.json", "nbgrader_config.json"} <= set(said.pop("settings"))
+    assert said == {"from": str(image / "site"), "keys": [], "page": True, "kernel": "-c"}
+
+
+def test_its_pictures_lie_where_its_servers_look() -> None:
+    *_, module, folder = STEPS["RUN mkdir"].split()
+    assert module == figures.__name__
+    assert f"{kept.FOLDER}={folder}" in STEPS["ENV"].split()
+    assert RECIPE.index("RUN mkdir") < RECIPE.index("USER 1000")  # by root: nobody who works in it can change them
