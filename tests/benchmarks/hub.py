@@ -34,6 +34,7 @@ SEEN = 1 / 60  # s: a screen shows no two pictures within less
 SIZES = (12, 50, 200, 1000)
 DRAGGING = 1 / 5  # of a class at a slider, in turns as measured: own choice, no source
 ANSWERS = 1 / 20  # a second, of everybody else: own choice, no source
+ALL_SIGNED_ON = 300  # s in which a school signs on: own choice, no source
 HEADROOM = 0.7  # of the cores: own choice, no source
 
 
@@ -44,11 +45,11 @@ def main(counts: Sequence[int]) -> None:
         print(f"hub, proxy, class page, culler: {memory(school.processes()):.0f} MB")
         *class_, reader = schools.badges(max(counts) + 1)
         clients = [client(school, badge) for badge in class_]
-        rush(clients)
+        a_sign_on = rush(school, clients)
         print(f"a lesson open, no slider moved: {each_takes(school, clients)}")
         reading(school, reader)
         measured = [at_once(school, clients[:count]) for count in counts]
-        sizing(max(counts), *measured[-1])
+        sizing(max(counts), a_sign_on, *measured[-1])
         crashes(school, clients[:3])
     print(f"load {os.getloadavg()[0]:.1f}")
 
@@ -96,9 +97,9 @@ def reading(school: RunningSchool, badge: str) -> None:
           f"{100 * in_all / READING:.1f} %")  # fmt: skip
 
 
-def rush(clients: Sequence[Client]) -> None:
-    """Sign all on, spread over a minute as a class comes in."""
-    gap = 60 / max(len(clients), 1)
+def rush(school: RunningSchool, clients: Sequence[Client]) -> float:
+    """Sign all on, spread over a minute as a class comes in; return the CPU seconds of each."""
+    gap, before = 60 / max(len(clients), 1), cpu(school)
 
     def one(k: int) -> float:
         time.sleep(k * gap)
@@ -108,13 +109,15 @@ def rush(clients: Sequence[Client]) -> None:
         return time.perf_counter() - begun
 
     took = in_parallel(one, range(len(clients)))
-    print(
-        f"sign-on to lesson, {len(clients)} in a minute: median {statistics.median(took):.0f} s, longest {max(took):.0f} s"
-    )
+    each = (cpu(school) - before) / len(clients)
+    print(f"sign-on to lesson, {len(clients)} in a minute: median {statistics.median(took):.0f} s, longest "
+          f"{max(took):.0f} s; {each:.1f} s of CPU each")  # fmt: skip
+    return each
 
 
 def at_once(school: RunningSchool, clients: Sequence[Client]) -> tuple[float, float, float, float]:
     """Measure so many at once; return MB of each, CPU seconds of an answer, and in a second of rest and at a slider."""
+    in_parallel(Client.connect, clients)
     rests, idle = window(school, clients, rest)
     answers, answering = window(school, clients, answer)
     moves, sliding = slide(school, clients)
@@ -202,9 +205,13 @@ def spread(seconds: Sequence[float]) -> str:
     )
 
 
-def sizing(most: int, used: float, a_rest: float, an_answer: float, at_slider: float) -> None:
-    """Print what a school of each size needs, by what one apprentice took when most were at work."""
-    each = a_rest + DRAGGING * at_slider + (1 - DRAGGING) * ANSWERS * an_answer
+def sizing(most: int, a_sign_on: float, used: float, a_rest: float, an_answer: float, at_slider: float) -> None:
+    """Print what a school of each size needs, by what one apprentice took when most were at work.
+
+    The cores have to do for whichever is more, the work or the minutes in which all sign on.
+    """
+    working = a_rest + DRAGGING * at_slider + (1 - DRAGGING) * ANSWERS * an_answer
+    each = max(working, a_sign_on / ALL_SIGNED_ON)
     print("| apprentices at once | cores | memory | |\n| --- | --- | --- | --- |")
     for count in SIZES:
         gib = (count * used * 1e6 / 2**30 + 1) * 1.2

@@ -88,7 +88,9 @@ class Client:
                 self.run(cell["source"])
 
     def connect(self) -> None:
-        """Open the websocket of the kernel, as the page does."""
+        """Open the websocket of the kernel, as the page does; one that nobody listened to for long was closed."""
+        if self.socket is not None:
+            self.socket.close()
         cookie = "; ".join(f"{each.name}={each.value}" for each in self.web.cookies.jar)
         address = self.base.replace("http", "ws", 1) + f"/api/kernels/{self.kernel}/channels"
         self.socket = websocket.create_connection(address, cookie=cookie, timeout=60, subprotocols=[PROTOCOL])
@@ -124,7 +126,12 @@ class Client:
         assert self.socket is not None
         if not select.select([self.socket.sock], [], [], max(patience, 0.0))[0]:
             return None
-        _, (head, parent, _, content, *_) = deserialize_msg_from_ws_v1(self.socket.recv())
+        kind, frame = self.socket.recv_data_frame(control_frame=True)
+        if kind == websocket.ABNF.OPCODE_CLOSE:
+            raise ConnectionError(f"{self.user}: the server closed the connection")
+        if kind != websocket.ABNF.OPCODE_BINARY:  # a ping, which is answered already
+            return None
+        _, (head, parent, _, content, *_) = deserialize_msg_from_ws_v1(frame.data)
         heard = Heard(json.loads(head)["msg_type"], json.loads(parent).get("msg_id", ""), json.loads(content))
         if heard.kind == "comm_open" and (sliders := heard.content["data"]["state"].get("_page", {}).get("sliders")):
             places = heard.content["data"]["state"]["_shown"]["positions"]
