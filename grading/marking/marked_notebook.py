@@ -42,7 +42,7 @@ class Template:
                 self._by_grade_id[nbgrader["grade_id"]] = place
         self.words = [cell["source"].strip() for cell in self.cells]
         self._typed_into = [self._question_at(place) for place in range(len(self.cells))]
-        self.asking = {place: asked(words) for place, words in enumerate(self.words) if asked(words)}
+        self.asking = {place: question for place, words in enumerate(self.words) if (question := asked(words))}
         # Most cells stay as they went out, so each is written down once for a whole class.
         self._written = [_ENCODER.encode(cell) for cell in self.cells]
         self._marked: dict[tuple[int, int, str, Reply, float, str], str] = {}
