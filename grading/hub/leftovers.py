@@ -6,6 +6,7 @@ import logging
 import sys
 from collections import deque
 from collections.abc import Iterable, Iterator
+from contextlib import suppress
 from typing import ClassVar
 
 import psutil
@@ -32,10 +33,12 @@ def stop_leftovers(school: School) -> int:
 
 def _stopped(found: list[psutil.Process]) -> int:
     for each in found:
-        each.terminate()
+        with suppress(psutil.Error):  # it ended by itself
+            each.terminate()
     _, left = psutil.wait_procs(found, timeout=_PATIENCE)
     for each in left:
-        each.kill()
+        with suppress(psutil.Error):
+            each.kill()
     return len(found)
 
 

@@ -10,11 +10,10 @@ import time
 from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
 
-import psutil
-
 from tests.benchmarks.hub_client import NUMBER, Client, history, in_parallel
 from tests.browser import school as schools
 from tests.browser.school import RunningSchool
+from tests.processes import command, running
 
 
 def crashes(school: RunningSchool, clients: Sequence[Client]) -> None:
@@ -73,10 +72,7 @@ def recover(school: RunningSchool, clients: Sequence[Client], name: str) -> None
 
 
 def server(one: Client) -> int:
-    return next(
-        each.pid for each in psutil.process_iter()
-        if each.username() == one.user and "lessons.jupyter.on_hub" in each.cmdline()
-    )  # fmt: skip
+    return running("lessons.jupyter.on_hub", one.user)[0].pid
 
 
 def proxy(school: RunningSchool) -> int:
@@ -85,8 +81,4 @@ def proxy(school: RunningSchool) -> int:
 
 def postgres(school: RunningSchool) -> int:
     port = school.gradebook.rpartition(":")[2].partition("/")[0]
-    return next(
-        each.pid
-        for each in psutil.process_iter()
-        if each.name() == "postgres" and f"{port}" in " ".join(each.cmdline())
-    )
+    return next(each.pid for each in running(port) if "postgres" in command(each))

@@ -31,6 +31,7 @@ from grading.course.course import new_course, write_safely
 from grading.giving_out.give_out import give_out
 from tests.grading.gradebook.postgres import running_postgres, skip_without_postgres
 from tests.ports import free_port
+from tests.processes import command, running, user
 
 REPOSITORY = Path(__file__).resolve().parents[2]
 TEACHER = "ostrel-try-teacher"
@@ -90,13 +91,8 @@ class RunningSchool:
 
     def processes(self) -> list[psutil.Process]:
         """Return everything the hub started that still runs."""
-        found = []
-        for each in psutil.process_iter():
-            with contextlib.suppress(psutil.Error):
-                ours = each.username().startswith("ostrel-try-") or str(self.place) in " ".join(each.cmdline())
-                if ours and each.status() != psutil.STATUS_ZOMBIE:  # that has ended; PostgreSQL is elsewhere
-                    found.append(each)
-        return [each for each in found if each.pid != os.getpid()]
+        alive = [each for each in running("") if command(each) and each.pid != os.getpid()]  # PostgreSQL is elsewhere
+        return [each for each in alive if user(each).startswith("ostrel-try-") or str(self.place) in command(each)]
 
 
 @contextlib.contextmanager

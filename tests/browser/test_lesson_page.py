@@ -4,12 +4,9 @@ from __future__ import annotations
 
 import contextlib
 import json
-import re
-import signal
 from pathlib import Path
 
 import nbformat
-import psutil
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
@@ -19,6 +16,7 @@ from lessons.questions import progress
 from tests.browser import lab as labs
 from tests.browser.lessons_lab import answer_card, fill, give_answer, open_lesson, own_copy, reply, running_lessons
 from tests.lessons.notebooks.test_notebooks import right_answer
+from tests.processes import kill_kernels
 
 BADGE = "4711"
 PARTS = "01_what_a_control_valve_does.ipynb"
@@ -168,9 +166,7 @@ def test_what_is_typed_while_the_kernel_or_the_server_is_gone_goes_in_when_it_is
         lab = servers.enter_context(running_lessons(tmp_path))
         progress.keep_sign_on(lab.folder, BADGE, "si")
         page = open_lesson(browser, lab, INHERENT)
-        for process in psutil.Process(lab.server.pid).children(recursive=True):
-            if re.search("ipykernel|spare_process", " ".join(process.cmdline())):
-                process.send_signal(signal.SIGKILL)
+        kill_kernels(lab.server.pid)
         card = answer_card(page, "inherent.linear")
         fill(card, text)
         card.get_by_role("button", name="Check").click()

@@ -5,7 +5,6 @@ from __future__ import annotations
 import contextlib
 import json
 import re
-import signal
 import urllib.request
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -19,6 +18,7 @@ from tests.browser import lab as labs
 from tests.browser.card_pages import Cards, open_card, running_cards, tablet
 from tests.browser.lab import Lab
 from tests.browser.lessons_lab import open_lesson, own_copy, running_lessons
+from tests.processes import kernels, kill_kernels
 
 LIMIT = 3000  # ms after a change until the page must say that nothing answers
 LEAK = "[data-key=leak]"
@@ -41,15 +41,8 @@ WATCH = """() => {
 }"""
 
 
-def kernels(server: Cards | Lab) -> list[psutil.Process]:
-    """The kernels that a server of ours started."""
-    children = psutil.Process(server.server.pid).children(recursive=True)
-    return [child for child in children if re.search("ipykernel|spare_process", " ".join(child.cmdline()))]
-
-
 def kill(server: Cards | Lab, _page: Page) -> None:
-    for kernel in kernels(server):
-        kernel.send_signal(signal.SIGKILL)
+    kill_kernels(server.server.pid)
 
 
 def stop(server: Cards | Lab, _page: Page) -> None:
@@ -70,7 +63,7 @@ def cull_in_lab(server: Cards | Lab, _page: Page) -> None:
 @contextlib.contextmanager
 def asleep(server: Cards | Lab) -> Iterator[None]:
     """Kernels that do nothing for a while, as when they are busy with something else."""
-    sleeping = kernels(server) or [psutil.Process(server.server.pid)]  # cards need no kernel
+    sleeping = kernels(server.server.pid) or [psutil.Process(server.server.pid)]  # cards need no kernel
     for kernel in sleeping:
         kernel.suspend()
     try:

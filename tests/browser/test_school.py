@@ -28,6 +28,7 @@ from tests.browser import school as schools
 from tests.browser.lab import WAIT
 from tests.browser.lessons_lab import answer_card, give_answer, wait_until_ready
 from tests.browser.school import BADGES, LESSON, TEACHER, RunningSchool, sign_on
+from tests.processes import command, running
 
 ADA, BEN = BADGES
 PRACTICE = "04_inherent_characteristic.ipynb"
@@ -102,11 +103,7 @@ def test_sign_on_work_hand_in_mark_feedback(school: RunningSchool, browser: Brow
 
 
 def server_of(badge: str) -> psutil.Process:
-    user = f"ostrel-{badge}"
-    found = [
-        each for each in psutil.process_iter() if each.username() == user and "lessons.jupyter.on_hub" in each.cmdline()
-    ]
-    return found[0]
+    return running("lessons.jupyter.on_hub", f"ostrel-{badge}")[0]
 
 
 def as_ada(school: RunningSchool, script: str) -> str:
@@ -200,7 +197,7 @@ def test_the_hubs_api_and_the_others_servers_are_closed_to_an_apprentice(
 
 
 def culler_token() -> str:
-    (culler,) = (each for each in psutil.process_iter() if "jupyterhub_idle_culler" in each.cmdline())
+    (culler,) = running("jupyterhub_idle_culler")
     return culler.environ()["JUPYTERHUB_API_TOKEN"]
 
 
@@ -225,7 +222,7 @@ def test_a_server_that_is_culled_costs_no_letter(school: RunningSchool, pages: d
 
 def test_it_stops_clean(school: RunningSchool, browser: Browser) -> None:
     schools.ask_to_stop(school)
-    left = [f"{each.pid} {' '.join(each.cmdline())[:120]}" for each in school.processes()]
+    left = [f"{each.pid} {command(each)[:120]}" for each in school.processes()]
     assert left == []
     with pytest.raises((urllib.error.URLError, OSError)):
         urllib.request.urlopen(school.url, timeout=2)  # noqa: S310

@@ -11,10 +11,12 @@ from collections.abc import Iterator, Mapping
 from contextlib import ExitStack, contextmanager
 from pathlib import Path
 
+import psutil
 import pytest
 
 from grading.hub import leftovers
 from grading.hub.school import School
+from tests.processes import command, running
 
 PORTS = (41001, 41002, 41003)
 API = f"http://127.0.0.1:{PORTS[0]}/hub/api"
@@ -94,3 +96,17 @@ def test_the_end_says_what_went_wrong(
     written = capsys.readouterr().err
     assert said in written
     assert bool(written) == bool(said)
+
+
+def test_what_ended_between_the_look_and_the_stop_is_no_error() -> None:
+    with subprocess.Popen(["/bin/true"]) as ended:
+        known = psutil.Process(ended.pid)
+    assert leftovers._stopped([known]) == 1
+
+
+def test_a_process_that_ended_and_was_not_waited_for_says_nothing_and_stops_no_search() -> None:
+    with subprocess.Popen(["/bin/true"]) as ended:
+        os.waitid(os.P_PID, ended.pid, os.WEXITED | os.WNOWAIT)
+        assert psutil.Process(ended.pid).status() == psutil.STATUS_ZOMBIE
+        assert command(psutil.Process(ended.pid)) == ""
+        assert ended.pid not in [each.pid for each in running("true")]
