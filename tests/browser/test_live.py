@@ -7,6 +7,7 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -76,6 +77,29 @@ def test_arrow_keys_move_the_curve_to_where_python_puts_it(page: Page) -> None:
     page.wait_for_timeout(500)
     assert not np.allclose(seen_curve(picture), expected_curve(0.5, 50), atol=1)
     assert np.allclose(seen_curve(picture), expected_curve(0.5, 30), atol=0.02)
+
+
+def layouts(page: Page, keys: int) -> list[dict[str, Any]]:
+    """Press arrow keys, to and fro; return what the browser laid out, from its own trace."""
+    tracer, events, ended = page.context.new_cdp_session(page), list[dict[str, Any]](), list[object]()
+    tracer.on("Tracing.dataCollected", lambda some: events.extend(some["value"]))
+    tracer.on("Tracing.tracingComplete", lambda said: ended.append(said))
+    tracer.send("Tracing.start", {"transferMode": "ReportEvents", "categories": "devtools.timeline"})
+    for key in range(keys):
+        page.keyboard.press("ArrowRight" if key % 2 else "ArrowLeft")
+        page.wait_for_timeout(50)
+    tracer.send("Tracing.end")
+    while not ended:
+        page.wait_for_timeout(20)
+    return [each["args"]["beginData"] for each in events if each["name"] == "Layout" and each.get("ph") == "X"]
+
+
+@pytest.mark.parametrize("name", ["travel", "rangeability"])
+def test_a_slider_lays_out_its_picture_alone_and_not_the_whole_page(page: Page, name: str) -> None:
+    slider(page.locator(".ostrel-live").first, name).focus()
+    page.wait_for_timeout(500)
+    done = layouts(page, keys=6)  # JupyterLab's own status line is laid out too, with the whole page
+    assert sum(each["partialLayout"] for each in done) >= 6
 
 
 def test_the_number_in_the_picture_and_the_readout_follow(page: Page) -> None:

@@ -64,6 +64,15 @@ function unwrap(svg) {
   }
 }
 
+// The box of a picture has its size without a look at what is in it: what moves there is laid out alone, not the whole
+// page with it. A page may say how high a picture is at most.
+function keepSize(holder, svg) {
+  const [width, height] = svg.getAttribute("viewBox").split(" ").slice(2); // in points, as matplotlib draws
+  const maxHeight = `min(${height}pt, var(--ostrel-most-high, ${height}pt))`;
+  Object.assign(holder.style, { contain: "strict", aspectRatio: `${width} / ${height}`, maxHeight });
+  Object.assign(svg.style, { width: "100%", height: "100%" });
+}
+
 export function drawing(holder, svg, specs) {
   const suffix = "-v" + ++views; // ids are global on a page, and a picture may stand on it twice
   holder.innerHTML = svg
@@ -79,6 +88,7 @@ export function drawing(holder, svg, specs) {
   const speaking = parts.filter((part) => part.spec.words);
   const shown = holder.querySelector("svg"), whatItIs = (shown.getAttribute("aria-label") ?? "").replace(/\.$/, "");
   unwrap(shown);
+  keepSize(holder, shown);
   const told = speaking.map((part, k) => k).filter((k) => !OF_AXIS.test(speaking[k].spec.name));
   // `now` says in words what the picture is drawn for; whoever does not see it hears that, and what is written in it.
   return (f, words, now = "") => {

@@ -16,6 +16,8 @@ const SYNC_AFTER = 120; // ms after a release; a key held down releases at each 
 function control(slider, id, on) {
   const input = make("input", { type: "range", id, min: 0, max: slider.count - 1, step: 1 });
   const value = make("span", { class: "ostrel-value" });
+  const room = make("span", { class: "ostrel-readout" }, value);
+  const widest = Object.fromEntries(Object.entries(slider.readouts).map(([units, said]) => [units, longest(said)]));
   const label = make("label", { for: id }, slider.label);
   input.addEventListener("input", () => on.moved(Number(input.value)));
   input.addEventListener("change", () => on.released());
@@ -24,10 +26,14 @@ function control(slider, id, on) {
     if (Number(input.value) !== position) input.value = position;
     const said = slider.readouts[units][position];
     put(value, said);
+    set(room, "data-longest", widest[units]);
     set(input, "aria-valuetext", said);
   };
-  return { input, show, row: make("div", { class: "ostrel-row" }, make("div", {}, label, " ", value), input) };
+  const row = make("div", { class: "ostrel-row" }, make("div", {}, label, " ", room), make("div", {}, input));
+  return { input, show, row };
 }
+
+const longest = (words) => words.reduce((one, other) => (other.length > one.length ? other : one), "");
 
 // Builds picture and controls in `el`. `state` is {positions, units, locked}; `on` is told what the reader does.
 function build(el, { svg, parts, sliders, twoUnitSets }, state, on) {
@@ -49,7 +55,7 @@ function build(el, { svg, parts, sliders, twoUnitSets }, state, on) {
   // Says whether the picture belongs to the sliders: `words` if not, "" if it does.
   const behind = (words, canAsk = false) => {
     set(root, "class", words ? "ostrel-live behind" : "ostrel-live");
-    again.hidden = !canAsk;
+    if (again.hidden === canAsk) again.hidden = !canAsk;
     tell(words || (state.locked ? LOCKED : ""));
   };
   const lock = () => {
