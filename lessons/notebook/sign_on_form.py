@@ -18,6 +18,7 @@ def sign_on_form(folder: Path, signed_on: Callable[[], None]) -> widgets.VBox:
         description="Badge",
         placeholder="your badge number",
         tooltip="Badge number",
+        continuous_update=False,  # as a whole: half a number may be somebody else's
     )
     units = widgets.RadioButtons(
         options=[("metric: bar, m³/h, mm", "si"), ("US: psi, gpm, in", "us")],
@@ -27,9 +28,15 @@ def sign_on_form(folder: Path, signed_on: Callable[[], None]) -> widgets.VBox:
     button = widgets.Button(description="Sign on", button_style="primary")
     reply = widgets.HTML()
 
-    def on_click(_button: widgets.Button) -> None:
+    def take(_change: object) -> None:
         reply.value = markup.note_html(_sign_on(folder, badge.value.strip(), units.value))
         signed_on()
+
+    def on_click(_button: widgets.Button) -> None:
+        take(None)
+        # Where the kernel is busy, a click may overtake what was typed before it. That then counts when it comes.
+        badge.observe(take, "value")
+        units.observe(take, "value")
 
     button.on_click(on_click)
     button.layout.margin = "4px 0 4px 98px"  # under the fields, whose names take 90 px and a gap

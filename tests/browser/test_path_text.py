@@ -66,7 +66,7 @@ def test_each_number_is_within_half_of_its_last_digit(blank: Page) -> None:
 
 def test_only_groups_that_do_nothing_are_taken_away(blank: Page) -> None:
     svg = (
-        '<svg><g id="figure"><g id="still"><path d="M0 0"></path></g><g id="faint" opacity="0.5"><path d="M1 1"></path></g>'
+        '<svg viewBox="0 0 72 36"><g id="figure"><g id="still"><path d="M0 0"></path></g><g id="faint" opacity="0.5"><path d="M1 1"></path></g>'
         '<g id="curve"><g id="inner"><path d="M2 2"></path></g></g></g></svg>'
     )
     curve = {"name": "curve", "kind": "line", "outline": True, "marker": False, "points": True, "words": False}
