@@ -16,9 +16,6 @@ from tests.plant.reader_text import reader_text
 from valvecalc.actuator import trapped_air_energy
 from valvecalc.units import SIGNAL_STATES, signal_state
 
-EVERYTHING = reader_text()
-LESSON_10 = "\n".join(words for place, words in EVERYTHING if place.startswith("lessons/10_"))
-
 
 def sentences(words: str) -> list[str]:
     return re.split(r"(?<=[.!?:])\s+", words)
@@ -64,7 +61,7 @@ def alone(words: str) -> bool:
 
 
 def test_no_current_has_more_causes_than_a_broken_wire() -> None:
-    assert [place for place, words in EVERYTHING if alone(words)] == []
+    assert [place for place, words in reader_text() if alone(words)] == []
 
 
 @pytest.mark.parametrize(
@@ -79,8 +76,9 @@ def test_the_search_for_it_finds(words: str) -> None:
 
 
 def test_lesson_question_and_card_tell_value_from_fault() -> None:
+    lesson = "\n".join(words for place, words in reader_text() if place.startswith("lessons/10_"))
     for limit in ("3.8", "20.5", "3.6", "21", "NE 43"):
-        assert limit in LESSON_10
+        assert limit in lesson
     assert "3.8 mA" in CURRENT.why
     assert "3.6 mA" in CURRENT.why
     assert "fault" in TERMS["live zero"]
@@ -97,10 +95,12 @@ def blames_the_spring_alone(sentence: str) -> bool:
 
 
 def test_a_span_that_is_off_is_not_put_down_to_the_spring_alone() -> None:
-    found = [place for place, words in EVERYTHING for sentence in sentences(words) if blames_the_spring_alone(sentence)]
+    found = [
+        place for place, words in reader_text() for sentence in sentences(words) if blames_the_spring_alone(sentence)
+    ]
     assert found == []
     (checking,) = (
-        words for place, words in EVERYTHING if place.startswith("lessons/07_") and "Checking a bench set" in words
+        words for place, words in reader_text() if place.startswith("lessons/07_") and "Checking a bench set" in words
     )
     assert all(cause in checking for cause in ("rated travel", "diaphragm", "right spring", "broken"))
 
@@ -140,7 +140,7 @@ def test_what_an_as_found_bench_set_asks_for(at: float, to: float, key: str) -> 
 
 
 def test_hysteresis_is_never_told_without_the_dead_band_that_is_not_part_of_it() -> None:
-    spoken = [(place, words) for place, words in EVERYTHING if re.search("hysteresis", words, re.I) and " " in words]
+    spoken = [(place, words) for place, words in reader_text() if re.search("hysteresis", words, re.I) and " " in words]
     assert len(spoken) >= 3
     assert [place for place, words in spoken if "dead band" not in words] == []
     assert "dead band" in TERMS["hysteresis"]
@@ -148,7 +148,7 @@ def test_hysteresis_is_never_told_without_the_dead_band_that_is_not_part_of_it()
 
 def test_a_handbook_figure_of_hysteresis_does_not_stand_under_dead_band() -> None:
     """MIL-HDBK-1003/7, 11.12: 2 to 10 % of hysteresis without a positioner."""
-    figure = [(place, words) for place, words in EVERYTHING if "2 to 10 %" in words]
+    figure = [(place, words) for place, words in reader_text() if "2 to 10 %" in words]
     assert figure
     for place, words in figure:
         assert "hysteresis" in words, place
@@ -161,7 +161,9 @@ def test_a_handbook_figure_of_hysteresis_does_not_stand_under_dead_band() -> Non
 def test_trapped_air_is_the_same_in_lesson_and_card() -> None:
     """10 L at 6 bar gauge: 7013.25 · ln(7.01325 / 1.01325) = 13 568 J of work, less 6000 J on the atmosphere: 7.57 kJ."""
     by_hand = 7013.25 * math.log(7.01325 / 1.01325) - 6000
-    said = [found for _, words in EVERYTHING for found in re.findall(r"10 litres at 6 bar.{0,60}?([\d.]+) kJ", words)]
+    said = [
+        found for _, words in reader_text() for found in re.findall(r"10 litres at 6 bar.{0,60}?([\d.]+) kJ", words)
+    ]
     assert said
     assert [float(each) for each in said] == pytest.approx([by_hand / 1000] * len(said), abs=0.05)
     _, r = answered("tear_down", air=Q(6, "bar"), volume=Q(10, "L"))

@@ -1,19 +1,12 @@
 """Packing friction and dead band, against hand arithmetic in US units."""
 
 import numpy as np
-import pint
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.valvecalc.in_pounds import si
 from valvecalc.packing import dead_band_pressure, load_left, packing_friction, signal_dead_band
-
-UNITS = pint.UnitRegistry()
-
-
-def si(value, unit):
-    return UNITS.Quantity(value, unit).to_base_units().magnitude
-
 
 # Rings of ¼ in on a ½ in stem at 2000 psi, Y 0.5: π · 0.5 · H · 2000 · μ · 0.5 lbf. Formula and Y: ASME/NRC paper
 # PVS2017-3518, abstract; friction coefficients from memory, from general tables.

@@ -1,11 +1,11 @@
 """Conversions against values worked from the definitions of the units."""
 
 import numpy as np
-import pint
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.valvecalc.in_pounds import UNITS
 from valvecalc.units import (
     BAR,
     GALLON,
@@ -19,8 +19,6 @@ from valvecalc.units import (
     signal_from_fraction,
     split_range,
 )
-
-UNITS = pint.UnitRegistry()
 
 # Printed to six digits, so half a digit of the sixth is the honest tolerance.
 COEFFICIENTS = [

@@ -43,7 +43,10 @@ def patterns(folder: Path) -> list[Pattern]:
 
 
 def _of_file(path: Path, root: Path) -> Iterator[Pattern]:
-    tree = ast.parse(path.read_text(encoding="utf-8"))
+    text = path.read_text(encoding="utf-8")
+    if "re." not in text:  # most modules, and parsing them takes its time
+        return
+    tree = ast.parse(text)
     calls = [node for node in ast.walk(tree) if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute)]
     place = str(path.relative_to(root))
     for call in calls:
@@ -53,10 +56,12 @@ def _of_file(path: Path, root: Path) -> Iterator[Pattern]:
             continue
         if function.attr not in METHODS | {"compile"}:
             continue
-        text = ast.literal_eval(call.args[0])  # a pattern put together at run time would have to be looked at by hand
+        written = ast.literal_eval(
+            call.args[0]
+        )  # a pattern put together at run time would have to be looked at by hand
         flags = _flags(call)
         for method in [function.attr] if function.attr != "compile" else _uses(tree, calls, call):
-            yield Pattern(f"{place}:{call.lineno}", text, flags, method)
+            yield Pattern(f"{place}:{call.lineno}", written, flags, method)
 
 
 def _flags(call: ast.Call) -> int:

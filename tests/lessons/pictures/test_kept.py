@@ -50,6 +50,7 @@ def seen(picture: LivePicture) -> dict[str, Any]:
     return {**told, **state, "values": picture.values, "units": picture.units}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("units", ["si", "us"])
 @pytest.mark.parametrize("name", SHOWN)
 def test_what_comes_from_a_file_is_what_is_drawn(
