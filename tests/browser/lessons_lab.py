@@ -9,6 +9,7 @@ import os
 import re
 import subprocess
 import sys
+import time
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -66,10 +67,19 @@ def own_copy(lab: Lab, name: str, badge: str = BADGE, units: str = "si") -> Lab:
     return dataclasses.replace(lab, folder=folder, under=f"{name}/")
 
 
+def cells_in(lab: Lab, notebook: str) -> list[str]:
+    """Return what stands in each cell of a lesson's file; the server empties a file before it writes it anew."""
+    for _ in range(50):
+        with contextlib.suppress(json.JSONDecodeError):
+            cells = json.loads((lab.folder / notebook).read_text(encoding="utf-8"))["cells"]
+            return ["".join(cell["source"]) for cell in cells]
+        time.sleep(0.1)
+    raise AssertionError(f"{notebook} is no notebook, and stays so")
+
+
 def answers_in(lab: Lab, notebook: str) -> dict[str, str]:
     """Return what stands in each box of a lesson's file."""
-    cells = json.loads((lab.folder / notebook).read_text(encoding="utf-8"))["cells"]
-    boxes = (re.match(r"%%answer (\S+)\n?([\s\S]*)", "".join(cell["source"])) for cell in cells)
+    boxes = (re.match(r"%%answer (\S+)\n?([\s\S]*)", source) for source in cells_in(lab, notebook))
     return {box[1]: box[2].strip() for box in boxes if box}
 
 

@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-import contextlib
 import re
 import threading
 from collections.abc import Callable
 
 import nbformat
 import pytest
-from nbformat.reader import NotJSONError
 from playwright.sync_api import Browser, Locator, Page, Route, expect
 
 from lessons.notebook import bank
 from lessons.questions import progress
 from lessons.questions.question import pose
 from tests.browser import lab as labs
-from tests.browser.lessons_lab import answer_card, give_answer, open_lesson, own_copy, wait_until_ready
+from tests.browser.lessons_lab import answer_card, cells_in, give_answer, open_lesson, own_copy, wait_until_ready
 from tests.lessons.notebooks.test_notebooks import right_answer
 
 LESSON = "04_inherent_characteristic.ipynb"
@@ -42,15 +40,13 @@ def reload(page: Page) -> None:
 
 
 def box_in_file(own: labs.Lab, question_id: str) -> str:
-    notebook = nbformat.read(own.folder / LESSON, as_version=4)
-    return next(cell.source for cell in notebook.cells if cell.source.startswith(f"%%answer {question_id}\n"))
+    return next(each for each in cells_in(own, LESSON) if each.startswith(f"%%answer {question_id}\n"))
 
 
 def wait_for(page: Page, true: Callable[[], bool]) -> None:
     for _ in range(labs.WAIT // 200):
-        with contextlib.suppress(NotJSONError):  # the file is being written just now
-            if true():
-                return
+        if true():
+            return
         page.wait_for_timeout(200)
     raise AssertionError("waited in vain")
 
