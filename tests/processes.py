@@ -3,16 +3,22 @@
 from __future__ import annotations
 
 import contextlib
+import re
 
 import psutil
 
 
-def command(process: psutil.Process) -> str:
-    """Return the command line of a process; nothing where it has ended, a zombie too."""
+def arguments(process: psutil.Process) -> list[str]:
+    """Return the words of a process's command line; none where it has ended, a zombie too."""
     try:
-        return " ".join(process.cmdline())
+        return list(process.cmdline())
     except psutil.Error:
-        return ""
+        return []
+
+
+def command(process: psutil.Process) -> str:
+    """Return the command line of a process as one text."""
+    return " ".join(arguments(process))
 
 
 def user(process: psutil.Process) -> str:
@@ -23,15 +29,15 @@ def user(process: psutil.Process) -> str:
         return ""
 
 
-def running(words: str, who: str | None = None) -> list[psutil.Process]:
-    """Return the processes with these words in their command line, of one user or of all."""
-    return [each for each in psutil.process_iter() if words in command(each) and who in (None, user(each))]
+def running(argument: str, who: str | None = None) -> list[psutil.Process]:
+    """Return the processes with this argument in their command line, of one user or of all."""
+    return [each for each in psutil.process_iter() if argument in arguments(each) and who in (None, user(each))]
 
 
 def kernels(server: int) -> list[psutil.Process]:
     """Return the kernels, spare ones too, that a server started."""
     children = psutil.Process(server).children(recursive=True)
-    return [each for each in children if any(words in command(each) for words in ("ipykernel", "spare_process"))]
+    return [each for each in children if re.search("ipykernel|spare_process", command(each))]
 
 
 def kill_kernels(server: int) -> None:

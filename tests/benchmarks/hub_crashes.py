@@ -9,11 +9,14 @@ import threading
 import time
 from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+import psutil
 
 from tests.benchmarks.hub_client import NUMBER, Client, history, in_parallel
 from tests.browser import school as schools
 from tests.browser.school import RunningSchool
-from tests.processes import command, running
+from tests.processes import arguments, command, running
 
 
 def crashes(school: RunningSchool, clients: Sequence[Client]) -> None:
@@ -81,4 +84,5 @@ def proxy(school: RunningSchool) -> int:
 
 def postgres(school: RunningSchool) -> int:
     port = school.gradebook.rpartition(":")[2].partition("/")[0]
-    return next(each.pid for each in running(port) if "postgres" in command(each))
+    found = (each for each in psutil.process_iter() if Path((arguments(each) or [""])[0]).name == "postgres")
+    return next(each.pid for each in found if port in command(each))

@@ -4,7 +4,9 @@
     python -m tests.benchmarks.marking --large    also 10,000 hand-ins in one run, twice, some minutes and 8 GB of disk
 
 The 10,000 are once as apprentices save them, with what their cells showed (about 200 kB), and once without that (16 kB),
-where all but reading weighs more. Both sides mark the same files into an SQLite gradebook and leave marked notebooks, in this process, with everything
+where all but reading weighs more.
+
+Both sides mark the same files into an SQLite gradebook and leave marked notebooks, in this process, with everything
 loaded before the clock starts; nbgrader starts a kernel for each hand-in, because it runs them.
 """
 

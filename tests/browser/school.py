@@ -31,7 +31,7 @@ from grading.course.course import new_course, write_safely
 from grading.giving_out.give_out import give_out
 from tests.grading.gradebook.postgres import running_postgres, skip_without_postgres
 from tests.ports import free_port
-from tests.processes import command, running, user
+from tests.processes import command, user
 
 REPOSITORY = Path(__file__).resolve().parents[2]
 TEACHER = "ostrel-try-teacher"
@@ -91,8 +91,11 @@ class RunningSchool:
 
     def processes(self) -> list[psutil.Process]:
         """Return everything the hub started that still runs."""
-        alive = [each for each in running("") if command(each) and each.pid != os.getpid()]  # PostgreSQL is elsewhere
-        return [each for each in alive if user(each).startswith("ostrel-try-") or str(self.place) in command(each)]
+        said = {each: command(each) for each in psutil.process_iter() if each.pid != os.getpid()}
+        ours = [
+            each for each, words in said.items() if user(each).startswith("ostrel-try-") or str(self.place) in words
+        ]
+        return [each for each in ours if said[each]]  # without words it has ended; PostgreSQL is elsewhere
 
 
 @contextlib.contextmanager

@@ -56,9 +56,8 @@ def _of_file(path: Path, root: Path) -> Iterator[Pattern]:
             continue
         if function.attr not in METHODS | {"compile"}:
             continue
-        written = ast.literal_eval(
-            call.args[0]
-        )  # a pattern put together at run time would have to be looked at by hand
+        # A pattern put together at run time would have to be looked at by hand.
+        written = ast.literal_eval(call.args[0])
         flags = _flags(call)
         for method in [function.attr] if function.attr != "compile" else _uses(tree, calls, call):
             yield Pattern(f"{place}:{call.lineno}", written, flags, method)
