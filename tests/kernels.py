@@ -88,7 +88,8 @@ class CopyingFactory(KernelProvisionerFactory):
 def copy_kernels() -> None:
     """Have the kernels of this process be copies from now on, where processes can be copied."""
     if hasattr(os, "fork"):
-        KernelProvisionerFactory.clear_instance()
+        for factory in (CopyingFactory, KernelProvisionerFactory):  # each class keeps the one it was asked for
+            factory.clear_instance()
         CopyingFactory.instance()
 
 

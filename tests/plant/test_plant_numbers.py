@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 
 from lessons.notebook import bank
-from lessons.questions.question import Question, pose_variant
+from lessons.questions.question import pose_variant
 from lessons.refinery import VALVES
 from lessons.refinery.kinds import Liquid, Valve
 from lessons.units.quantities import Q, to_base
@@ -24,6 +24,7 @@ from valvecalc.water import vapour_pressure
 AIR = 101325.0
 TAG = re.compile(r"\b[FLPTX]V-\d{4}\b")
 QUESTIONS = {**bank.practice_questions(), **bank.graded_questions()}
+TOPICS = sorted({name.partition(".")[0] for name in QUESTIONS})
 # Pairs of names, the first of which is the larger: before and after, hot and cold, and so on.
 DESCENDING = (
     ("p1", "p2"),
@@ -197,11 +198,12 @@ def faults(text: str, variant: dict[str, Any]) -> list[str]:
     return found
 
 
-@pytest.mark.parametrize("question", QUESTIONS.values(), ids=list(QUESTIONS))
-def test_every_number_can_be_and_is_that_of_its_valve(question: Question) -> None:
-    for index, variant in enumerate(question.variants):
-        text = pose_variant(question, index, "si").sheet.text
-        assert faults(text, dict(variant)) == [], (text, variant)
+@pytest.mark.parametrize("topic", TOPICS)
+def test_every_number_can_be_and_is_that_of_its_valve(topic: str) -> None:
+    for question in (each for name, each in QUESTIONS.items() if name.partition(".")[0] == topic):
+        for index, variant in enumerate(question.variants):
+            text = pose_variant(question, index, "si").sheet.text
+            assert faults(text, dict(variant)) == [], (question.id, text, variant)
 
 
 def bar(**pressures: float) -> dict[str, Any]:

@@ -16,7 +16,7 @@ from grading import workorders
 from grading.course.course import REPOSITORY, Course
 from grading.demo.demo_class import people
 from grading.given_out.judged_answers import posed, posed_variant
-from grading.giving_out.give_out import work_order
+from grading.giving_out.give_out import nameless, work_order
 from lessons.notebook.still import drawing_of
 from lessons.questions.question import Question
 from lessons.units.quantities import rounded_to
@@ -77,20 +77,28 @@ def words_drawn(svg: str) -> str:
     return " ".join(re.findall(r">([^<>]+)</text>", svg))
 
 
-DRAWN = [question for question in workorders.questions().values() if question.figure and question.kind == "number"]
+DRAWN = [question for question in workorders.questions().values() if question.figure]
 
 
 @pytest.mark.parametrize("question", DRAWN, ids=lambda question: question.id)
-def test_no_picture_holds_the_key_of_its_own_question(question: Question) -> None:
+def test_no_picture_holds_the_key_or_the_words_of_its_own_question(question: Question) -> None:
+    packaged = workorders.notebooks()[lesson_of(question)].read_text(encoding="utf-8")
     for index in range(4):
         this = posed_variant(question, index, "si")
-        key = key_number(this)
-        left = numbers_in(words_drawn(drawing_of(this))) - numbers_in(this.sheet.text)
+        key, svg = key_number(this), nameless(drawing_of(this))
+        left = numbers_in(words_drawn(svg)) - numbers_in(this.sheet.text)
         assert key is None or not shown_as(key) & left, (index, key)
+        assert [words for words in words_of(question) if words in svg and words not in packaged] == []
+
+
+def lesson_of(question: Question) -> str:
+    return next(lesson for lesson in LESSONS if question in workorders.of_lesson(lesson))
 
 
 @pytest.mark.parametrize("lesson", LESSONS)
-def test_no_work_order_holds_a_key(lesson: str) -> None:
+def test_no_work_order_holds_a_key(lesson: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Pictures are looked at above, a few of each question: here, where each would be drawn, none is."""
+    monkeypatch.setattr("grading.giving_out.give_out.drawing_of", lambda this: f"<svg>{id(this)}</svg>")
     questions = workorders.of_lesson(lesson)
     text = work_order(lesson, questions, people(24), dealt(questions, people(24)))
     packaged = workorders.notebooks()[lesson].read_text(encoding="utf-8")

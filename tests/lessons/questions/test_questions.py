@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import string
+from collections.abc import Iterable
 from functools import cache
 from types import SimpleNamespace
 
@@ -56,45 +57,52 @@ def letter_of(posed: Posed, name: str) -> str:
     return next(letter for letter, option in posed.names.items() if option == name)
 
 
-def ids(questions: list[Question]) -> list[str]:
-    return [q.id for q in questions]
+def each(questions: Iterable[Question]) -> pytest.MarkDecorator:
+    """One test for the questions of each lesson: for each question there would be four thousand."""
+    topics: dict[str, list[Question]] = {}
+    for question in questions:
+        topics.setdefault(question.id.partition(".")[0], []).append(question)
+    return pytest.mark.parametrize("questions", topics.values(), ids=topics)
 
 
-@pytest.mark.parametrize("question", QUESTIONS.values(), ids=ids(list(QUESTIONS.values())))
-def test_is_whole(question: Question) -> None:
-    assert question.kind in KINDS
-    assert question.kind in UNJUDGED or (question.key and question.idea and question.step and question.source)
-    assert question.kind in UNJUDGED or len(question.variants) >= 12
-    assert len({tuple(map(str, v.items())) for v in question.variants}) == len(question.variants), "a variant twice"
-    if question.kind == "number":
-        assert question.plausible
-        assert question.working or question.id in READ_ONLY
-        assert len(foreseen(question)) >= 4
-        assert not question.example or question.id in READ_ONLY, "the worked example is made from the working"
+@each(QUESTIONS.values())
+def test_is_whole(questions: list[Question]) -> None:
+    for question in questions:
+        assert question.kind in KINDS
+        assert question.kind in UNJUDGED or (question.key and question.idea and question.step and question.source)
+        assert question.kind in UNJUDGED or len(question.variants) >= 12
+        assert len({tuple(map(str, v.items())) for v in question.variants}) == len(question.variants), "a variant twice"
+        if question.kind == "number":
+            assert question.plausible
+            assert question.working or question.id in READ_ONLY
+            assert len(foreseen(question)) >= 4
+            assert not question.example or question.id in READ_ONLY, "the worked example is made from the working"
 
 
-@pytest.mark.parametrize("question", QUESTIONS.values(), ids=ids(list(QUESTIONS.values())))
-def test_every_text_fills_and_every_sheet_survives_json(question: Question) -> None:
-    for posed in every_variant(question):
-        sheet = posed.sheet
-        assert "{" not in sheet.text + "".join(text for _, text in sheet.options)
-        assert sheet_from_data(sheet.as_data()) == sheet
-        assert not [name for _, name, _, _ in string.Formatter().parse(sheet.text) if name]
+@each(QUESTIONS.values())
+def test_every_text_fills_and_every_sheet_survives_json(questions: list[Question]) -> None:
+    for question in questions:
+        for posed in every_variant(question):
+            sheet = posed.sheet
+            assert "{" not in sheet.text + "".join(text for _, text in sheet.options)
+            assert sheet_from_data(sheet.as_data()) == sheet
+            assert not [name for _, name, _, _ in string.Formatter().parse(sheet.text) if name]
 
 
-@pytest.mark.parametrize("question", NUMBERS, ids=ids(NUMBERS))
-def test_number_right_and_each_mistake(question: Question) -> None:
-    for posed in every_variant(question):
-        right = judge.right_number(posed)
-        unit = posed.sheet.unit
-        assert judge.judge(posed, typed(right, unit)).tag == RIGHT
-        assert judge.judge(posed, typed(right, unit).replace(".", ",").split(" ")[0]).tag in (RIGHT, UNREADABLE)
-        assert judge.judge(posed, typed(right * (1 + 0.9 * question.tolerance), unit)).tag == RIGHT
-        assert judge.judge(posed, typed(right * (1 + 1.1 * question.tolerance), unit)).tag != RIGHT
-        for mistake in own(question):
-            reply = judge.judge(posed, typed(float(mistake.wrong(posed.numbers)), unit))
-            assert mistake.says.format_map(posed.words) in reply.means, (posed.words, reply)
-            assert reply.score >= mistake.credit
+@each(NUMBERS)
+def test_number_right_and_each_mistake(questions: list[Question]) -> None:
+    for question in questions:
+        for posed in every_variant(question):
+            right = judge.right_number(posed)
+            unit = posed.sheet.unit
+            assert judge.judge(posed, typed(right, unit)).tag == RIGHT
+            assert judge.judge(posed, typed(right, unit).replace(".", ",").split(" ")[0]).tag in (RIGHT, UNREADABLE)
+            assert judge.judge(posed, typed(right * (1 + 0.9 * question.tolerance), unit)).tag == RIGHT
+            assert judge.judge(posed, typed(right * (1 + 1.1 * question.tolerance), unit)).tag != RIGHT
+            for mistake in own(question):
+                reply = judge.judge(posed, typed(float(mistake.wrong(posed.numbers)), unit))
+                assert mistake.says.format_map(posed.words) in reply.means, (posed.words, reply)
+                assert reply.score >= mistake.credit
 
 
 def own(question: Question) -> list[Mistake]:
@@ -105,147 +113,163 @@ def own(question: Question) -> list[Mistake]:
     ]
 
 
-@pytest.mark.parametrize("question", NUMBERS, ids=ids(NUMBERS))
-def test_right_answer_lies_apart_from_each_own_mistake(question: Question) -> None:
-    for posed in every_variant(question):
-        right = judge.right_number(posed)
-        for mistake in own(question):
-            wrong = float(mistake.wrong(posed.numbers))
-            assert abs(wrong - right) > 2 * question.tolerance * min(abs(wrong), abs(right)), (posed.words, mistake.tag)
+@each(NUMBERS)
+def test_right_answer_lies_apart_from_each_own_mistake(questions: list[Question]) -> None:
+    for question in questions:
+        for posed in every_variant(question):
+            right = judge.right_number(posed)
+            for mistake in own(question):
+                wrong = float(mistake.wrong(posed.numbers))
+                assert abs(wrong - right) > 2 * question.tolerance * min(abs(wrong), abs(right)), (
+                    posed.words,
+                    mistake.tag,
+                )
 
 
-@pytest.mark.parametrize("question", NUMBERS, ids=ids(NUMBERS))
-def test_each_foreseen_mistake_is_named_or_cannot_be_told_from_right(question: Question) -> None:
+@each(NUMBERS)
+def test_each_foreseen_mistake_is_named_or_cannot_be_told_from_right(questions: list[Question]) -> None:
     """A cause that people seldom have is named only where no other leads to the same number."""
-    often = {mistake.tag for mistake in foreseen(question) if not mistake.rare}
-    for posed in every_variant(question):
-        nothing = 1e-6 * abs(judge.right_number(posed))  # two forces that cancel leave a last digit
-        for mistake in foreseen(question):
-            wrong = float(mistake.wrong(posed.numbers))
-            reply = (
-                judge.judge(posed, typed(wrong, posed.sheet.unit))
-                if abs(wrong) > nothing and math.isfinite(wrong)
-                else None
-            )
-            if reply and reply.tag not in (RIGHT, UNREADABLE):
-                named = mistake.says.format_map(posed.words) in reply.means
-                hidden = mistake.rare and reply.tag in often
-                assert named or hidden or reply.means.count(" Or: ") == 2, (posed.words, mistake.tag, reply)
+    for question in questions:
+        often = {mistake.tag for mistake in foreseen(question) if not mistake.rare}
+        for posed in every_variant(question):
+            nothing = 1e-6 * abs(judge.right_number(posed))  # two forces that cancel leave a last digit
+            for mistake in foreseen(question):
+                wrong = float(mistake.wrong(posed.numbers))
+                reply = (
+                    judge.judge(posed, typed(wrong, posed.sheet.unit))
+                    if abs(wrong) > nothing and math.isfinite(wrong)
+                    else None
+                )
+                if reply and reply.tag not in (RIGHT, UNREADABLE):
+                    named = mistake.says.format_map(posed.words) in reply.means
+                    hidden = mistake.rare and reply.tag in often
+                    assert named or hidden or reply.means.count(" Or: ") == 2, (posed.words, mistake.tag, reply)
 
 
-@pytest.mark.parametrize("question", [q for q in NUMBERS if q.working], ids=ids([q for q in NUMBERS if q.working]))
-def test_key_and_working_agree(question: Question) -> None:
+@each([q for q in NUMBERS if q.working])
+def test_key_and_working_agree(questions: list[Question]) -> None:
     """Two ways to the answer, written apart: the key in Python, the working as it is told. Charts are read to a digit."""
-    for posed in every_variant(question):
-        line = lines_of(question.working, question.unit)[-1]
-        worked = base_of(worked_out(line.whole, posed.numbers.in_formulas), question.unit, posed.units)
-        assert worked == pytest.approx(judge.right_number(posed), rel=question.tolerance / 5)
-        last = posed.words["working"].rpartition(" = ")[2].partition(" (")[0].rstrip(".")
-        assert judge.judge(posed, last).tag == RIGHT, last
+    for question in questions:
+        for posed in every_variant(question):
+            line = lines_of(question.working, question.unit)[-1]
+            worked = base_of(worked_out(line.whole, posed.numbers.in_formulas), question.unit, posed.units)
+            assert worked == pytest.approx(judge.right_number(posed), rel=question.tolerance / 5)
+            last = posed.words["working"].rpartition(" = ")[2].partition(" (")[0].rstrip(".")
+            assert judge.judge(posed, last).tag == RIGHT, last
 
 
-@pytest.mark.parametrize("question", NUMBERS, ids=ids(NUMBERS))
-def test_an_answer_rounded_to_the_digits_asked_for_is_right(question: Question) -> None:
-    for posed in every_variant(question):
-        unit = posed.sheet.unit
-        right = from_base(judge.right_number(posed), unit).value if unit else judge.right_number(posed)
-        assert posed.sheet.digits >= 2
-        for digits in range(posed.sheet.digits, 7):
-            answer = plain_number(rounded_to(right, digits))
-            assert judge.judge(posed, f"{answer} {unit}").tag == RIGHT, (answer, right)
+@each(NUMBERS)
+def test_an_answer_rounded_to_the_digits_asked_for_is_right(questions: list[Question]) -> None:
+    for question in questions:
+        for posed in every_variant(question):
+            unit = posed.sheet.unit
+            right = from_base(judge.right_number(posed), unit).value if unit else judge.right_number(posed)
+            assert posed.sheet.digits >= 2
+            for digits in range(posed.sheet.digits, 7):
+                answer = plain_number(rounded_to(right, digits))
+                assert judge.judge(posed, f"{answer} {unit}").tag == RIGHT, (answer, right)
 
 
-@pytest.mark.parametrize("question", NUMBERS, ids=ids(NUMBERS))
-def test_both_unit_sets_have_the_same_answer(question: Question) -> None:
-    for i in range(len(question.variants)):
-        si, us = (judge.right_number(pose_variant(question, i, units)) for units in UNITS)
-        assert us == pytest.approx(si, rel=question.tolerance / 2)
+@each(NUMBERS)
+def test_both_unit_sets_have_the_same_answer(questions: list[Question]) -> None:
+    for question in questions:
+        for i in range(len(question.variants)):
+            si, us = (judge.right_number(pose_variant(question, i, units)) for units in UNITS)
+            assert us == pytest.approx(si, rel=question.tolerance / 2)
 
 
-@pytest.mark.parametrize("question", NUMBERS, ids=ids(NUMBERS))
-def test_right_answers_are_plausible(question: Question) -> None:
-    for posed in every_variant(question):
-        right = typed(judge.right_number(posed), posed.sheet.unit)
-        assert judge.acknowledge(posed.sheet, right).means == ""
+@each(NUMBERS)
+def test_right_answers_are_plausible(questions: list[Question]) -> None:
+    for question in questions:
+        for posed in every_variant(question):
+            right = typed(judge.right_number(posed), posed.sheet.unit)
+            assert judge.acknowledge(posed.sheet, right).means == ""
 
 
-@pytest.mark.parametrize("question", CHOICES, ids=ids(CHOICES))
-def test_choice_right_and_each_wrong_option(question: Question) -> None:
-    assert question.key
-    for posed in every_variant(question):
-        right = question.key(posed.numbers)
-        for option in question.options:
-            reply = judge.judge(posed, letter_of(posed, option.name))
-            assert reply.tag == (RIGHT if option.name == right else option.name)
-            assert option.name == right or option.says, f"{question.id}: nothing is said to {option.name}"
+@each(CHOICES)
+def test_choice_right_and_each_wrong_option(questions: list[Question]) -> None:
+    for question in questions:
+        assert question.key
+        for posed in every_variant(question):
+            right = question.key(posed.numbers)
+            for option in question.options:
+                reply = judge.judge(posed, letter_of(posed, option.name))
+                assert reply.tag == (RIGHT if option.name == right else option.name)
+                assert option.name == right or option.says, f"{question.id}: nothing is said to {option.name}"
 
 
-@pytest.mark.parametrize("question", OTHERS, ids=ids(OTHERS))
-def test_other_kinds_right_and_wrong(question: Question) -> None:
+@each(OTHERS)
+def test_other_kinds_right_and_wrong(questions: list[Question]) -> None:
     """The solution typed back is right; so is no other order of its letters, and each foreseen mistake is named."""
-    for posed in every_variant(question):
-        right = judge.solution(posed).partition("The answer was ")[2].partition(".")[0]
-        assert judge.judge(posed, right).tag == RIGHT
-        letters = [found for found in right.split() if found]
-        if question.kind == "order":
-            assert judge.judge(posed, " ".join(letters[::-1])).tag not in (RIGHT, UNREADABLE)
-        if question.kind == "match":
-            shifted = [a[:-1] + b[-1] for a, b in zip(letters, letters[1:] + letters[:1], strict=True)]
-            assert judge.judge(posed, " ".join(shifted)).score == 0
-        if question.kind == "several":
-            everything = " ".join(letter for letter, _ in posed.sheet.options)
-            assert judge.judge(posed, everything).tag != RIGHT
-        for mistake in question.mistakes:
-            wrong = " ".join(letter_of(posed, name) for name in mistake.wrong(posed.numbers))
-            assert judge.judge(posed, wrong).tag == mistake.tag
+    for question in questions:
+        for posed in every_variant(question):
+            right = judge.solution(posed).partition("The answer was ")[2].partition(".")[0]
+            assert judge.judge(posed, right).tag == RIGHT
+            letters = [found for found in right.split() if found]
+            if question.kind == "order":
+                assert judge.judge(posed, " ".join(letters[::-1])).tag not in (RIGHT, UNREADABLE)
+            if question.kind == "match":
+                shifted = [a[:-1] + b[-1] for a, b in zip(letters, letters[1:] + letters[:1], strict=True)]
+                assert judge.judge(posed, " ".join(shifted)).score == 0
+            if question.kind == "several":
+                everything = " ".join(letter for letter, _ in posed.sheet.options)
+                assert judge.judge(posed, everything).tag != RIGHT
+            for mistake in question.mistakes:
+                wrong = " ".join(letter_of(posed, name) for name in mistake.wrong(posed.numbers))
+                assert judge.judge(posed, wrong).tag == mistake.tag
 
 
-@pytest.mark.parametrize("question", JUDGED, ids=ids(JUDGED))
+@each(JUDGED)
 @pytest.mark.parametrize("text", ["", "1,200", "12 parsec", "9" * 400])
-def test_unreadable_costs_nothing_and_is_polite(question: Question, text: str) -> None:
-    reply = judge.judge(pose(question, "4711"), text)
-    assert reply.tag == UNREADABLE
-    assert reply.score == 0
-    assert reply.text.endswith(".")
+def test_unreadable_costs_nothing_and_is_polite(questions: list[Question], text: str) -> None:
+    for question in questions:
+        reply = judge.judge(pose(question, "4711"), text)
+        assert reply.tag == UNREADABLE
+        assert reply.score == 0
+        assert reply.text.endswith(".")
 
 
-@pytest.mark.parametrize("question", JUDGED, ids=ids(JUDGED))
-def test_three_hints_are_idea_step_and_example_and_cost_nothing(question: Question) -> None:
-    posed = pose(question, "4711")
-    replies = [judge.judge(posed, text, hints=hints) for hints, text in enumerate(("?", "no idea", "help"))]
-    assert {(reply.tag, reply.score) for reply in replies} == {(HINT, 0.0)}
-    assert len({reply.next for reply in replies}) == 3
-    assert replies[0].next == question.idea.format_map(posed.words)
+@each(JUDGED)
+def test_three_hints_are_idea_step_and_example_and_cost_nothing(questions: list[Question]) -> None:
+    for question in questions:
+        posed = pose(question, "4711")
+        replies = [judge.judge(posed, text, hints=hints) for hints, text in enumerate(("?", "no idea", "help"))]
+        assert {(reply.tag, reply.score) for reply in replies} == {(HINT, 0.0)}
+        assert len({reply.next for reply in replies}) == 3
+        assert replies[0].next == question.idea.format_map(posed.words)
 
 
-@pytest.mark.parametrize("question", JUDGED, ids=ids(JUDGED))
-def test_step_and_why_are_sentences_and_never_bare(question: Question) -> None:
-    for said in (question.step, question.why, question.idea):
-        assert len(said.split()) >= 5, said
-        assert said[0].isupper() or said[0] in "{“π", said
-        assert said.rstrip("”)").endswith((".", "?", ":", "…")), said
+@each(JUDGED)
+def test_step_and_why_are_sentences_and_never_bare(questions: list[Question]) -> None:
+    for question in questions:
+        for said in (question.step, question.why, question.idea):
+            assert len(said.split()) >= 5, said
+            assert said[0].isupper() or said[0] in "{“π", said
+            assert said.rstrip("”)").endswith((".", "?", ":", "…")), said
 
 
-@pytest.mark.parametrize("question", NUMBERS, ids=ids(NUMBERS))
+@each(NUMBERS)
 @pytest.mark.parametrize("text", ["0", "-1e", "123456789", "-99999", "0,0000001"])
-def test_absurd_numbers_are_never_right(question: Question, text: str) -> None:
-    for posed in every_variant(question):
-        assert judge.judge(posed, text).tag != RIGHT
+def test_absurd_numbers_are_never_right(questions: list[Question], text: str) -> None:
+    for question in questions:
+        for posed in every_variant(question):
+            assert judge.judge(posed, text).tag != RIGHT
 
 
-@pytest.mark.parametrize("question", JUDGED, ids=ids(JUDGED))
-def test_help_climbs_and_ends_with_new_numbers(question: Question) -> None:
-    posed = pose(question, "4711")
-    wrong = next(text for text in wrong_texts(posed) if _is_wrong(posed, text))
-    replies = [judge.judge(posed, wrong, tries) for tries in range(4)]
-    assert len({reply.next for reply in replies}) == 4
-    assert [reply.fresh for reply in replies] == [False, False, False, True]
-    if question.kind == "number":
-        assert question.id in READ_ONLY or posed.words["working"] in replies[3].next
-    else:
-        assert question.why.format_map(posed.words) in replies[3].next
-    if question.kind == "choice":
-        assert dict(posed.sheet.options)[letter_of(posed, posed.right)] in replies[3].next
+@each(JUDGED)
+def test_help_climbs_and_ends_with_new_numbers(questions: list[Question]) -> None:
+    for question in questions:
+        posed = pose(question, "4711")
+        wrong = next(text for text in wrong_texts(posed) if _is_wrong(posed, text))
+        replies = [judge.judge(posed, wrong, tries) for tries in range(4)]
+        assert len({reply.next for reply in replies}) == 4
+        assert [reply.fresh for reply in replies] == [False, False, False, True]
+        if question.kind == "number":
+            assert question.id in READ_ONLY or posed.words["working"] in replies[3].next
+        else:
+            assert question.why.format_map(posed.words) in replies[3].next
+        if question.kind == "choice":
+            assert dict(posed.sheet.options)[letter_of(posed, posed.right)] in replies[3].next
 
 
 def wrong_texts(posed: Posed) -> list[str]:
