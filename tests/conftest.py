@@ -7,9 +7,11 @@ import os
 import shutil
 import tempfile
 from collections import Counter
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from coverage import Coverage
 from hypothesis import settings
 
 from tests import kernels
@@ -35,6 +37,8 @@ IN_MEMORY, ROOM = Path("/dev/shm"), 4 * 2**30  # noqa: S108 - a folder in memory
 
 def pytest_configure(config: pytest.Config) -> None:
     config.pluginmanager.register(kernels)  # what stands here itself is asked about tests below this folder only
+    if hasattr(config, "workerinput"):  # it has been read by now; a test that runs pytest means to run it plainly
+        os.environ.pop("PYTEST_ADDOPTS", None)
     if _has_room(IN_MEMORY):  # thousands of small files come and go, for which a disk takes longer than all the rest
         os.environ.setdefault("TMPDIR", str(IN_MEMORY))
         tempfile.tempdir = None  # found out anew
@@ -58,6 +62,18 @@ def pytest_collection_finish() -> None:
     """Have Python not look through thousands of tests again and again for what can be thrown away."""
     gc.collect()
     gc.freeze()
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_protocol(item: pytest.Item) -> Iterator[None]:
+    """Where coverage is measured, leave the slow tests out of it: they would take half as long again, or twice."""
+    measuring = item.get_closest_marker("slow") and Coverage.current()
+    if measuring:
+        measuring.stop()
+    result = yield
+    if measuring:
+        measuring.start()
+    return result
 
 
 @pytest.hookimpl(trylast=True)
