@@ -67,11 +67,12 @@ def pytest_collection_finish() -> None:
 @pytest.hookimpl(wrapper=True)
 def pytest_runtest_protocol(item: pytest.Item) -> Iterator[None]:
     """Where coverage is measured, leave the slow tests out of it: they would take half as long again, or twice."""
-    measuring = item.get_closest_marker("slow") and Coverage.current()
-    if measuring:
+    stopped = []
+    while item.get_closest_marker("slow") and (measuring := Coverage.current()):  # a worker has one upon the other
         measuring.stop()
+        stopped.append(measuring)
     result = yield
-    if measuring:
+    for measuring in reversed(stopped):
         measuring.start()
     return result
 
