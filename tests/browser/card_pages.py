@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import re
 import subprocess
 import sys
 import time
@@ -18,6 +19,7 @@ from tests.browser.lab import WAIT
 from tests.ports import free_port
 
 TABLET = {"width": 768, "height": 1024}
+ELSEWHERE = re.compile(r"^(?!http://127\.0\.0\.1|blob:|data:|file:)")
 
 
 @dataclass(frozen=True)
@@ -66,18 +68,10 @@ def _wait_until_up(cards: Cards) -> None:
     raise RuntimeError(f"the card server did not start:\n{cards.log.read_text()[-3000:]}")
 
 
-def tablet(browser: Browser, asked: list[str] | None = None) -> Page:
-    """Open an empty page of tablet size without a network beyond this machine; note what it asks for."""
+def tablet(browser: Browser) -> Page:
+    """Open an empty page of tablet size without a network beyond this machine."""
     page = browser.new_context(viewport=TABLET, accept_downloads=True).new_page()
-
-    def only_here(route: object) -> None:
-        url = route.request.url  # type: ignore[attr-defined]
-        if asked is not None:
-            asked.append(url)
-        here = url.startswith(("http://127.0.0.1", "blob:", "data:", "file:"))
-        route.continue_() if here else route.abort()  # type: ignore[attr-defined]
-
-    page.route("**/*", only_here)
+    page.route(ELSEWHERE, lambda route: route.abort())
     return page
 
 

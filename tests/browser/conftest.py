@@ -1,4 +1,4 @@
-"""One Chromium and one server of lessons for all browser tests; without Chromium they are left out, and the run says so."""
+"""One Chromium, one server of lessons and one of cards for all browser tests; without Chromium they are left out, and the run says so."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from playwright.sync_api import Browser
 
 from lessons.questions import progress
 from tests.browser import lab as labs
+from tests.browser.card_pages import Cards, running_cards
 from tests.browser.lab import CHROMIUM
 from tests.browser.lessons_lab import BADGE, running_lessons
 
@@ -25,6 +26,13 @@ def lab(tmp_path_factory: pytest.TempPathFactory) -> Iterator[labs.Lab]:
     """The lessons as the project's own command opens them; what changes something takes a copy of its own."""
     with running_lessons(tmp_path_factory.mktemp("lessons")) as running:
         progress.keep_sign_on(running.folder, BADGE, "si")
+        yield running
+
+
+@pytest.fixture(scope="session")
+def cards(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Cards]:
+    """The job cards as they are served without code."""
+    with running_cards(tmp_path_factory.mktemp("cards")) as running:
         yield running
 
 

@@ -138,12 +138,17 @@ def write_notebook(path: Path, cells: Sequence[str]) -> None:
 
 
 def open_notebook(browser: Browser, lab: Lab, notebook: str) -> Page:
-    """Open a notebook and wait until its kernel is idle."""
+    """Open a notebook in a browser of its own and wait until its kernel is idle."""
     page = browser.new_context(viewport={"width": 1200, "height": 1000}).new_page()
+    go_to(page, lab, notebook)
+    return page
+
+
+def go_to(page: Page, lab: Lab, notebook: str) -> None:
+    """Open a notebook in this page and wait until its kernel is idle."""
     page.goto(lab.url(notebook), wait_until="domcontentloaded", timeout=WAIT)
     page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=WAIT)
     wait_until_idle(page)
-    return page
 
 
 def wait_until_idle(page: Page) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 
 import numpy as np
 from matplotlib.figure import Figure
@@ -15,6 +16,12 @@ from lessons.units.readout import to_decimals
 
 X = np.linspace(0, 1, 201)
 FULL_FLOW = 120 / 3600  # m³/s
+CELLS = [
+    f"import sys; sys.path.insert(0, {str(Path(__file__).resolve().parents[2])!r})\n"
+    "from tests.browser.live_figures import curve_picture",
+    "live = curve_picture()\nlive",
+    "closed = curve_picture(locked=True)\nclosed",
+]  # of a notebook
 
 
 def curve_picture(locked: bool = False) -> LivePicture:

@@ -5,111 +5,57 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, Locator, Page, expect
 
+import tests.grading.conftest  # noqa: F401 - a gradebook asks no program of its own for the version of its tables
 from grading.marking.mark_lesson import mark_lesson
 from grading.report.class_tables import write_tables
 from grading.report.handing_back.pages_back import write_pages_back
 from grading.taking_in.take_in import take_in
-from lessons import cards
 from lessons.jupyter.lesson_export.kept_page import keep_lesson
 from tests.browser import lab as labs
-from tests.browser.card_pages import Cards, open_card, running_cards, tablet
-from tests.browser.lessons_lab import give_answer, open_lesson, running_lessons
+from tests.browser.accessible import CARD_TARGET, LESSON_TARGET, moving, too_small, violations
+from tests.browser.card_pages import Cards, open_card, tablet
+from tests.browser.lessons_lab import give_answer, open_lesson, own_copy
 from tests.grading.classroom import CLASS, LESSON, classroom, notebook_of, put
 
-AXE = (files("axe_playwright_python") / "axe.min.js").read_text("utf-8")
 INHERENT = "04_inherent_characteristic.ipynb"
-LESSON_TARGET, CARD_TARGET = 24, 44  # px: WCAG 2.2, 2.5.8 for lessons; 2.5.5 for gloves on a tablet
-CONTROLS = "a[href], button, input, select, textarea, summary, [role=button], [role=menuitem]"
-
-
-def violations(page: Page, *within: str) -> list[str]:
-    """Return what axe-core finds, by all its rules that are no trial: rule, what is wrong, and where."""
-    if not page.evaluate("typeof axe === 'object'"):
-        page.evaluate(AXE)  # as a developer's tool would: the page's own policy lets no foreign script in
-    found = page.evaluate(
-        "async (within) => (await axe.run(within.length ? { include: within } : document, { resultTypes: ['violations'] })).violations",
-        list(within),
-    )
-    return [
-        f"{each['id']} ({each['impact']}): {each['help']}: {node['html'][:160]} {node['any'][:1] and node['any'][0]['message']}"
-        for each in found
-        for node in each["nodes"]
-    ]
-
-
-def too_small(where: Page | Locator, least: int) -> list[str]:
-    """Return the controls that are smaller than they should be; a word within a sentence may be (2.5.8, inline)."""
-    root = where.locator("body") if isinstance(where, Page) else where
-    found: list[str] = root.evaluate(
-        """(root, [controls, least]) => [...root.querySelectorAll(controls)]
-            .filter((e) => e.getClientRects().length && getComputedStyle(e).visibility === "visible")
-            .filter((e) => getComputedStyle(e).display !== "inline")
-            .map((e) => [e, (e.matches("input[type=checkbox], input[type=radio]") && e.closest("label") || e).getBoundingClientRect()])
-            .filter(([e, box]) => box.width < least - 0.5 || box.height < least - 0.5)
-            .map(([e, box]) => `${box.width.toFixed(0)} x ${box.height.toFixed(0)}: ${e.outerHTML.slice(0, 90)}`)""",
-        [CONTROLS, least],
-    )
-    return found
-
-
-def moving(page: Page) -> list[str]:
-    """Return what moves by itself although the reader asked for less motion."""
-    found: list[str] = page.evaluate(
-        "() => document.getAnimations().filter((a) => a.playState === 'running').map((a) => a.effect.target?.outerHTML.slice(0, 90))"
-    )
-    return found
 
 
 # ---- cards --------------------------------------------------------------------------------------------------------
 
 
 @pytest.fixture(scope="module")
-def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Cards]:
-    with running_cards(tmp_path_factory.mktemp("cards")) as running:
-        yield running
-
-
-@pytest.fixture(scope="module")
-def card_page(browser: Browser) -> Page:
+def card_page(browser: Browser) -> Iterator[Page]:
     page = tablet(browser)
     page.emulate_media(reduced_motion="reduce")
-    return page
+    yield page
+    page.context.close()
 
 
 @pytest.mark.parametrize("word", ["", "?word=leak", "?word=xyzzy"], ids=["all", "found", "nothing"])
-def test_the_index_of_the_cards(word: str, card_page: Page, served: Cards) -> None:
-    card_page.goto(served.url() + word)
+def test_the_index_of_the_cards(word: str, card_page: Page, cards: Cards) -> None:
+    card_page.goto(cards.url() + word)
     assert violations(card_page) == []
     assert too_small(card_page, CARD_TARGET) == []
 
 
-@pytest.mark.parametrize("name", cards.NAMES)
-def test_every_card(name: str, card_page: Page, served: Cards) -> None:
-    open_card(card_page, served, name)
-    assert violations(card_page) == []
-    assert too_small(card_page, CARD_TARGET) == []
-    assert moving(card_page) == []
-
-
-def test_what_a_card_says_when_it_refuses_or_is_dark(card_page: Page, served: Cards) -> None:
+def test_what_a_card_says_when_it_refuses_or_is_dark(card_page: Page, cards: Cards) -> None:
     card_page.emulate_media(color_scheme="dark", reduced_motion="reduce")
-    open_card(card_page, served, "bench_set")
+    open_card(card_page, cards, "bench_set")
     card_page.locator(".ostrel-card input:not([type=range])").first.fill("twelve")
     expect(card_page.locator(".ostrel-problem:not(:empty)").first).to_be_visible()
     assert violations(card_page) == []
     card_page.emulate_media(color_scheme="light", reduced_motion="reduce")
 
 
-def test_a_card_by_keyboard_alone(card_page: Page, served: Cards) -> None:
+def test_a_card_by_keyboard_alone(card_page: Page, cards: Cards) -> None:
     """From the index to an answer with other numbers in other units, with nothing but keys."""
-    card_page.goto(served.url())
+    card_page.goto(cards.url())
     _tab_to(card_page, card_page.get_by_role("link", name=re.compile("^Bench set")))
     card_page.keyboard.press("Enter")
     headline = card_page.locator(".ostrel-headline")
@@ -143,9 +89,9 @@ def _tab_to(page: Page, target: Locator, key: str = "Tab") -> None:
     raise AssertionError("the keyboard does not get there")
 
 
-def test_a_card_in_colours_the_system_forces(browser: Browser, served: Cards) -> None:
+def test_a_card_in_colours_the_system_forces(browser: Browser, cards: Cards) -> None:
     page = browser.new_context(forced_colors="active", color_scheme="dark").new_page()
-    open_card(page, served, "bench_set")
+    open_card(page, cards, "bench_set")
     assert page.locator(".ostrel-answer").evaluate("e => getComputedStyle(e).borderLeftStyle") in (
         "solid",
         "dashed",
@@ -167,15 +113,15 @@ def _readable_drawing(picture: Locator) -> bool:
 
 
 @pytest.fixture(scope="module")
-def lesson(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[labs.Lab, Page]]:
+def lesson(browser: Browser, lab: labs.Lab) -> Iterator[tuple[labs.Lab, Page]]:
     """Lesson 04 with one prediction and one wrong answer given."""
-    with running_lessons(tmp_path_factory.mktemp("lesson")) as lab:
-        page = open_lesson(browser, lab, INHERENT, reduced_motion="reduce")
-        give_answer(page, "inherent.predict", "a")
-        give_answer(page, "inherent.linear", "1 m³/h")
-        expect(page.locator(".ostrel-live").first.get_by_role("slider").first).to_be_enabled(timeout=labs.WAIT)
-        yield lab, page
-        page.context.close()
+    own = own_copy(lab, "for-everybody")
+    page = open_lesson(browser, own, INHERENT, reduced_motion="reduce")
+    give_answer(page, "inherent.predict", "a")
+    give_answer(page, "inherent.linear", "1 m³/h")
+    expect(page.locator(".ostrel-live").first.get_by_role("slider").first).to_be_enabled(timeout=labs.WAIT)
+    yield own, page
+    page.context.close()
 
 
 def test_a_lesson(lesson: tuple[labs.Lab, Page]) -> None:
@@ -236,7 +182,7 @@ def test_a_lesson_that_is_kept_needs_no_network_and_no_code(
 
 def test_what_jupyterlab_exports_is_that_page_too(lesson: tuple[labs.Lab, Page]) -> None:
     lab, page = lesson
-    got = page.request.get(f"http://127.0.0.1:{lab.port}/nbconvert/html/{INHERENT}?token={lab.token}")
+    got = page.request.get(f"http://127.0.0.1:{lab.port}/nbconvert/html/{lab.under}{INHERENT}?token={lab.token}")
     assert got.ok
     assert not re.search(r"""<(script|link)[^>]+(src|href)=["']?http""", got.text())
     assert not re.search(r"<pre>.*(ask\(|%%answer)", got.text())
@@ -259,15 +205,16 @@ def marked(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return course.root
 
 
-@pytest.mark.parametrize("width", [1200, 400])
-def test_pages_of_class_and_course_and_those_handed_back(width: int, browser: Browser, marked: Path) -> None:
-    page = browser.new_context(viewport={"width": width, "height": 900}, java_script_enabled=True).new_page()
+def test_pages_of_class_and_course_and_those_handed_back(browser: Browser, marked: Path) -> None:
+    page = browser.new_context(java_script_enabled=True).new_page()
     written = sorted(marked.rglob("*.html"))
     assert len(written) >= 5
     found: dict[str, Any] = {}
     for path in written:
         page.goto(path.as_uri())
-        found[str(path.relative_to(marked))] = violations(page)
+        for width in (1200, 400):
+            page.set_viewport_size({"width": width, "height": 900})
+            found[f"{path.relative_to(marked)} at {width}"] = violations(page)
     assert [(name, each) for name, each in found.items() if each] == []
     page.context.close()
 

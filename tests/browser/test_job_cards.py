@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import re
 import time
 import urllib.error
@@ -11,46 +12,108 @@ from pathlib import Path
 
 import psutil
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Error, Page, Request, expect
 
+from lessons.card_page.card import Card
 from lessons.card_page.page import CardPage
-from lessons.card_page.page_files import FOLDER, take_along
+from lessons.card_page.page_files import FOLDER, PAPERS, printed_html
 from lessons.cards import NAMES, card_named
 from tests.browser import lab as labs
+from tests.browser.accessible import CARD_TARGET, moving, too_small, violations
 from tests.browser.card_pages import TABLET, Cards, open_card, running_cards, tablet
-from tests.browser.lessons_lab import open_lesson, running_lessons, wait_until_ready
+from tests.browser.lab import Lab
+from tests.browser.lessons_lab import open_lesson, own_copy, wait_until_ready
 
 
 @pytest.fixture(scope="module")
-def cards(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Cards]:
-    with running_cards(tmp_path_factory.mktemp("cards")) as running:
-        yield running
-
-
-@pytest.fixture
-def page(browser: Browser) -> Iterator[Page]:
+def tablet_page(browser: Browser) -> Iterator[Page]:
     page = tablet(browser)
     yield page
     page.context.close()
 
 
-@pytest.mark.parametrize("name", NAMES)
-def test_card_at_tablet_size(browser: Browser, cards: Cards, name: str) -> None:
+@pytest.fixture
+def page(tablet_page: Page) -> Page:
+    """The one page of this file: a card that is opened without an address of its own begins anew."""
+    return as_it_was(tablet_page)
+
+
+@pytest.fixture(scope="module")
+def touch_page(browser: Browser) -> Iterator[Page]:
+    page = browser.new_context(viewport=TABLET, has_touch=True, is_mobile=True).new_page()  # type: ignore[arg-type]
+    yield page
+    page.context.close()
+
+
+@pytest.fixture
+def touched(touch_page: Page) -> Page:
+    """A page under a finger."""
+    return as_it_was(touch_page)
+
+
+def as_it_was(page: Page) -> Page:
+    """Give a page the size and the media it had at the start."""
+    page.set_viewport_size(TABLET)  # type: ignore[arg-type]
+    page.emulate_media(reduced_motion="no-preference")
+    return page
+
+
+@contextlib.contextmanager
+def heard(page: Page) -> Iterator[tuple[list[str], list[str]]]:
+    """Note what the page asks for, and what goes wrong in it."""
     asked: list[str] = []
-    page = tablet(browser, asked)
     problems: list[str] = []
-    page.on("pageerror", lambda error: problems.append(str(error)))
-    open_card(page, cards, name)
-    each = card_named(name)
+
+    def on_request(request: Request) -> None:
+        asked.append(request.url)
+
+    def on_error(error: Error) -> None:
+        problems.append(str(error))
+
+    page.on("request", on_request)
+    page.on("pageerror", on_error)
+    yield asked, problems
+    page.remove_listener("request", on_request)
+    page.remove_listener("pageerror", on_error)
+
+
+# Of each box and each slider: its name, and how high it is.
+FIELDS = """() => [...document.querySelectorAll(".ostrel-fields input, .ostrel-fields select")].map((box) => ({
+    name: box.getAttribute("aria-label") || document.querySelector(`label[for='${box.id}']`)?.textContent,
+    height: box.getBoundingClientRect().height,
+}))"""
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_card_at_tablet_size(page: Page, cards: Cards, name: str) -> None:
+    page.emulate_media(reduced_motion="reduce")
+    with heard(page) as (asked, problems):
+        open_card(page, cards, name)
+        fits_a_tablet(page, card_named(name))
+    assert problems == []
+    assert any(url.startswith(cards.url(name)) for url in asked)
+    assert [url for url in asked if not url.startswith(("http://127.0.0.1", "blob:", "data:"))] == [], "offline"
+    assert violations(page) == []
+    assert too_small(page, CARD_TARGET) == []
+    assert moving(page) == []
+    page.set_viewport_size({"width": TABLET["width"], "height": 2100})
+    page.wait_for_timeout(200)
+    labs.screenshot(page, f"card-{name}")
+
+
+def fits_a_tablet(page: Page, each: Card) -> None:
+    """Hold that a card shows its title, its picture, all its boxes, large enough, and no code."""
     expect(page.get_by_role("heading", name=each.title)).to_be_visible()
     expect(page.locator(".ostrel-picture svg[role=img]")).to_have_attribute(
         "aria-label", re.compile(f"^{re.escape(each.alt)}")
     )  # and what it says now
     boxes = page.locator(".ostrel-fields input:not([type=range]), .ostrel-fields select")
     assert boxes.count() == sum(len(field.keys) for field in each.fields)
-    for box in page.locator(".ostrel-fields input, .ostrel-fields select").all():
-        assert box.get_attribute("aria-label") or page.locator(f"label[for='{box.get_attribute('id')}']").count()
-        assert (box.bounding_box() or {})["height"] >= 43.5, "large enough for a finger"
+    fields = page.evaluate(FIELDS)
+    assert fields
+    for field in fields:
+        assert field["name"]
+        assert field["height"] >= 43.5, "large enough for a finger"
     article = page.locator("article").bounding_box()
     assert article
     assert article["x"] >= 0
@@ -61,19 +124,13 @@ def test_card_at_tablet_size(browser: Browser, cards: Cards, name: str) -> None:
     words = page.locator("body").inner_text()
     assert "lessons.notebook" not in words, "no code"
     assert "permit" in words
-    assert problems == []
-    assert [url for url in asked if not url.startswith(("http://127.0.0.1", "blob:", "data:"))] == [], "offline"
-    page.set_viewport_size({"width": TABLET["width"], "height": 2100})
-    page.wait_for_timeout(200)
-    labs.screenshot(page, f"card-{name}")
-    page.context.close()
 
 
 @pytest.mark.parametrize(("width", "height"), [(768, 1024), (360, 640), (320, 568)])
-def test_the_answer_is_in_sight_on_a_touch_screen(browser: Browser, cards: Cards, width: int, height: int) -> None:
+def test_the_answer_is_in_sight_on_a_touch_screen(touched: Page, cards: Cards, width: int, height: int) -> None:
     """On a tablet the answer itself, on a phone the bar that stays and follows what is typed; nothing too small."""
-    view = {"width": width, "height": height}
-    page = browser.new_context(viewport=view, has_touch=True, is_mobile=True).new_page()  # type: ignore[arg-type]
+    page = touched
+    page.set_viewport_size({"width": width, "height": height})
     open_card(page, cards, "stroke_errors")
     bar, headline = page.locator(".ostrel-bar"), page.locator(".ostrel-headline")
     if width == TABLET["width"]:
@@ -94,11 +151,10 @@ def test_the_answer_is_in_sight_on_a_touch_screen(browser: Browser, cards: Cards
     )
     assert narrowest >= 60, "a reading such as 100.25 can be seen"
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth + 1")
-    page.context.close()
 
 
-def test_a_keypad_of_digits_gives_way_to_letters(browser: Browser, cards: Cards) -> None:
-    page = browser.new_context(viewport=TABLET, has_touch=True, is_mobile=True).new_page()  # type: ignore[arg-type]
+def test_a_keypad_of_digits_gives_way_to_letters(touched: Page, cards: Cards) -> None:
+    page = touched
     open_card(page, cards, "shutoff")
     box = page.get_by_label("seat (port) diameter, mm", exact=True)
     expect(box).to_have_attribute("inputmode", "decimal")
@@ -106,7 +162,6 @@ def test_a_keypad_of_digits_gives_way_to_letters(browser: Browser, cards: Cards)
     expect(box).to_have_attribute("inputmode", "text")
     page.get_by_role("button", name="Keypad of digits").click()
     expect(box).to_have_attribute("inputmode", "decimal")
-    page.context.close()
 
 
 def test_by_keyboard_alone(page: Page, cards: Cards) -> None:
@@ -236,7 +291,8 @@ def test_stroke_errors_to_take_along(page: Page, cards: Cards, tmp_path: Path) -
     assert "✗ outside its limit,✓ within its limit" in written[0].read_text("utf-8")
 
 
-def test_files_of_an_earlier_save_are_let_go(page: Page, cards: Cards) -> None:
+def test_files_of_an_earlier_save_are_let_go(browser: Browser, cards: Cards) -> None:
+    page = browser.new_page()
     page.add_init_script("""
       window.held = new Set();
       const [make, revoke] = [URL.createObjectURL, URL.revokeObjectURL];
@@ -253,20 +309,22 @@ def test_files_of_an_earlier_save_are_let_go(page: Page, cards: Cards) -> None:
         hrefs.append(links.first.get_attribute("href"))
         assert page.evaluate("held.size") == before + 2  # those on the page
     assert len(set(hrefs)) == 3
+    page.close()
 
 
-@pytest.mark.parametrize("paper", ["A4", "Letter"])
-def test_every_card_prints_on_one_sheet(page: Page, cards: Cards, tmp_path: Path, paper: str) -> None:
-    for name in NAMES:
-        for units in ("si", "us"):
-            files = take_along(
-                CardPage(card_named(name), units, tmp_path).filled, tmp_path, paper, time.localtime(), tag="FV-1204"
-            )
-            page.goto(files[1].as_uri())
+@pytest.mark.parametrize("name", NAMES)
+def test_every_card_prints_on_one_sheet(page: Page, tmp_path: Path, name: str) -> None:
+    about = (("valve tag or job", "FV-1204"), ("date", "2026-11-25"), ("name", "________________"))
+    filled = {units: CardPage(card_named(name), units, tmp_path).filled for units in ("si", "us")}
+    written = tmp_path / "card.html"
+    written.write_text(printed_html(filled["si"], about, "A4"), "utf-8")
+    page.goto(written.as_uri())  # as it is printed from; with the others only what stands there changes
+    labs.screenshot(page, f"card-print-{name}")
+    for units, each in filled.items():
+        for paper in PAPERS:
+            page.set_content(printed_html(each, about, paper))
             printed = page.pdf(prefer_css_page_size=True)
-            assert len(re.findall(rb"/Type\s*/Page\b", printed)) == 1, (name, units)
-        page.set_viewport_size({"width": 768, "height": 1050})
-        labs.screenshot(page, f"card-print-{name}") if paper == "A4" else None
+            assert len(re.findall(rb"/Type\s*/Page\b", printed)) == 1, (units, paper)
 
 
 def test_find_by_word_and_open(page: Page, cards: Cards) -> None:
@@ -333,19 +391,18 @@ def test_other_machines_need_the_token(tmp_path: Path) -> None:
 # ---- in JupyterLab ------------------------------------------------------------------------------------------------
 
 
-def test_from_the_start_page_to_a_card_and_its_lesson(browser: Browser, tmp_path: Path) -> None:
-    with running_lessons(tmp_path) as lab:
-        page = open_lesson(browser, lab, "00_start_here.ipynb")
-        page.get_by_role("link", name="job card").click()
-        index = page.locator(".jp-NotebookPanel", has=page.get_by_role("heading", name="Job cards"))
-        expect(index).to_be_visible(timeout=labs.WAIT)
-        wait_until_ready(page)
-        index.get_by_role("textbox", name="Find by word").fill("packing")
-        page.get_by_role("link", name="Packing rings and gland load").first.click()
-        page.wait_for_function("location.pathname.endsWith('job_cards/packing.ipynb')", timeout=labs.WAIT)
-        wait_until_ready(page)
-        expect(page.locator(".ostrel-headline")).to_contain_text("Gland load", timeout=labs.WAIT)
-        labs.screenshot(page, "card-in-lab")
-        page.get_by_role("link", name="lesson 09").click()
-        page.wait_for_function("location.pathname.endsWith('/09_packing_friction_hunting.ipynb')", timeout=labs.WAIT)
-        page.context.close()
+def test_from_the_start_page_to_a_card_and_its_lesson(browser: Browser, lab: Lab) -> None:
+    page = open_lesson(browser, own_copy(lab, "start-to-card", badge=""), "00_start_here.ipynb")
+    page.get_by_role("link", name="job card").click()
+    index = page.locator(".jp-NotebookPanel", has=page.get_by_role("heading", name="Job cards"))
+    expect(index).to_be_visible(timeout=labs.WAIT)
+    wait_until_ready(page)
+    index.get_by_role("textbox", name="Find by word").fill("packing")
+    page.get_by_role("link", name="Packing rings and gland load").first.click()
+    page.wait_for_function("location.pathname.endsWith('job_cards/packing.ipynb')", timeout=labs.WAIT)
+    wait_until_ready(page)
+    expect(page.locator(".ostrel-headline")).to_contain_text("Gland load", timeout=labs.WAIT)
+    labs.screenshot(page, "card-in-lab")
+    page.get_by_role("link", name="lesson 09").click()
+    page.wait_for_function("location.pathname.endsWith('/09_packing_friction_hunting.ipynb')", timeout=labs.WAIT)
+    page.context.close()

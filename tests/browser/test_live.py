@@ -1,12 +1,8 @@
-"""Live pictures in a real JupyterLab and on an exported page: keyboard, readouts, lock, units, no kernel."""
+"""Live pictures in a real JupyterLab: keyboard, readouts, lock, units, and what they say when no kernel answers."""
 
 from __future__ import annotations
 
-import re
-import subprocess
-import sys
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -14,58 +10,61 @@ import pytest
 from playwright.sync_api import Browser, Locator, Page, expect
 
 from tests.browser import lab as labs
-from tests.browser.live_figures import curve_picture
+from tests.browser.lab import Lab
+from tests.browser.live_figures import CELLS
+from tests.browser.losing import asleep, cull_in_lab, kill, stop
+from tests.browser.seen_pictures import expected_curve, part, seen_curve, slider
 
-ROOT = Path(__file__).resolve().parents[2]
-CELLS = [
-    f"import sys; sys.path.insert(0, {str(ROOT)!r})\nfrom tests.browser.live_figures import curve_picture",
-    "live = curve_picture()\nlive",
-    "closed = curve_picture(locked=True)\nclosed",
+MORE_CELLS = [
     "print('values', live.values)",
     "closed.locked = False",
+    """move = live._moving._move
+def fussy(**values):
+    if values['travel'] > 0.9:
+        raise ValueError("the valve chokes here.")
+    return move(**values)
+live._moving._move = fussy""",
 ]
+SAYS, UNLOCK, FUSSY = range(len(CELLS), len(CELLS) + len(MORE_CELLS))
+LIMIT = 3000  # ms after a change until the picture must say that nothing answers
 
 
 @pytest.fixture(scope="module")
-def lab(tmp_path_factory: pytest.TempPathFactory) -> Iterator[labs.Lab]:
+def lab(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Lab]:
     with labs.running_lab(tmp_path_factory.mktemp("lab")) as running:
         yield running
 
 
 @pytest.fixture(scope="module")
-def page(browser: Browser, lab: labs.Lab) -> Page:
+def page(browser: Browser, lab: Lab) -> Iterator[Page]:
     """The notebook with its first three cells run."""
-    labs.write_notebook(lab.folder / "live.ipynb", CELLS)
+    labs.write_notebook(lab.folder / "live.ipynb", [*CELLS, *MORE_CELLS])
     opened = labs.open_notebook(browser, lab, "live.ipynb")
-    for number in range(3):
+    for number in range(len(CELLS)):
         labs.run_cell(opened, number)
     expect(opened.locator(".ostrel-live")).to_have_count(2, timeout=labs.WAIT)
-    return opened
+    yield opened
+    opened.context.close()
 
 
-def part(picture: Locator, name: str) -> Locator:
-    return picture.locator(f"[data-part='{name}']")
+@pytest.fixture
+def picture(page: Page) -> Locator:
+    """The first picture, with its sliders where they are at the start."""
+    found = page.locator(".ostrel-live").first
+    bring(found, "travel", 50)
+    bring(found, "rangeability", 6)
+    expect(slider(found, "rangeability")).to_have_attribute("aria-valuetext", "50")
+    page.wait_for_timeout(300)  # until it stands there
+    return found
 
 
-def seen_curve(picture: Locator) -> np.ndarray:
-    d = part(picture, "curve").locator("path").first.get_attribute("d") or ""
-    return np.array(re.findall(r"-?[\d.]+", d), dtype=float).reshape(-1, 2)
+def bring(picture: Locator, name: str, place: int) -> None:
+    """Bring a slider to one of its places, counted from 0."""
+    moved = "(s, place) => { s.value = place; s.dispatchEvent(new Event('input')); }"
+    slider(picture, name).evaluate(moved, place)
 
 
-def expected_curve(travel: float, rangeability: float) -> np.ndarray:
-    """Where matplotlib itself puts the curve: its transform, in points, y down."""
-    figure = curve_picture()._moving.figure(travel=travel, rangeability=rangeability)
-    line = next(line for line in figure.axes[0].lines if line.get_gid() == "curve")
-    on_page = line.get_transform().transform(line.get_xydata()) * 72 / figure.dpi
-    return np.column_stack([on_page[:, 0], figure.get_figheight() * 72 - on_page[:, 1]])
-
-
-def slider(picture: Locator, name: str) -> Locator:
-    return picture.get_by_role("slider", name=name, exact=True)
-
-
-def test_arrow_keys_move_the_curve_to_where_python_puts_it(page: Page) -> None:
-    picture = page.locator(".ostrel-live").first
+def test_arrow_keys_move_the_curve_to_where_python_puts_it(page: Page, picture: Locator) -> None:
     assert np.allclose(seen_curve(picture), expected_curve(0.5, 50), atol=0.02)
     control = slider(picture, "rangeability")
     control.focus()
@@ -95,15 +94,14 @@ def layouts(page: Page, keys: int) -> list[dict[str, Any]]:
 
 
 @pytest.mark.parametrize("name", ["travel", "rangeability"])
-def test_a_slider_lays_out_its_picture_alone_and_not_the_whole_page(page: Page, name: str) -> None:
-    slider(page.locator(".ostrel-live").first, name).focus()
+def test_a_slider_lays_out_its_picture_alone_and_not_the_whole_page(page: Page, picture: Locator, name: str) -> None:
+    slider(picture, name).focus()
     page.wait_for_timeout(500)
     done = layouts(page, keys=6)  # JupyterLab's own status line is laid out too, with the whole page
     assert sum(each["partialLayout"] for each in done) >= 6
 
 
-def test_the_number_in_the_picture_and_the_readout_follow(page: Page) -> None:
-    picture = page.locator(".ostrel-live").first
+def test_the_number_in_the_picture_and_the_readout_follow(page: Page, picture: Locator) -> None:
     control = slider(picture, "travel")
     control.focus()
     page.keyboard.press("End")
@@ -113,27 +111,25 @@ def test_the_number_in_the_picture_and_the_readout_follow(page: Page) -> None:
     labs.screenshot(page, "live-end")
 
 
-def test_python_sees_the_values(page: Page) -> None:
-    picture = page.locator(".ostrel-live").first
+def test_python_sees_the_values(page: Page, picture: Locator) -> None:
     slider(picture, "travel").focus()
     page.keyboard.press("Home")
     page.keyboard.press("ArrowRight")
     expect(picture.locator(".ostrel-row").first).to_have_text("travel 1 %")
     page.wait_for_timeout(500)
-    assert "'travel': 0.01" in labs.run_cell(page, 3).inner_text()
+    assert "'travel': 0.01" in labs.run_cell(page, SAYS).inner_text()
 
 
-def test_letters_on_a_slider_are_not_commands_of_the_notebook(page: Page) -> None:
+def test_letters_on_a_slider_are_not_commands_of_the_notebook(page: Page, picture: Locator) -> None:
     cells = page.locator(".jp-Notebook .jp-CodeCell")
     before = cells.count()
-    slider(page.locator(".ostrel-live").first, "travel").focus()
+    slider(picture, "travel").focus()
     for key in "bdda":
         page.keyboard.press(key)
     assert cells.count() == before
 
 
-def test_drag_follows_the_pointer(page: Page) -> None:
-    picture = page.locator(".ostrel-live").first
+def test_drag_follows_the_pointer(page: Page, picture: Locator) -> None:
     box = slider(picture, "travel").bounding_box()
     assert box is not None
     y = box["y"] + box["height"] / 2
@@ -144,11 +140,10 @@ def test_drag_follows_the_pointer(page: Page) -> None:
     expect(part(picture, "flow").locator("text")).to_have_text("120.0 m³/h")
     page.mouse.up()
     page.wait_for_timeout(300)
-    assert "'travel': 1.0" in labs.run_cell(page, 3).inner_text()
+    assert "'travel': 1.0" in labs.run_cell(page, SAYS).inner_text()
 
 
-def test_units_switch_without_running_anything(page: Page) -> None:
-    picture = page.locator(".ostrel-live").first
+def test_units_switch_without_running_anything(page: Page, picture: Locator) -> None:
     slider(picture, "travel").focus()
     page.keyboard.press("End")
     picture.get_by_role("button", name="Show US units").click()
@@ -158,9 +153,9 @@ def test_units_switch_without_running_anything(page: Page) -> None:
     labs.screenshot(page, "live-us")
     slider(picture, "travel").focus()
     page.keyboard.press("Home")
-    expect(part(picture, "flow").locator("text")).to_have_text("17.6 gpm")  # 528.3 / rangeability 30
+    expect(part(picture, "flow").locator("text")).to_have_text("10.6 gpm")  # 528.3 / rangeability 50
     picture.get_by_role("button", name="Show metric units").click()
-    expect(part(picture, "flow").locator("text")).to_have_text("4.0 m³/h")
+    expect(part(picture, "flow").locator("text")).to_have_text("2.4 m³/h")
 
 
 def test_locked_until_python_says_otherwise(page: Page) -> None:
@@ -171,7 +166,7 @@ def test_locked_until_python_says_otherwise(page: Page) -> None:
     expect(picture.get_by_text(said)).to_be_visible()
     picture.scroll_into_view_if_needed()
     labs.screenshot(page, "live-locked")
-    labs.run_cell(page, 4)
+    labs.run_cell(page, UNLOCK)
     expect(slider(picture, "travel")).to_be_enabled()
     expect(picture.get_by_text(said)).to_have_count(0)
     slider(picture, "travel").focus()
@@ -186,73 +181,72 @@ def test_the_picture_has_a_name_for_those_who_do_not_see_it(page: Page) -> None:
 # ---- without a kernel ---------------------------------------------------------------------------------------------
 
 
-@pytest.fixture(scope="module")
-def exported(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A notebook run and exported as a page, as the README says."""
-    folder = tmp_path_factory.mktemp("export")
-    labs.write_notebook(folder / "live.ipynb", CELLS[:3])
-    command = [sys.executable, "-m", "nbconvert", "--to", "html", "--execute",
-               "--ExecutePreprocessor.store_widget_state=False", str(folder / "live.ipynb")]  # fmt: skip
-    subprocess.run(command, check=True, capture_output=True, timeout=120)
-    return folder / "live.html"
+@pytest.fixture
+def alive(page: Page) -> Locator:
+    """The first picture, made anew by the kernel of now; each test leaves one that runs."""
+    return shown_anew(page)
 
 
-def test_an_exported_page_still_moves(browser: Browser, exported: Path) -> None:
-    context = browser.new_context(offline=True, viewport={"width": 1000, "height": 900})
-    page = context.new_page()
-    page.goto(exported.as_uri(), wait_until="domcontentloaded")
-    expect(page.locator(".ostrel-live")).to_have_count(2)
-    expect(page.get_by_role("slider")).to_have_count(2)  # the locked picture stays still
-    expect(page.get_by_text("Predict first: run all cells")).to_be_visible()
-    picture = page.locator(".ostrel-live").first
-    control = slider(picture, "rangeability")
-    control.focus()
-    for _ in range(4):
-        page.keyboard.press("ArrowLeft")
-    assert np.allclose(seen_curve(picture), expected_curve(0.5, 30), atol=0.05)
-    picture.get_by_role("button", name="Show US units").click()
-    slider(picture, "travel").focus()
-    page.keyboard.press("End")
-    expect(part(picture, "flow").locator("text")).to_have_text("528.3 gpm")
-    expect(picture.locator(".ostrel-row").first).to_have_text("travel 100 %")
-    labs.screenshot(page, "live-exported")
+def shown_anew(page: Page) -> Locator:
+    """Run the first two cells again."""
+    for number in range(2):
+        labs.run_cell(page, number)
+    return page.locator(".ostrel-live").first
 
 
-def test_an_exported_page_shows_the_picture_and_its_text_without_scripts(browser: Browser, exported: Path) -> None:
-    page = browser.new_context(offline=True, java_script_enabled=False).new_page()
-    page.goto(exported.as_uri(), wait_until="domcontentloaded")
-    words = page.locator("body").inner_text()
-    assert "travel 50 %" in words
-    assert "rangeability 50" in words
-    assert page.locator("svg[role=img] [id=curve] path").first.is_visible()
+def says(picture: Locator, words: str, *, within: int = LIMIT) -> None:
+    """Hold that the picture says so once the time is over, and looks like it; not "in the end", but then."""
+    picture.page.wait_for_timeout(within)
+    assert words in picture.locator(".ostrel-note").inner_text()
+    assert "behind" in (picture.get_attribute("class") or "")
 
 
-def test_an_exported_page_prints_with_picture_and_text(browser: Browser, exported: Path, tmp_path: Path) -> None:
-    page = browser.new_context(offline=True).new_page()
-    page.goto(exported.as_uri(), wait_until="domcontentloaded")
-    expect(page.get_by_role("slider").first).to_be_visible()
-    page.emulate_media(media="print")
-    picture = page.locator(".ostrel-live").first
-    expect(picture.locator("svg")).to_be_visible()
-    expect(picture.get_by_text("travel 50 %")).to_be_visible()
-    expect(picture.get_by_role("slider")).to_have_count(0)
-    labs.screenshot(page, "live-print")
-    assert len(page.pdf(path=tmp_path / "page.pdf")) > 10_000
+def test_a_picture_that_does_not_belong_to_its_sliders_says_so(page: Page, lab: Lab, alive: Locator) -> None:
+    flow = part(alive, "flow").locator("text")
+    with asleep(lab):
+        bring(alive, "travel", 100)
+        says(alive, "working…", within=700)
+        says(alive, "No answer")
+        assert alive.get_by_role("button", name="Ask again").is_visible()
+    expect(flow).to_have_text("120.0 m³/h", timeout=labs.WAIT)  # it comes back by itself
+    expect(alive.locator(".ostrel-note")).to_have_text("")
+    assert (alive.get_attribute("class") or "") == "ostrel-live"
+    labs.run_cell(page, FUSSY)
+    alive.get_by_role("button", name="Show US units").click()
+    says(alive, "The picture cannot be drawn at this value: the valve chokes here.", within=1000)
+    bring(alive, "travel", 80)
+    expect(alive.locator(".ostrel-note")).to_have_text("")
 
 
-def test_a_saved_notebook_reopened_without_its_kernel_still_moves(page: Page, browser: Browser, lab: labs.Lab) -> None:
-    labs.run_cell(page, 1)  # as at the start
+def says_that_nothing_answers(picture: Locator, name: str) -> None:
+    for place in range(10, 18):
+        bring(picture, "rangeability", place)  # no frames of it were sent ahead
+    says(picture, "No answer")
+    labs.screenshot(picture.page, f"live-no-answer-{name}")
+
+
+def test_a_saved_notebook_reopened_without_its_kernel_still_moves(page: Page, lab: Lab, alive: Locator) -> None:
     labs.save(page)
     assert "widget-view" not in (lab.folder / "live.ipynb").read_text("utf-8")
+    cull_in_lab(lab)
+    says_that_nothing_answers(alive, "cull_in_lab")
+    expect(alive.get_by_text("the picture no longer follows the sliders")).to_be_visible()
     labs.stop_kernels(lab)
-    slider(page.locator(".ostrel-live").first, "rangeability").focus()
+    labs.go_to(page, lab, "live.ipynb")
+    again = page.locator(".ostrel-live").first
+    slider(again, "travel").focus()
     page.keyboard.press("End")
-    expect(page.locator(".ostrel-live").first.get_by_text("the picture no longer follows the sliders")).to_be_visible(
-        timeout=10_000
-    )
-    again = labs.open_notebook(browser, lab, "live.ipynb")
-    picture = again.locator(".ostrel-live").first
-    slider(picture, "travel").focus()
-    again.keyboard.press("End")
-    expect(part(picture, "flow").locator("text")).to_have_text("120.0 m³/h")
-    labs.screenshot(again, "live-reopened")
+    expect(part(again, "flow").locator("text")).to_have_text("120.0 m³/h")
+    labs.screenshot(page, "live-reopened")
+
+
+def test_a_picture_whose_kernel_or_server_is_gone_says_so(page: Page, lab: Lab, alive: Locator) -> None:
+    """The kernel is killed; then the server is, so that this is the last test here."""
+    kill(lab)
+    says_that_nothing_answers(alive, "kill")
+    page.locator(".jp-Dialog", has_text="Kernel Restarting").locator(".jp-mod-accept").click(timeout=labs.WAIT)
+    labs.wait_until_idle(page)
+    labs.run_cell(page, SAYS)  # says nothing as yet; but from here on no cell gets the number it had
+    shown_anew(page)
+    stop(lab)
+    says_that_nothing_answers(alive, "stop")

@@ -11,7 +11,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
+import tests.grading.conftest  # noqa: F401 - a gradebook asks no program of its own for the version of its tables
 from grading.course.course import Course
+from grading.course.roster import Apprentice
 from grading.marking.mark_lesson import mark_lesson
 from grading.report.class_tables import write_tables
 from grading.report.handing_back.pages_back import write_pages_back
@@ -71,7 +73,8 @@ def place(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Place]:
     assert mark_lesson(course, LESSON, quiet=True).marked == len(HANDED_IN)
     write_pages_back(course, LESSON, quiet=True)
     write_tables(course, LESSON)
-    with labs.running_lab(folder, "--ServerApp.disable_check_xsrf=True", root="course", cwd=course.root) as lab:
+    options = ("--ServerApp.disable_check_xsrf=True", "--LabApp.expose_app_in_browser=True")
+    with labs.running_lab(folder, *options, root="course", cwd=course.root) as lab:
         yield Place(course, lab)
 
 
@@ -83,8 +86,8 @@ class Seen:
     canaries: set[str]
 
 
-@pytest.fixture
-def seen(browser: Browser) -> Iterator[Seen]:
+def watched(browser: Browser) -> Seen:
+    """Open an empty page whose requests and dialogs are noted."""
     context = browser.new_context(viewport={"width": 1200, "height": 1600})
     found = Seen(context.new_page(), set())
     context.on(
@@ -94,8 +97,32 @@ def seen(browser: Browser) -> Iterator[Seen]:
         ),
     )
     found.page.on("dialog", lambda dialog: found.canaries.add(dialog.message))
+    return found
+
+
+@pytest.fixture(scope="module")
+def watched_page(browser: Browser) -> Iterator[Seen]:
+    found = watched(browser)
     yield found
-    context.close()
+    found.page.context.close()
+
+
+@pytest.fixture
+def seen(watched_page: Seen) -> Seen:
+    """The page, empty, and nothing noted."""
+    watched_page.page.goto("about:blank")
+    watched_page.canaries.clear()
+    return watched_page
+
+
+@pytest.fixture(scope="module")
+def in_lab(browser: Browser, place: Place) -> Iterator[Seen]:
+    """JupyterLab, in which each test opens a notebook of its own; nobody else's have asked for anything."""
+    found = watched(browser)
+    found.page.goto(place.url("lab?reset"), wait_until="domcontentloaded", timeout=labs.WAIT)
+    found.page.wait_for_function("window.jupyterapp?.shell.isEmpty('main') === false", timeout=labs.WAIT)
+    yield found
+    found.page.context.close()
 
 
 def submission(place: Place, badge: str) -> str:
@@ -116,14 +143,13 @@ def stay(page: Page) -> None:
 
 
 @pytest.mark.parametrize("person", HANDED_IN, ids=lambda person: str(HANDED_IN[person]))
-def test_nothing_runs_in_the_formgrader(place: Place, seen: Seen, person: object) -> None:
-    badge = next(each.badge for each in HANDED_IN if each is person)
-    seen.page.goto(submission(place, badge), wait_until="load", timeout=labs.WAIT)
+def test_nothing_runs_in_the_formgrader(place: Place, seen: Seen, person: Apprentice) -> None:
+    seen.page.goto(submission(place, person.badge), wait_until="load", timeout=labs.WAIT)
     stay(seen.page)
     assert seen.canaries == set()
     assert seen.page.locator(DOES_SOMETHING).count() == 0
     assert "canary" in seen.page.locator("#notebook").first.inner_text()  # the words themselves are there to be read
-    labs.screenshot(seen.page, f"marked-{badge}")
+    labs.screenshot(seen.page, f"marked-{person.badge}")
 
 
 def test_the_same_handin_unmarked_does_run_there(place: Place, seen: Seen) -> None:
@@ -156,15 +182,19 @@ def test_nothing_runs_in_the_formgraders_lists(place: Place, seen: Seen, path: s
 
 
 @pytest.mark.parametrize("person", HANDED_IN, ids=lambda person: str(HANDED_IN[person]))
-def test_nothing_runs_in_jupyterlab(place: Place, seen: Seen, person: object) -> None:
-    badge = next(each.badge for each in HANDED_IN if each is person)
-    notebook = place.course.autograded(badge, LESSON).relative_to(place.course.root)
-    seen.page.goto(place.lab.url(str(notebook)), wait_until="domcontentloaded", timeout=labs.WAIT)
-    seen.page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=labs.WAIT)
-    labs.wait_until_idle(seen.page)
-    labs.run_all(seen.page)  # what was added does nothing even then
-    assert seen.canaries == set()
-    assert seen.page.locator(".jp-Notebook iframe, .jp-Notebook script").count() == 0
+def test_nothing_runs_in_jupyterlab(place: Place, in_lab: Seen, person: Apprentice) -> None:
+    notebook = place.course.autograded(person.badge, LESSON).relative_to(place.course.root)
+    page = in_lab.page
+    page.evaluate(
+        "async (path) => { await window.jupyterapp.commands.execute('docmanager:open', { path }); }", str(notebook)
+    )
+    shown = page.locator(".jp-NotebookPanel:not(.lm-mod-hidden)")
+    shown.locator(".jp-Notebook .jp-Cell").first.wait_for(timeout=labs.WAIT)
+    labs.wait_until_idle(page)
+    labs.run_all(page)  # what was added does nothing even then
+    assert in_lab.canaries == set()
+    assert shown.locator(".jp-Notebook .jp-Cell").count()
+    assert page.locator(".jp-Notebook iframe, .jp-Notebook script").count() == 0
     assert not list(place.course.root.rglob("canary"))
 
 

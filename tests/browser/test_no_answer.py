@@ -1,24 +1,21 @@
-"""Kernel or server gone, or busy: no card keeps a verdict, and no picture a place, that is not that of its inputs."""
+"""Kernel or server gone, or busy: no card keeps a verdict that is not that of its inputs."""
 
 from __future__ import annotations
 
 import contextlib
-import json
 import re
-import urllib.request
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-import psutil
 import pytest
-from playwright.sync_api import Browser, Locator, Page, expect
+from playwright.sync_api import Browser, Page, expect
 
 from lessons.card_page.page_files import FOLDER
 from tests.browser import lab as labs
 from tests.browser.card_pages import Cards, open_card, running_cards, tablet
 from tests.browser.lab import Lab
-from tests.browser.lessons_lab import open_lesson, own_copy, running_lessons
-from tests.processes import kernels, kill_kernels
+from tests.browser.lessons_lab import open_lesson, running_lessons
+from tests.browser.losing import asleep, cull_in_lab, kill, stop
 
 LIMIT = 3000  # ms after a change until the page must say that nothing answers
 LEAK = "[data-key=leak]"
@@ -39,38 +36,6 @@ WATCH = """() => {
   const each = () => { look(); requestAnimationFrame(each); };
   each();
 }"""
-
-
-def kill(server: Cards | Lab, _page: Page) -> None:
-    kill_kernels(server.server.pid)
-
-
-def stop(server: Cards | Lab, _page: Page) -> None:
-    server.server.kill()
-    server.server.wait()
-
-
-def cull_in_lab(server: Cards | Lab, _page: Page) -> None:
-    assert isinstance(server, Lab)
-    address, headers = f"http://127.0.0.1:{server.port}/api/kernels", {"Authorization": f"token {server.token}"}
-    with urllib.request.urlopen(urllib.request.Request(address, headers=headers), timeout=10) as reply:
-        found = json.load(reply)
-    for kernel in found:
-        gone = urllib.request.Request(f"{address}/{kernel['id']}", headers=headers, method="DELETE")  # noqa: S310
-        urllib.request.urlopen(gone, timeout=30).close()  # noqa: S310
-
-
-@contextlib.contextmanager
-def asleep(server: Cards | Lab) -> Iterator[None]:
-    """Kernels that do nothing for a while, as when they are busy with something else."""
-    sleeping = kernels(server.server.pid) or [psutil.Process(server.server.pid)]  # cards need no kernel
-    for kernel in sleeping:
-        kernel.suspend()
-    try:
-        yield
-    finally:
-        for kernel in sleeping:
-            kernel.resume()
 
 
 def type_leak(page: Page, number: int) -> None:
@@ -106,9 +71,9 @@ def save_says_so(page: Page, folder: Path) -> None:
     assert not (folder / FOLDER).exists()
 
 
-def lose_and_find(page: Page, server: Cards | Lab, lose: Callable[[Cards | Lab, Page], None], name: str) -> None:
+def lose_and_find(page: Page, server: Cards | Lab, lose: Callable[[Cards | Lab], None], name: str) -> None:
     says(page, 35)
-    lose(server, page)
+    lose(server)
     type_leak(page, 36)
     no_verdict(page)
     close_dialogs(page)
@@ -148,17 +113,17 @@ def test_a_served_card_without_its_server(browser: Browser, tmp_path: Path) -> N
 
 
 @pytest.fixture(scope="module")
-def cards(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Cards]:
-    with running_cards(tmp_path_factory.mktemp("cards")) as running:
-        yield running
+def page(browser: Browser) -> Iterator[Page]:
+    page = tablet(browser)
+    yield page
+    page.context.close()
 
 
 @pytest.fixture
-def leakage(browser: Browser, cards: Cards) -> Iterator[Page]:
-    page = tablet(browser)
+def leakage(page: Page, cards: Cards) -> Page:
+    """The card, opened anew: what was typed before stood in its address."""
     open_card(page, cards, "seat_leakage")
-    yield page
-    page.context.close()
+    return page
 
 
 def test_a_server_that_comes_back_is_asked_again_without_a_click(leakage: Page, cards: Cards) -> None:
@@ -239,84 +204,17 @@ def test_a_saved_page_says_when_the_numbers_have_moved_on(leakage: Page) -> None
 # ---- in JupyterLab ------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("lose", [kill, cull_in_lab, stop], ids=lambda lose: lose.__name__)
-def test_a_card_in_the_lab_without_its_kernel(
-    browser: Browser, lab: Lab, tmp_path: Path, lose: Callable[..., None]
-) -> None:
-    with contextlib.ExitStack() as servers:
-        if lose is stop:  # the others leave the server as it is
-            own = servers.enter_context(running_lessons(tmp_path))
-        else:
-            labs.stop_kernels(lab)
-            own = own_copy(lab, f"card-{lose.__name__}")
-        page = open_lesson(browser, own, "job_cards/seat_leakage.ipynb")
+def test_a_card_in_the_lab_without_its_kernel(browser: Browser, tmp_path: Path) -> None:
+    """Its kernel is killed, then ended; each time the card finds its way back. In the end the server is gone."""
+    with running_lessons(tmp_path) as lab:
+        page = open_lesson(browser, lab, "job_cards/seat_leakage.ipynb")
         page.locator(LEAK).wait_for(timeout=labs.WAIT)
-        type_leak(page, 35)
-        lose_and_find(page, own, lose, f"lab-{lose.__name__}")
-        if lose is not stop:
-            page.get_by_role("button", name="Ask again").click()
-            says(page, 37)
-            type_leak(page, 38)
-            says(page, 38)
+        for lose in (kill, cull_in_lab, stop):
+            type_leak(page, 35)
+            lose_and_find(page, lab, lose, f"lab-{lose.__name__}")
+            if lose is not stop:
+                page.get_by_role("button", name="Ask again").click()
+                says(page, 37)
+                type_leak(page, 38)
+                says(page, 38)
         page.context.close()
-
-
-def picture_says(picture: Locator, words: str, *, within: int = LIMIT) -> None:
-    picture.page.wait_for_timeout(within)
-    assert words in picture.locator(".ostrel-note").inner_text()
-    assert "behind" in (picture.get_attribute("class") or "")
-
-
-LIVE_CELLS = [
-    f"""import sys; sys.path.insert(0, {str(Path(__file__).resolve().parents[2])!r})
-from tests.browser.live_figures import curve_picture""",
-    "live = curve_picture()\nlive",
-    """move = live._moving._move
-def fussy(**values):
-    if values['travel'] > 0.9:
-        raise ValueError("the valve chokes here.")
-    return move(**values)
-live._moving._move = fussy""",
-]
-
-
-@pytest.fixture(scope="module")
-def plain_lab(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Lab]:
-    """A server for notebooks; the last of the tests below stops it."""
-    with labs.running_lab(tmp_path_factory.mktemp("plain")) as running:
-        yield running
-
-
-@pytest.mark.parametrize("lose", [kill, cull_in_lab, stop], ids=lambda lose: lose.__name__)
-def test_a_picture_that_does_not_belong_to_its_sliders_says_so(
-    browser: Browser, plain_lab: Lab, lose: Callable[..., None]
-) -> None:
-    lab = plain_lab
-    labs.stop_kernels(lab)
-    labs.write_notebook(lab.folder / "live.ipynb", LIVE_CELLS)
-    page = labs.open_notebook(browser, lab, "live.ipynb")
-    labs.run_cell(page, 0)
-    labs.run_cell(page, 1)
-    picture = page.locator(".ostrel-live").first
-    flow = picture.locator("[data-part=flow] text")
-    travel = picture.get_by_role("slider", name="travel", exact=True)
-    with asleep(lab):
-        travel.evaluate("(s) => { s.value = 100; s.dispatchEvent(new Event('input')); }")
-        picture_says(picture, "working…", within=700)
-        picture_says(picture, "No answer")
-        assert picture.get_by_role("button", name="Ask again").is_visible()
-    expect(flow).to_have_text("120.0 m³/h", timeout=labs.WAIT)  # it comes back by itself
-    expect(picture.locator(".ostrel-note")).to_have_text("")
-    assert (picture.get_attribute("class") or "") == "ostrel-live"
-    labs.run_cell(page, 2)
-    picture.get_by_role("button", name="Show US units").click()
-    picture_says(picture, "The picture cannot be drawn at this value: the valve chokes here.", within=1000)
-    travel.evaluate("(s) => { s.value = 80; s.dispatchEvent(new Event('input')); }")
-    expect(picture.locator(".ostrel-note")).to_have_text("")
-    lose(lab, page)
-    other = picture.get_by_role("slider", name="rangeability", exact=True)  # no frames of it were sent ahead
-    for place in range(10, 18):
-        other.evaluate("(s, place) => { s.value = place; s.dispatchEvent(new Event('input')); }", place)
-    picture_says(picture, "No answer")
-    labs.screenshot(page, f"live-no-answer-{lose.__name__}")
-    page.context.close()

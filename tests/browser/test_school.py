@@ -38,6 +38,7 @@ PRACTICE = "04_inherent_characteristic.ipynb"
 def school() -> Iterator[RunningSchool]:
     schools.skip_without_hub()
     with schools.running_school() as running:
+        schools.hold_drawing(running)  # each lesson draws its own, as on the first morning
         yield running
 
 
