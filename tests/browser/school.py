@@ -29,6 +29,7 @@ from playwright.sync_api import Browser, Page
 from grading import workorders
 from grading.course.course import new_course, write_safely
 from grading.giving_out.give_out import give_out
+from tests.browser.lab import WAIT
 from tests.grading.gradebook.postgres import running_postgres, skip_without_postgres
 from tests.ports import free_port
 from tests.processes import command, user
@@ -147,7 +148,7 @@ def hold_drawing(school: RunningSchool) -> None:
             each.suspend()
 
 
-def ask_to_stop(school: RunningSchool, patience: float = 40) -> None:
+def ask_to_stop(school: RunningSchool, patience: float = 120) -> None:
     """Stop the hub as Ctrl+C does, and wait for it."""
     if school.process.poll() is None:
         school.process.send_signal(signal.SIGINT)
@@ -166,6 +167,7 @@ def stop(school: RunningSchool) -> None:
 def sign_on(browser: Browser, school: RunningSchool, name: str, then: str = "") -> Page:
     """Fill in the form of the hub in a browser of its own; return the page."""
     page = browser.new_context(viewport={"width": 1366, "height": 900}).new_page()
+    page.set_default_timeout(WAIT)
     page.goto(f"{school.url}/hub/login?next={then}", wait_until="domcontentloaded")
     page.get_by_label("Username").fill(name)
     page.get_by_label("Password").fill(school.passwords[name])
