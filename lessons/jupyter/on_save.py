@@ -25,15 +25,22 @@ def drop_widget_views(model: dict[str, Any], **_kwargs: Any) -> None:
 
 
 class OneSaveAtATime(AsyncLargeFileManager):
-    """Saves one file after another.
+    """Saves one file after another, and tells nobody that something was looked at.
 
     A lesson saves itself after each answer. If its reader presses Ctrl+S in the same moment, the server would write
     both into one temporary file, and the notebook could not be opened any more.
+
+    After each save JupyterLab looks at the folder, and a message about each file in it would go to every page.
     """
 
     def __init__(self, **settings: Any) -> None:
         super().__init__(**settings)
         self._saving = asyncio.Lock()
+
+    def emit(self, data: dict[str, Any]) -> None:
+        """Tell the pages what was done to a file; see `ContentsManager`."""
+        if data.get("action") != "get":
+            super().emit(data)  # type: ignore[no-untyped-call]
 
     async def save(self, model: dict[str, Any], path: str = "") -> Any:
         """Save a file; see `AsyncLargeFileManager`."""

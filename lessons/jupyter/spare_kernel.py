@@ -10,8 +10,11 @@ import asyncio
 import functools
 import json
 import os
+import select
+import signal
 import subprocess
 import sys
+import threading
 from pathlib import Path
 from typing import Any
 
@@ -20,8 +23,46 @@ from jupyter_client.provisioning.local_provisioner import LocalProvisioner
 from jupyter_client.provisioning.provisioner_base import KernelProvisionerBase
 
 from lessons.jupyter.lesson_page import LAB_SETTINGS
+from lessons.jupyter.spare_process import COPIES
 
 _AFTER = 10  # s; until then the processor belongs to the lesson that was opened
+
+
+class Copy:
+    """A kernel's process, seen as `subprocess.Popen` shows one; it is a child of the process it was copied from."""
+
+    stdin = stdout = stderr = None
+    returncode: int | None = None
+
+    def __init__(self, pid: int) -> None:
+        self.pid = pid
+        self._seen_as = os.pidfd_open(pid)
+        self._ended = select.poll()
+        self._ended.register(self._seen_as, select.POLLIN)
+
+    def poll(self) -> int | None:
+        """Return 0 if it has ended; how it ended, only its parent knows."""
+        if self.returncode is None and self._ended.poll(0):
+            self.returncode = 0
+            os.close(self._seen_as)
+        return self.returncode
+
+    def wait(self) -> int:
+        """Return at once: whoever waits has polled until it ended."""
+        return 0
+
+    def send_signal(self, number: int) -> None:
+        """Send it a signal."""
+        if self.poll() is None:
+            os.kill(self.pid, number)
+
+    def kill(self) -> None:
+        """End it at once."""
+        self.send_signal(signal.SIGKILL)
+
+    def terminate(self) -> None:
+        """Ask it to end."""
+        self.send_signal(signal.SIGTERM)
 
 
 class Spare:
@@ -30,14 +71,20 @@ class Spare:
     def __init__(self) -> None:
         self._process: subprocess.Popen[bytes] | None = None
         self._started_in = str(Path.cwd())
+        self._one_at_a_time = threading.Lock()
 
     def start(self) -> None:
         """Start a process that gets ready, unless there is one."""
-        if self._process is None:
+        if self._process is None or self._process.poll() is not None:
             command = [sys.executable, "-m", "lessons.jupyter.spare_process"]
             env = os.environ | {"JPY_PARENT_PID": str(os.getpid())}  # read when the kernel's module is loaded
             self._process = subprocess.Popen(  # noqa: S603 - our own module
-                command, stdin=subprocess.PIPE, cwd=self._started_in, env=env, start_new_session=True
+                command,
+                stdin=subprocess.PIPE,
+                stdout=subprocess.PIPE if COPIES else None,
+                cwd=self._started_in,
+                env=env,
+                start_new_session=True,
             )
 
     @property
@@ -48,22 +95,26 @@ class Spare:
     def end(self) -> None:
         """End the process that waits: it stops when its input does."""
         process, self._process = self._process, None
-        if process is not None and process.stdin is not None:
-            process.stdin.close()
-            process.wait()
+        if process is not None:
+            process.communicate()
 
-    def become(self, arguments: list[str], cwd: str, env: dict[str, str]) -> subprocess.Popen[bytes] | None:
-        """Make the waiting process a kernel and return it; None if none is there."""
-        process, self._process = self._process, None
-        if process is None or process.stdin is None or process.poll() is not None:
-            return None
+    def become(self, arguments: list[str], cwd: str, env: dict[str, str]) -> subprocess.Popen[bytes] | Copy | None:
+        """Make the waiting process, or a copy of it, a kernel and return it; None if none is there."""
         told = {"arguments": arguments, "cwd": cwd, "env": env, "started_in": self._started_in}
-        try:
-            process.stdin.write(json.dumps(told).encode() + b"\n")
-            process.stdin.close()
-        except OSError:  # it has just ended
-            return None
-        return process
+        with self._one_at_a_time:
+            process = self._process
+            if process is None or process.stdin is None or process.poll() is not None:
+                return None
+            try:
+                process.stdin.write(json.dumps(told).encode() + b"\n")
+                process.stdin.flush()
+                if process.stdout is not None:
+                    return Copy(int(process.stdout.readline()))
+                process.stdin.close()
+            except (OSError, ValueError):  # it has just ended
+                return None
+            self._process = None
+            return process
 
 
 class FromSpare(LocalProvisioner):
@@ -74,11 +125,12 @@ class FromSpare(LocalProvisioner):
     async def launch_kernel(self, cmd: list[str], **kwargs: Any) -> Any:
         """Launch a kernel; see `LocalProvisioner`."""
         cwd, env = str(kwargs.get("cwd") or Path.cwd()), kwargs.get("env") or dict(os.environ)
-        process = self.spare.become(cmd[3:], cwd, env) if _is_ours(cmd) else None
+        process = await asyncio.to_thread(self.spare.become, cmd[3:], cwd, env) if _is_ours(cmd) else None
         asyncio.get_running_loop().call_later(_AFTER, self.spare.start)
         if process is None:
             return await super().launch_kernel(cmd, **kwargs)
-        self.process, self.pid, self.pgid, self.cwd = process, process.pid, process.pid, cwd
+        self.process: Any = process
+        self.pid, self.pgid, self.cwd = process.pid, process.pid, cwd
         return self.connection_info
 
 

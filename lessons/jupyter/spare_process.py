@@ -1,21 +1,27 @@
-"""A Python process that has loaded what a lesson needs, and waits to become the kernel of the next lesson opened.
+"""A Python process that has loaded what a lesson needs, and waits for the next lesson that is opened.
 
-It is told on one line of its standard input which kernel to become, and ends if that line never comes, as when the
-server has ended. From there on it starts as any other kernel does.
+It is told on a line of its standard input which kernel to become, and ends when no more lines can come, as when the
+server has ended. On Linux a copy of it becomes the kernel, and it tells the number of the copy; it waits on, so that
+each lesson opens as soon, and none costs the loading. Elsewhere a copy is not safe: it becomes the kernel itself.
+From there on the kernel starts as any other does.
 """
 
 from __future__ import annotations
 
 import contextlib
+import gc
 import importlib
 import io
 import json
 import os
+import signal
 import sys
+import warnings
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+COPIES = sys.platform == "linux" and hasattr(os, "pidfd_open")
 _NEEDED = (
     "ipykernel.kernelapp",
     "anywidget",
@@ -30,10 +36,37 @@ _NEEDED = (
 
 def main() -> None:
     """Load, wait, and become what is asked for."""
+    if COPIES:
+        os.environ["JPY_PARENT_PID"] = str(os.getpid())  # read when the kernel's module is loaded: with me they end
     get_ready()
-    line = sys.stdin.readline()
-    if line:
+    if COPIES:
+        copy_for_each_line()
+    elif line := sys.stdin.readline():
         become(json.loads(line))
+
+
+def copy_for_each_line() -> None:
+    """Copy this process for each line that comes, and tell the number of the copy; the copy becomes the kernel."""
+    signal.signal(signal.SIGCHLD, _see_off)
+    warnings.simplefilter("ignore", DeprecationWarning)  # of threads: the one of the mathematics knows how to be copied
+    gc.freeze()  # what is loaded here stays in memory that all copies share
+    for line in sys.stdin:
+        pid = os.fork()
+        if not pid:
+            signal.signal(signal.SIGCHLD, signal.SIG_DFL)
+            os.setsid()
+            os.dup2(2, 1)  # what a kernel says is not for the one that reads numbers
+            warnings.resetwarnings()
+            become(json.loads(line))
+            os._exit(0)
+        sys.stdout.write(f"{pid}\n")
+        sys.stdout.flush()
+
+
+def _see_off(*_: object) -> None:
+    with contextlib.suppress(ChildProcessError):
+        while os.waitpid(-1, os.WNOHANG)[0]:
+            pass
 
 
 def get_ready() -> None:

@@ -21,3 +21,17 @@ def test_many_savings_at_once_leave_a_whole_notebook(tmp_path: Path) -> None:
 
     asyncio.run(all_at_once())
     assert len(nbformat.read(tmp_path / "a.ipynb", as_version=4).cells[0].source) == sizes[-1]
+
+
+def test_what_was_saved_is_told_and_what_was_looked_at_is_not(tmp_path: Path) -> None:
+    manager = OneSaveAtATime(root_dir=str(tmp_path))
+    told: list[str] = []
+    manager.event_logger.emit = lambda *, schema_id, data: told.append(data["action"])
+
+    async def save_and_look() -> None:
+        await manager.save({"type": "notebook", "content": new_notebook()}, "a.ipynb")
+        assert (await manager.get(""))["content"][0]["name"] == "a.ipynb"
+        await manager.delete("a.ipynb")
+
+    asyncio.run(save_and_look())
+    assert told == ["save", "delete"]

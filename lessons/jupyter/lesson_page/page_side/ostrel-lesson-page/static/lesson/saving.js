@@ -10,16 +10,19 @@ const TRIES = 4;
 export function careful(context, contents, taken) {
   const write = context.save.bind(context);
   let last = here(), running = null, again = false;
+  let changes = 0, written = -1; // how often the lesson has changed, and how often when it was last written
+  context.model.contentChanged.connect(() => { changes += 1; });
   context.lastModifiedCheckMargin = NEVER;
   context._raiseConflict = () => Promise.reject(Object.assign(new Error("The file has changed."), { name: CHANGED }));
 
   function here() {
     return new Map(boxes(context.model).map(({ id, text }) => [id, text]));
   }
+  // Tells whether the file is the one this tab wrote or read last.
   async function takeOver() {
     const now = await contents.get(context.path, { content: false, hash: true });
     // Not by the hash: after a save JupyterLab asks for it anew, and may get that of what another tab wrote meanwhile.
-    if (now.last_modified === context.contentsModel?.last_modified) return;
+    if (now.last_modified === context.contentsModel?.last_modified) return true;
     const { content } = await contents.get(context.path, { content: true });
     const mine = here();
     for (const [id, text] of inFile(content)) {
@@ -28,14 +31,17 @@ export function careful(context, contents, taken) {
       taken(id, text);
     }
     context._updateContentsModel?.(now); // what is in the file is known now: without this JupyterLab asks which to keep
+    return false;
   }
   // Somebody else may write between the look and our own writing: then it is looked at once more, and nobody is asked.
   async function once(left = TRIES) {
-    await takeOver().catch(() => {}); // whatever is wrong with the file, writing it says so
-    const saved = here();
+    const same = await takeOver().catch(() => false); // whatever is wrong with the file, writing it says so
+    if (same && changes === written && !context.model.dirty) return; // an answer asks twice: once the kernel, once the page
+    const saved = here(), now = changes;
     try {
       await write();
       last = saved;
+      written = now;
     } catch (problem) {
       if (problem?.name !== CHANGED || left <= 1) throw problem;
       await once(left - 1);
