@@ -14,7 +14,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from playwright.sync_api import Browser, Locator, Page, expect
+from playwright.sync_api import Browser, Locator, Page
 
 from lessons.jupyter.working_copy import working_copy
 from lessons.questions import progress
@@ -91,6 +91,25 @@ def open_lesson(browser: Browser, lab: Lab, notebook: str, **context: Any) -> Pa
     return page
 
 
+def go_to(page: Page, lab: Lab, notebook: str) -> None:
+    """Go to a lesson, of whichever working copy, by a link within the JupyterLab that is loaded."""
+    page.evaluate(_FOLLOW, f"/lab/tree/{lab.under}{notebook}")
+    arrived = page.locator(".ostrel-page:not([data-left]):not(.ostrel-starting) .ostrel-end")
+    arrived.wait_for(state="attached", timeout=WAIT)
+
+
+_FOLLOW = """(address) => {
+    for (const each of document.querySelectorAll("[data-left]")) delete each.dataset.left;
+    if (decodeURI(location.pathname) === address) return;
+    const former = document.querySelector(".ostrel-page");
+    former.dataset.left = "";
+    const link = Object.assign(document.createElement("a"), { href: address });
+    former.querySelector(".jp-WindowedPanel-outer").append(link);
+    link.click();
+    link.remove();
+}"""
+
+
 def wait_until_ready(page: Page) -> None:
     """Wait until the lesson in front has run and shows what it holds."""
     page.locator(".ostrel-page:not(.ostrel-starting) .ostrel-end").wait_for(state="attached", timeout=WAIT)
@@ -98,7 +117,7 @@ def wait_until_ready(page: Page) -> None:
 
 def answer_card(page: Page, question_id: str) -> Locator:
     """Return the card of a question."""
-    return page.locator(f".ostrel-card[data-question='{question_id}']")
+    return page.locator(f".ostrel-page .ostrel-card[data-question='{question_id}']")
 
 
 def give_answer(page: Page, question_id: str, text: str) -> str:
@@ -112,7 +131,9 @@ def give_answer(page: Page, question_id: str, text: str) -> str:
 
 def reply(page: Page, card: Locator) -> str:
     """Return what the card says to the answer that was just checked, once it is in the file."""
-    expect(card).to_have_attribute("aria-busy", "false", timeout=WAIT)
+    # Not by `expect`, that describes the whole page each time it has to look once more.
+    ready = "e => e.getAttribute('aria-busy') === 'false'"
+    page.wait_for_function(ready, arg=card.element_handle(), polling=50, timeout=WAIT)
     return card.locator(".ostrel-said").inner_text()
 
 
@@ -127,13 +148,19 @@ def fill(card: Locator, text: str) -> None:
             row = card.locator(".ostrel-pair").filter(has=card.page.locator(f"b:text-is('{place}')"))
             row.locator("select").select_option(letter)
     else:
-        for box in card.locator(".ostrel-option input").all():
-            if box.is_checked() != (box.get_attribute("value") in text.split()):
-                box.click()
+        options = card.locator(".ostrel-option input")
+        for k in options.evaluate_all(_TO_CLICK, text.split()):
+            options.nth(k).click()
+
+
+_TO_CLICK = """(boxes, wanted) => boxes.flatMap((box, k) => {
+    const wants = wanted.includes(box.value);
+    return wants !== box.checked && (wants || box.type === "checkbox") ? [k] : [];
+})"""
 
 
 def _order(card: Locator, letters: list[str]) -> None:
     for place, letter in enumerate(letters):
         step = card.locator(f".ostrel-step[data-letter='{letter}']")
-        while step.locator(".ostrel-place").inner_text() != str(place + 1):
+        for _ in range(int(step.locator(".ostrel-place").inner_text()) - place - 1):
             step.get_by_role("button", name="Move up").click()

@@ -15,7 +15,7 @@ from tests.browser.lessons_lab import give_answer, open_lesson, own_copy, wait_u
 from tests.lessons.notebooks.test_notebooks import NOTEBOOKS, asked, name, read, right_answer
 
 SCREEN, WHOLE = ViewportSize(width=1366, height=900), ViewportSize(width=1366, height=6000)
-SITTING = 5  # lessons one after the other in one page, before JupyterLab is loaded anew
+SITTING = 10  # lessons one after the other in one page, before JupyterLab is loaded anew
 
 
 @pytest.fixture(scope="module")

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import contextlib
+from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, ViewportSize, expect
 
 from lessons.jupyter.working_copy import working_copy
 from lessons.notebook import bank
@@ -17,10 +19,12 @@ from tests.browser.lessons_lab import (
     cells_in,
     fill,
     give_answer,
+    go_to,
     open_lesson,
     own_copy,
     reply,
     running_lessons,
+    wait_until_ready,
 )
 from tests.lessons.notebooks.test_notebooks import right_answer
 from tests.processes import kill_kernels
@@ -29,13 +33,39 @@ BADGE = "4711"
 PARTS = "01_what_a_control_valve_does.ipynb"
 INHERENT = "04_inherent_characteristic.ipynb"
 # Sizes of a small laptop, the same at 125 %, a tablet upright, a telephone.
+LAPTOP, TABLET = ViewportSize(width=1366, height=768), ViewportSize(width=820, height=1180)
 SIZES = [(1366, 768), (1093, 614), (820, 1180), (412, 915)]
 
 
-@pytest.fixture(scope="module")
-def lab(lab: labs.Lab) -> labs.Lab:
+@pytest.fixture
+def own(lab: labs.Lab, request: pytest.FixtureRequest) -> labs.Lab:
     """A working copy of its own."""
-    return own_copy(lab, "page")
+    return own_copy(lab, request.node.name)
+
+
+@dataclass(frozen=True)
+class Opened:
+    """A page in which each test goes to its lesson, and what there was to see when it was opened by its address."""
+
+    page: Page
+    words: str
+    scrolled: float
+
+
+@pytest.fixture(scope="module")
+def opened(browser: Browser, lab: labs.Lab) -> Iterator[Opened]:
+    """JupyterLab on a small laptop that can be touched."""
+    page = open_lesson(browser, lab, "00_start_here.ipynb", viewport=LAPTOP, has_touch=True)
+    scrolled = page.locator(".jp-WindowedPanel-outer").first.evaluate("e => e.scrollTop")
+    yield Opened(page, page.locator("body").inner_text(), scrolled)
+    page.context.close()
+
+
+@pytest.fixture
+def page(opened: Opened) -> Page:
+    """The page, as large as at first."""
+    opened.page.set_viewport_size(LAPTOP)
+    return opened.page
 
 
 def in_file(lab: labs.Lab, notebook: str, question_id: str) -> str:
@@ -44,61 +74,60 @@ def in_file(lab: labs.Lab, notebook: str, question_id: str) -> str:
 
 
 def test_it_opens_running_without_a_word_of_code_and_the_first_answer_takes_two_clicks(
-    browser: Browser, lab: labs.Lab
+    opened: Opened, page: Page, own: labs.Lab
 ) -> None:
-    page = open_lesson(browser, lab, "00_start_here.ipynb", viewport={"width": 1366, "height": 768})
-    seen = page.locator("body").inner_text()
     for code in ("%%answer", "import", "Run All", "ask(", "[1]", "Kernel", "Assignment"):
-        assert code not in seen
-    scrolled = ".jp-WindowedPanel-outer"
-    assert page.locator(scrolled).first.evaluate("e => e.scrollTop") == 0
+        assert code not in opened.words
+    assert "Question 1" in opened.words
+    assert opened.scrolled == 0
+    go_to(page, own, "00_start_here.ipynb")
     card = answer_card(page, "start.first")
     card.locator(".ostrel-option").nth(1).click()
     card.get_by_role("button", name="Check").click()
     assert "written down" in reply(page, card)
-    assert in_file(lab, "00_start_here.ipynb", "start.first") == "b"
-    page.context.close()
+    assert in_file(own, "00_start_here.ipynb", "start.first") == "b"
 
 
-def test_by_touch(browser: Browser, lab: labs.Lab) -> None:
-    page = open_lesson(browser, lab, INHERENT, viewport={"width": 820, "height": 1180}, has_touch=True)
+def test_by_touch(page: Page, own: labs.Lab) -> None:
+    page.set_viewport_size(TABLET)
+    go_to(page, own, INHERENT)
     card = answer_card(page, "inherent.predict")
     card.locator(".ostrel-option").nth(2).tap()
     card.get_by_role("button", name="Check").tap()
     assert "written down" in reply(page, card)
-    expect(page.locator(".ostrel-live").first.get_by_role("slider").first).to_be_enabled(timeout=labs.WAIT)
+    expect(page.locator(".ostrel-page .ostrel-live").first.get_by_role("slider").first).to_be_enabled(timeout=labs.WAIT)
     number = answer_card(page, "inherent.step")
     number.get_by_role("button", name="Calculator").tap()
     for key in ("5", "0", "to the power", "0", ".", "1"):
-        page.locator(".ostrel-keys").get_by_role("button", name=key, exact=True).tap()
-    expect(page.locator(".ostrel-calculator output")).to_have_text("= 1.47876")  # 50^0.1 = e^(0.1 · 3.91202) = 1.47876
+        page.locator(".ostrel-page .ostrel-keys").get_by_role("button", name=key, exact=True).tap()
+    expect(page.locator(".ostrel-page .ostrel-calculator output")).to_have_text(
+        "= 1.47876"
+    )  # 50^0.1 = e^(0.1 · 3.91202) = 1.47876
     page.get_by_role("button", name="Use as answer").tap()
     expect(number.locator(".ostrel-number")).to_have_value("1.47876")
-    word = page.locator(".ostrel-word[data-term='travel']").first
+    word = page.locator(".ostrel-page .ostrel-word[data-term='travel']").first
     word.tap()
     expect(page.get_by_role("tooltip")).to_contain_text("How far the plug")
-    page.context.close()
 
 
-def test_nothing_is_clipped_and_what_belongs_together_is_on_one_screen(browser: Browser, lab: labs.Lab) -> None:
-    page = open_lesson(browser, lab, PARTS)
+def test_nothing_is_clipped_and_what_belongs_together_is_on_one_screen(page: Page, own: labs.Lab) -> None:
+    go_to(page, own, PARTS)
     for width, height in SIZES:
         page.set_viewport_size({"width": width, "height": height})
         fits(page, width, height)
-    page.context.close()
 
 
 def fits(page: Page, width: int, height: int) -> None:
     beyond = page.evaluate("""() => {
         const edge = document.querySelector('.ostrel-page .jp-WindowedPanel-outer').getBoundingClientRect();
-        return [...document.querySelectorAll('.ostrel-card *, .ostrel-live *, .ostrel-page .jp-RenderedHTMLCommon *')]
+        return [...document.querySelectorAll('.ostrel-page .ostrel-card *, .ostrel-page .ostrel-live *, .ostrel-page .jp-RenderedHTMLCommon *')]
             .filter((e) => e.getClientRects().length && !e.closest('svg, table'))
             .filter((e) => e.getBoundingClientRect().right > edge.right + 1 || e.getBoundingClientRect().left < edge.left - 1)
             .map((e) => e.outerHTML.slice(0, 80));
     }""")
     assert beyond == []
     tall = "e => e.getBoundingClientRect().height"
-    assert page.locator(".ostrel-live").first.evaluate(tall) < height - 48
+    assert page.locator(".ostrel-page .ostrel-live").first.evaluate(tall) < height - 48
     parts = answer_card(page, "drop.parts")
     parts.evaluate("e => e.scrollIntoView({block: 'start'})")
     last = parts.locator("select").last
@@ -109,10 +138,10 @@ def fits(page: Page, width: int, height: int) -> None:
     labs.screenshot(page, f"page-{width}")
 
 
-def test_no_key_and_no_double_click_changes_the_lesson(browser: Browser, lab: labs.Lab) -> None:
-    page = open_lesson(browser, lab, INHERENT)
-    before = cells_in(lab, INHERENT)
-    count = page.locator(".jp-Notebook .jp-Cell").count()
+def test_no_key_and_no_double_click_changes_the_lesson(page: Page, own: labs.Lab) -> None:
+    go_to(page, own, INHERENT)
+    before = cells_in(own, INHERENT)
+    count = page.locator(".ostrel-page .jp-Notebook .jp-Cell").count()
     page.locator(".ostrel-page h1").first.click()
     for keys in (
         "d",
@@ -136,28 +165,29 @@ def test_no_key_and_no_double_click_changes_the_lesson(browser: Browser, lab: la
     card = answer_card(page, "inherent.step")
     card.locator(".ostrel-text").click()
     page.keyboard.type("ddaabb")
-    assert page.locator(".jp-Notebook .jp-Cell").count() == count
+    assert page.locator(".ostrel-page .jp-Notebook .jp-Cell").count() == count
     assert page.locator(".jp-MarkdownCell .cm-content:visible").count() == 0
     page.keyboard.press("Control+s")
     give_answer(page, "inherent.linear", "Kv 5")
-    after = cells_in(lab, INHERENT)
+    after = cells_in(own, INHERENT)
     assert [(a, b) for a, b in zip(before, after, strict=True) if a != b] == [
         ("%%answer inherent.linear\n", "%%answer inherent.linear\nKv 5")
     ]
-    page.context.close()
 
 
-def test_two_tabs_keep_each_others_answers(browser: Browser, lab: labs.Lab) -> None:
-    one, other = open_lesson(browser, lab, PARTS), open_lesson(browser, lab, PARTS)
+def test_two_tabs_keep_each_others_answers(page: Page, own: labs.Lab) -> None:
+    one, other = page, page.context.new_page()
+    go_to(one, own, PARTS)
+    other.goto(own.url(PARTS), wait_until="domcontentloaded", timeout=labs.WAIT)
+    wait_until_ready(other)
     give_answer(one, "drop.root", "11 m³/h")
     give_answer(other, "drop.need", "3 bar")
     give_answer(one, "drop.predict", "a")
     expect(one.locator(".jp-Dialog")).to_have_count(0)
-    held = [in_file(lab, PARTS, each) for each in ("drop.root", "drop.need", "drop.predict")]
+    held = [in_file(own, PARTS, each) for each in ("drop.root", "drop.need", "drop.predict")]
     assert held == ["11 m³/h", "3 bar", "a"]
     expect(answer_card(one, "drop.need").locator(".ostrel-number")).to_have_value("3")
-    for page in (one, other):
-        page.context.close()
+    other.close()
 
 
 def test_what_is_typed_while_the_kernel_or_the_server_is_gone_goes_in_when_it_is_back(
@@ -194,8 +224,8 @@ def test_what_is_typed_while_the_kernel_or_the_server_is_gone_goes_in_when_it_is
         page.context.close()
 
 
-def test_course_search_words_and_the_way_on(browser: Browser, lab: labs.Lab) -> None:
-    page = open_lesson(browser, lab, INHERENT, viewport={"width": 1366, "height": 768})
+def test_course_search_words_and_the_way_on(page: Page, own: labs.Lab) -> None:
+    go_to(page, own, INHERENT)
     panel = page.get_by_role("navigation", name="Course")
     expect(panel.get_by_role("link")).to_have_count(len(bank.lessons()) + 3)
     panel.get_by_role("searchbox").fill("hunting")
@@ -203,7 +233,7 @@ def test_course_search_words_and_the_way_on(browser: Browser, lab: labs.Lab) -> 
     page.keyboard.press("Escape")
     page.get_by_role("button", name="Hand in").click()
     said = page.get_by_role("dialog", name="Hand in")
-    expect(said).to_contain_text(str(lab.folder / INHERENT), timeout=labs.WAIT)
+    expect(said).to_contain_text(str(own.folder / INHERENT), timeout=labs.WAIT)
     expect(said).to_contain_text("No answer yet to 4 work order questions")
     said.get_by_role("button", name="Done").click()
     page.get_by_role("button", name="Next lesson").click()
@@ -213,10 +243,9 @@ def test_course_search_words_and_the_way_on(browser: Browser, lab: labs.Lab) -> 
     page.locator(".ostrel-page").get_by_role("button", name="More").click()
     page.locator(".ostrel-page").get_by_role("menuitem", name="Plain notebook").click()
     expect(page.get_by_role("menuitem", name="Kernel")).to_be_visible()
-    expect(page.locator(".cm-content", has_text="%%answer").first).to_be_visible()
+    expect(page.locator(".cm-content:visible", has_text="%%answer").first).to_be_visible()
     page.get_by_role("button", name="Back to the lesson page").first.click()
     expect(page.get_by_role("menuitem", name="Kernel")).to_be_hidden()
-    page.context.close()
 
 
 def test_without_the_extension_answers_are_typed_as_before(browser: Browser, tmp_path: Path) -> None:

@@ -5,14 +5,14 @@ from __future__ import annotations
 import csv
 import getpass
 import re
-import subprocess
-import sys
 import zipfile
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from grading import commands
 from grading.course.course import open_course
 from grading.course.roster import Apprentice
 from grading.demo.demo_class import Planned, plan
@@ -21,7 +21,7 @@ from lessons.notebook import bank
 from lessons.questions.question import pose
 from lessons.units.quantities import Q, from_base
 from tests.browser import lab as labs
-from tests.browser.lessons_lab import answer_card, give_answer, open_lesson, own_copy
+from tests.browser.lessons_lab import answer_card, give_answer, go_to, open_lesson, own_copy
 from tests.lessons.notebooks.test_notebooks import right_answer
 
 LESSON = "04_inherent_characteristic"
@@ -29,21 +29,17 @@ BADGE = "4711"
 
 
 def class_room(course: Path, *arguments: str) -> str:
-    ran = subprocess.run(
-        [sys.executable, "-m", "grading", "--course", str(course), *arguments],
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    assert ran.returncode in (0, 1), ran.stderr
-    return ran.stdout
+    said: list[str] = []
+    code = commands.main(["--course", str(course), *arguments], said.append)
+    assert code in (0, 1), said
+    return "\n".join(said)
 
 
 @pytest.fixture(scope="module")
 def course(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A course of one apprentice, with the lesson given out."""
     folder = tmp_path_factory.mktemp("course") / "spring"
-    subprocess.run([sys.executable, "-m", "grading", "new", str(folder)], check=True, capture_output=True)
+    assert commands.main(["new", str(folder)]) == 0
     (folder / "roster.csv").write_text(f"badge,name,units\n{BADGE},Ina Vale,si\n", encoding="utf-8")
     class_room(folder, "give-out", LESSON)
     return folder
@@ -72,21 +68,20 @@ def wrong_answer() -> str:
     return str(Q(round(from_base(numbers.kv * numbers.travel, "Kv").value, 4), "Kv"))
 
 
-def test_sign_on(browser: Browser, own: labs.Lab) -> None:
+@pytest.fixture(scope="module")
+def page(browser: Browser, own: labs.Lab) -> Iterator[Page]:
+    """The first lesson, as it is opened on the first day."""
     page = open_lesson(browser, own, "00_start_here.ipynb")
-    page.get_by_placeholder("your badge number").fill(BADGE)
-    page.get_by_role("button", name="Sign on").click()
-    expect(page.get_by_text(f"Signed on with badge {BADGE}")).to_be_visible(timeout=labs.WAIT)
-    expect(page.locator(".ostrel-bar")).to_contain_text(f"Badge {BADGE}")
-    assert "written down" in give_answer(page, "start.first", "b")
-    labs.screenshot(page, "00-signed-on")
+    yield page
     page.context.close()
 
 
-def test_lesson_from_first_click_to_class_mark(browser: Browser, own: labs.Lab, course: Path) -> None:
+def test_lesson_from_first_click_to_class_mark(page: Page, own: labs.Lab, course: Path) -> None:
+    go_to(page, own, "00_start_here.ipynb")
+    sign_on(page)
     (notebook,) = (own.folder / "from_instructor").rglob(f"{LESSON}.ipynb")
-    page = open_lesson(browser, own, str(notebook.relative_to(own.folder)))
-    picture = page.locator(".ostrel-live").first
+    go_to(page, own, str(notebook.relative_to(own.folder)))
+    picture = page.locator(".ostrel-page .ostrel-live").first
     slider = picture.get_by_role("slider").first
     expect(slider).to_be_disabled()
     # The badge of the sign-on holds for the whole working copy, also in the folder of the instructor's zip.
@@ -127,7 +122,15 @@ def test_lesson_from_first_click_to_class_mark(browser: Browser, own: labs.Lab, 
     # By hand: w1 2 points, w2 2, w3 1 are right; w4 with 2 points is wrong.
     assert float(row["points"]) == 5.0
     assert "No difference." in class_room(course, "compare", LESSON)  # from the marks of nbgrader's own autograde
-    page.context.close()
+
+
+def sign_on(page: Page) -> None:
+    page.get_by_placeholder("your badge number").fill(BADGE)
+    page.get_by_role("button", name="Sign on").click()
+    expect(page.get_by_text(f"Signed on with badge {BADGE}")).to_be_visible(timeout=labs.WAIT)
+    expect(page.locator(".ostrel-page .ostrel-bar")).to_contain_text(f"Badge {BADGE}")
+    assert "written down" in give_answer(page, "start.first", "b")
+    labs.screenshot(page, "00-signed-on")
 
 
 def handed_in_as_a_file(page: Page) -> Path:
@@ -157,9 +160,8 @@ def handed_in_through_an_exchange(page: Page, root: Path) -> Path:
     return inbox
 
 
-def test_a_note_of_some_sentences_is_read_as_it_is_typed(browser: Browser, own: labs.Lab) -> None:
-    page = open_lesson(browser, own, "13_troubleshooting.ipynb")
+def test_a_note_of_some_sentences_is_read_as_it_is_typed(page: Page, lab: labs.Lab) -> None:
+    go_to(page, own_copy(lab, "note"), "13_troubleshooting.ipynb")
     note = "It's short and the loop is not in automatic: " + "one sentence after the other in one line. " * 8
     assert "A person will mark it" in give_answer(page, "trouble.w6", note)
     labs.screenshot(page, "13-note")
-    page.context.close()
