@@ -28,6 +28,7 @@ SLOW = """
     test_course test_pictures test_secrets test_job_cards test_questions test_given_out test_one_item test_reading_time
     test_compare test_feedback test_live test_questions_changed test_hostile test_gradebook test_at_work test_upgrade
     test_live_pictures_capacity test_live_pictures_actuator test_learning test_new_lesson test_guessing test_left_out
+    test_notebook test_shown_numbers test_oracle
     test_spare_kernel test_lesson_page test_live_pictures_stroke test_any_input test_named_mistakes test_live_pictures_trim
 """.split()  # noqa: SIM905 - a list would take a page
 
