@@ -19,7 +19,7 @@ import sys
 import warnings
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Any
+from typing import Any, TextIO
 
 COPIES = sys.platform == "linux" and hasattr(os, "pidfd_open")
 _NEEDED = (
@@ -38,14 +38,17 @@ def main() -> None:
     """Load, wait, and become what is asked for."""
     if COPIES:
         os.environ["JPY_PARENT_PID"] = str(os.getpid())  # read when the kernel's module is loaded: with me they end
+        with os.fdopen(os.dup(1), "w") as numbers:
+            os.dup2(2, 1)  # what is said while loading, or by a kernel, is no number of a copy
+            get_ready()
+            copy_for_each_line(numbers)
+        return
     get_ready()
-    if COPIES:
-        copy_for_each_line()
-    elif line := sys.stdin.readline():
+    if line := sys.stdin.readline():
         become(json.loads(line))
 
 
-def copy_for_each_line() -> None:
+def copy_for_each_line(numbers: TextIO) -> None:
     """Copy this process for each line that comes, and tell the number of the copy; the copy becomes the kernel."""
     signal.signal(signal.SIGCHLD, _see_off)
     warnings.simplefilter("ignore", DeprecationWarning)  # of threads: the one of the mathematics knows how to be copied
@@ -55,12 +58,12 @@ def copy_for_each_line() -> None:
         if not pid:
             signal.signal(signal.SIGCHLD, signal.SIG_DFL)
             os.setsid()
-            os.dup2(2, 1)  # what a kernel says is not for the one that reads numbers
+            numbers.close()
             warnings.resetwarnings()
             become(json.loads(line))
             os._exit(0)
-        sys.stdout.write(f"{pid}\n")
-        sys.stdout.flush()
+        numbers.write(f"{pid}\n")
+        numbers.flush()
 
 
 def _see_off(*_: object) -> None:
