@@ -187,7 +187,7 @@ def run_all(page: Page) -> None:
 def save(page: Page) -> None:
     """Save the notebook with the keyboard and wait until it is on the disk."""
     page.keyboard.press("Control+s")
-    page.wait_for_function("!document.querySelector('.jp-mod-dirty')", timeout=WAIT)
+    page.wait_for_function("!document.querySelector('.lm-mod-current.jp-mod-dirty')", timeout=WAIT)
     page.wait_for_timeout(500)
 
 

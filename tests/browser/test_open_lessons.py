@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 import nbformat
 import pytest
@@ -14,12 +14,12 @@ from lessons.notebook import bank
 from lessons.questions import progress
 from lessons.questions.question import pose
 from tests.browser import lab as labs
-from tests.browser.lessons_lab import answer_card, cells_in, give_answer, open_lesson, own_copy, wait_until_ready
+from tests.browser.lessons_lab import answer_card, cells_in, give_answer, go_to, open_lesson, own_copy, wait_until_ready
 from tests.lessons.notebooks.test_notebooks import right_answer
 
 LESSON = "04_inherent_characteristic.ipynb"
 BADGE = "4711"
-STEP, PREDICTED = "inherent.coefficient", "inherent.predict"
+STEP, OTHER, PREDICTED = "inherent.coefficient", "inherent.linear", "inherent.predict"
 
 
 @pytest.fixture
@@ -28,10 +28,13 @@ def own(lab: labs.Lab, request: pytest.FixtureRequest) -> labs.Lab:
     return own_copy(lab, request.node.name, badge="")
 
 
-def opened(browser: Browser, own: labs.Lab, notebook: str = LESSON) -> Page:
-    page = open_lesson(browser, own, notebook)
+@pytest.fixture(scope="module")
+def page(browser: Browser, lab: labs.Lab) -> Iterator[Page]:
+    """A JupyterLab in which each test goes to the lesson of its own working copy."""
+    page = open_lesson(browser, lab, "00_start_here.ipynb")
     page.on("dialog", lambda dialog: dialog.accept())  # leave the page, saved or not
-    return page
+    yield page
+    page.context.close()
 
 
 def reload(page: Page) -> None:
@@ -51,8 +54,8 @@ def wait_for(page: Page, true: Callable[[], bool]) -> None:
     raise AssertionError("waited in vain")
 
 
-def box_of(page: Page) -> Locator:
-    return answer_card(page, STEP).locator(".ostrel-number")
+def box_of(page: Page, question_id: str = STEP) -> Locator:
+    return answer_card(page, question_id).locator(".ostrel-number")
 
 
 def number_of(text: str) -> str:
@@ -61,13 +64,16 @@ def number_of(text: str) -> str:
 
 
 def counter(page: Page) -> str:
-    found = re.search(r"(\d+) of \d+ solved", page.locator(".ostrel-done").inner_text())
+    found = re.search(r"(\d+) of \d+ solved", page.locator(".ostrel-page .ostrel-done").inner_text())
     assert found
     return found[1]
 
 
-def test_sign_on_redraws_a_lesson_that_is_open(browser: Browser, own: labs.Lab) -> None:
-    lesson, start = opened(browser, own), opened(browser, own, "00_start_here.ipynb")
+def test_sign_on_redraws_a_lesson_that_is_open(page: Page, own: labs.Lab) -> None:
+    lesson, start = page, page.context.new_page()
+    go_to(lesson, own, LESSON)
+    start.goto(own.url("00_start_here.ipynb"), wait_until="domcontentloaded", timeout=labs.WAIT)
+    wait_until_ready(start)
     question = bank.question(STEP)
     assert question
     seen = lesson.locator(".ostrel-page")
@@ -82,66 +88,61 @@ def test_sign_on_redraws_a_lesson_that_is_open(browser: Browser, own: labs.Lab) 
     labs.screenshot(lesson, "04-redrawn")
     labs.screenshot(start, "00-redrawn")
     assert "Right." in give_answer(lesson, STEP, right_answer(STEP, "us"))
-    for page in (lesson, start):
-        page.context.close()
+    start.close()
 
 
-def test_what_was_answered_is_in_the_file_when_the_page_is_reloaded_at_once(browser: Browser, own: labs.Lab) -> None:
+def test_after_a_reload_each_answer_is_in_its_box_whether_it_had_reached_the_file_or_not(
+    page: Page, own: labs.Lab
+) -> None:
     progress.keep_sign_on(own.folder, BADGE, "si")
-    page = opened(browser, own)
-    text = right_answer(STEP, "si")
+    go_to(page, own, LESSON)
+    labs.save(page)
+    written: list[str] = []
+    blocked = threading.Event()
+
+    def written_or_not(route: Route) -> None:
+        if route.request.method == "PUT" and blocked.is_set():
+            route.abort()
+            return
+        if route.request.method == "PUT":
+            written.append(route.request.url)
+        route.continue_()
+
+    page.route("**/api/contents/**", written_or_not)
+    text, other = right_answer(STEP, "si"), right_answer(OTHER, "si")
     assert "Right." in give_answer(page, STEP, text)
+    blocked.set()  # nothing of this answer is written later
     assert counter(page) == "1"
+    assert len(written) == 1, "an answer writes the file once"
+    assert "Right." in give_answer(page, OTHER, other)
+    assert box_in_file(own, OTHER).strip() == f"%%answer {OTHER}"
+    page.unroute("**/api/contents/**")
     reload(page)
     assert box_in_file(own, STEP) == f"%%answer {STEP}\n{text}"
     expect(box_of(page)).to_have_value(number_of(text))
-    assert counter(page) == "1"
-    page.context.close()
+    expect(box_of(page, OTHER)).to_have_value(number_of(other), timeout=labs.WAIT)
+    wait_for(page, lambda: box_in_file(own, OTHER) == f"%%answer {OTHER}\n{other}")
+    assert counter(page) == "2"
 
 
-def test_an_answer_that_did_not_reach_the_file_comes_back(browser: Browser, own: labs.Lab) -> None:
-    progress.keep_sign_on(own.folder, BADGE, "si")
-    page = opened(browser, own)
-    labs.save(page)
-    blocked = threading.Event()
-
-    def not_saved(route: Route) -> None:
-        if route.request.method == "PUT" and blocked.is_set():
-            route.abort()
-        else:
-            route.continue_()
-
-    page.route("**/api/contents/**", not_saved)
-    blocked.set()
-    text = right_answer(STEP, "si")
-    assert "Right." in give_answer(page, STEP, text)
-    assert box_in_file(own, STEP).strip() == f"%%answer {STEP}"
-    blocked.clear()
-    reload(page)
-    expect(box_of(page)).to_have_value(number_of(text), timeout=labs.WAIT)
-    wait_for(page, lambda: box_in_file(own, STEP) == f"%%answer {STEP}\n{text}")
-    page.context.close()
-
-
-def test_answers_come_back_after_the_kernel_was_ended(browser: Browser, own: labs.Lab) -> None:
+def test_answers_come_back_after_the_kernel_was_ended(page: Page, own: labs.Lab) -> None:
     progress.keep_sign_on(own.folder, BADGE, "si")
     text = right_answer(STEP, "si")
     progress.record(own.folder, STEP, text, "right", 1.0, progress.Variant(STEP, BADGE, "si"))
     progress.record(own.folder, PREDICTED, "b", "recorded", 0.0, progress.Variant(PREDICTED, BADGE, "si"))
-    page = opened(browser, own)
+    go_to(page, own, LESSON)
     expect(box_of(page)).to_have_value(number_of(text), timeout=labs.WAIT)
     expect(answer_card(page, STEP)).to_contain_text("Right.")
     predicted = answer_card(page, PREDICTED).locator(".ostrel-option")
     expect(predicted.nth(1).locator("input")).to_be_checked()
-    expect(page.locator(".ostrel-live").first.get_by_role("slider").first).to_be_enabled()
-    places = page.locator(".ostrel-nothing")  # for what comes back: nothing does today
+    expect(page.locator(".ostrel-page .ostrel-live").first.get_by_role("slider").first).to_be_enabled()
+    places = page.locator(".ostrel-page .ostrel-nothing")  # for what comes back: nothing does today
     expect(places).to_have_count(2)
     assert not any(each.is_visible() for each in places.all())
     assert counter(page) == "1"
-    page.context.close()
 
 
-def test_a_file_that_lost_the_first_line_of_a_box_is_mended_and_says_so(browser: Browser, own: labs.Lab) -> None:
+def test_a_file_that_lost_the_first_line_of_a_box_is_mended_and_says_so(page: Page, own: labs.Lab) -> None:
     path = own.folder / LESSON
     notebook = nbformat.read(path, as_version=4)
     box = next(cell for cell in notebook.cells if cell.source.startswith(f"%%answer {STEP}"))
@@ -149,11 +150,10 @@ def test_a_file_that_lost_the_first_line_of_a_box_is_mended_and_says_so(browser:
     gone = next(cell for cell in notebook.cells if cell.source.startswith("%%answer inherent.linear"))
     notebook.cells.remove(gone)
     nbformat.write(notebook, path)
-    page = opened(browser, own)
+    go_to(page, own, LESSON)
     expect(answer_card(page, STEP)).to_contain_text("had lost its first line")
     expect(box_of(page)).to_have_value("5")
     expect(answer_card(page, "inherent.linear")).to_contain_text("Here is a new one")
     assert "Read as" in give_answer(page, "inherent.linear", "Kv 5")
     assert box_in_file(own, "inherent.linear") == "%%answer inherent.linear\nKv 5"
     assert box_in_file(own, STEP) == f"%%answer {STEP}\nKv 5"
-    page.context.close()
