@@ -24,12 +24,13 @@ settings.load_profile("here")
 # Files that take more than some seconds, the longest first: they begin first, so that no core waits for another at the end.
 # For whoever waits for an answer while working, `-m "not slow"` leaves them out.
 SLOW = """
+    test_school test_whole_lessons test_every_lesson test_lesson_page test_no_answer
     test_live_pictures test_card_any_input test_giving_out_again test_notebooks test_trade_units test_card_verdicts
     test_course test_pictures test_secrets test_job_cards test_questions test_given_out test_one_item test_reading_time
     test_compare test_feedback test_live test_questions_changed test_hostile test_gradebook test_at_work test_upgrade
     test_live_pictures_capacity test_live_pictures_actuator test_learning test_new_lesson test_guessing test_left_out
     test_notebook test_shown_numbers test_oracle
-    test_spare_kernel test_lesson_page test_live_pictures_stroke test_any_input test_named_mistakes test_live_pictures_trim
+    test_spare_kernel test_live_pictures_stroke test_any_input test_named_mistakes test_live_pictures_trim
 """.split()  # noqa: SIM905 - a list would take a page
 
 
