@@ -106,12 +106,17 @@ def _wait_until_up(lab: Lab, log: Path) -> None:
 
 def stop_kernels(lab: Lab) -> None:
     """End all kernels and sessions of the server, as when it is started anew the next day."""
-    address = f"http://127.0.0.1:{lab.port}/api/sessions"  # the server we started, so S310 below is safe
+    end_all(lab, "sessions")
+
+
+def end_all(lab: Lab, what: str) -> None:
+    """End all "kernels" of the server, which leaves their sessions, or all "sessions" with their kernels."""
+    address = f"http://127.0.0.1:{lab.port}/api/{what}"  # the server we started, so S310 below is safe
     headers = {"Authorization": f"token {lab.token}"}
     with urllib.request.urlopen(urllib.request.Request(address, headers=headers), timeout=10) as reply:
-        sessions = json.load(reply)
-    for session in sessions:
-        gone = urllib.request.Request(f"{address}/{session['id']}", headers=headers, method="DELETE")  # noqa: S310
+        found = json.load(reply)
+    for each in found:
+        gone = urllib.request.Request(f"{address}/{each['id']}", headers=headers, method="DELETE")  # noqa: S310
         urllib.request.urlopen(gone, timeout=30).close()  # noqa: S310
 
 
@@ -140,11 +145,11 @@ def write_notebook(path: Path, cells: Sequence[str]) -> None:
 def open_notebook(browser: Browser, lab: Lab, notebook: str) -> Page:
     """Open a notebook in a browser of its own and wait until its kernel is idle."""
     page = browser.new_context(viewport={"width": 1200, "height": 1000}).new_page()
-    go_to(page, lab, notebook)
+    open_in(page, lab, notebook)
     return page
 
 
-def go_to(page: Page, lab: Lab, notebook: str) -> None:
+def open_in(page: Page, lab: Lab, notebook: str) -> None:
     """Open a notebook in this page and wait until its kernel is idle."""
     page.goto(lab.url(notebook), wait_until="domcontentloaded", timeout=WAIT)
     page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=WAIT)

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import contextlib
-import json
-import urllib.request
 from collections.abc import Iterator
 
 import psutil
 
 from tests.browser.card_pages import Cards
-from tests.browser.lab import Lab
+from tests.browser.lab import Lab, end_all
 from tests.processes import kernels, kill_kernels
 
 
@@ -25,12 +23,7 @@ def stop(server: Cards | Lab) -> None:
 
 def cull_in_lab(server: Cards | Lab) -> None:
     assert isinstance(server, Lab)
-    address, headers = f"http://127.0.0.1:{server.port}/api/kernels", {"Authorization": f"token {server.token}"}
-    with urllib.request.urlopen(urllib.request.Request(address, headers=headers), timeout=10) as reply:
-        found = json.load(reply)
-    for kernel in found:
-        gone = urllib.request.Request(f"{address}/{kernel['id']}", headers=headers, method="DELETE")  # noqa: S310
-        urllib.request.urlopen(gone, timeout=30).close()  # noqa: S310
+    end_all(server, "kernels")
 
 
 @contextlib.contextmanager

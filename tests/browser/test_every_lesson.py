@@ -45,7 +45,7 @@ def page(browser: Browser, own: labs.Lab, opened: list[Page]) -> Page:
     return opened[-1]
 
 
-def go_to(page: Page, notebook: str) -> None:
+def go_by_the_panel(page: Page, notebook: str) -> None:
     """Go to a lesson by the course panel."""
     title = next(each.title for each in bank.lessons() if f"{each.notebook}.ipynb" == notebook)
     page.locator(".ostrel-page").get_by_role("navigation", name="Course").get_by_role("link", name=title).click()
@@ -56,7 +56,7 @@ def go_to(page: Page, notebook: str) -> None:
 @pytest.mark.parametrize("path", [p for p in NOTEBOOKS if p.name[:2] != "00"], ids=name)
 def test_lesson(page: Page, path: Path) -> None:
     notebook = read(path)
-    go_to(page, path.name)
+    go_by_the_panel(page, path.name)
     pictures = page.locator(".ostrel-page .ostrel-live")
     expect(pictures).to_have_count(
         sum(cell.source.count("live(") for cell in notebook.cells if cell.cell_type == "code"), timeout=labs.WAIT

@@ -232,7 +232,7 @@ def test_a_saved_notebook_reopened_without_its_kernel_still_moves(page: Page, la
     says_that_nothing_answers(alive, "cull_in_lab")
     expect(alive.get_by_text("the picture no longer follows the sliders")).to_be_visible()
     labs.stop_kernels(lab)
-    labs.go_to(page, lab, "live.ipynb")
+    labs.open_in(page, lab, "live.ipynb")
     again = page.locator(".ostrel-live").first
     slider(again, "travel").focus()
     page.keyboard.press("End")
