@@ -79,9 +79,8 @@ class Keyboard:
 
     def to(self, target: Locator) -> None:
         """Press the tabulator until the focus is where it is wanted."""
-        element = target.element_handle()
         for _ in range(MOST_TABS):
-            if element.evaluate("e => e === document.activeElement"):
+            if target.evaluate("e => e === document.activeElement"):  # found anew: the page may have drawn it anew
                 return
             self.page.keyboard.press("Tab")
         raise AssertionError(f"the keyboard does not get to {target}")

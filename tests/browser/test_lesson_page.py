@@ -248,6 +248,18 @@ def test_course_search_words_and_the_way_on(page: Page, own: labs.Lab) -> None:
     expect(page.get_by_role("menuitem", name="Kernel")).to_be_hidden()
 
 
+def test_the_keyboard_stays_where_it_was_when_the_page_counts_anew(page: Page, own: labs.Lab) -> None:
+    """The course and the end of a lesson are drawn anew after each answer, and so is the button it stands on."""
+    go_to(page, own, INHERENT)
+    card = answer_card(page, "inherent.linear")
+    for stop in (".ostrel-page .ostrel-next", ".ostrel-page [aria-label=Course] a[href*='05_']"):
+        fill(card, "a" if "next" in stop else "b")
+        page.locator(stop).evaluate("e => { e.former = true; e.focus(); }")
+        card.get_by_role("button", name="Check").evaluate("e => e.click()")  # the mouse would take the focus along
+        page.wait_for_function("stop => !document.querySelector(stop).former", arg=stop, timeout=labs.WAIT)
+        assert page.locator(stop).evaluate("e => e === document.activeElement"), stop
+
+
 def test_without_the_extension_answers_are_typed_as_before(browser: Browser, tmp_path: Path) -> None:
     working_copy(tmp_path / "work")
     with labs.running_lab(tmp_path) as lab:

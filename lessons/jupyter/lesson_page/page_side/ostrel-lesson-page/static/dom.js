@@ -16,6 +16,15 @@ export function button(words, onclick, attributes = {}) {
   return make("button", { type: "button", onclick, ...attributes }, words);
 }
 
+// Puts new pieces in the place of old ones. The keyboard stays on what has the same words, or the same place.
+export function renew(node, ...children) {
+  const stops = () => [...node.querySelectorAll("a, button")];
+  const held = stops().indexOf(document.activeElement);
+  const words = document.activeElement?.textContent;
+  node.replaceChildren(...children);
+  if (held >= 0) (stops().find((stop) => stop.textContent === words) ?? stops()[held])?.focus({ preventScroll: true });
+}
+
 // Says how many there are, in words that fit the number.
 export function counted(number, thing, things = `${thing}s`) {
   return `${number} ${number === 1 ? thing : things}`;

@@ -1,6 +1,6 @@
 // The course beside a lesson: every lesson with what is done and comes back, what needs another look, and a search.
 
-import { button, counted, make } from "../dom.js";
+import { button, counted, make, renew } from "../dom.js";
 import { finder } from "./finder.js";
 
 const WIDE = "(min-width: 1240px)"; // room for panel and lesson side by side
@@ -54,15 +54,15 @@ export class Panel {
   }
 
   show({ lessons, refresher, due, glossary, cards, sent }) {
-    this.sent.replaceChildren(...(sent.length ? [make("h2", {}, "From your instructor"), make("ul", {}, ...sent.map((each) => this.order(each)))] : []));
-    this.list.replaceChildren(...lessons.map((lesson) => this.row(lesson)));
+    renew(this.sent, ...(sent.length ? [make("h2", {}, "From your instructor"), make("ul", {}, ...sent.map((each) => this.order(each)))] : []));
+    renew(this.list, ...lessons.map((lesson) => this.row(lesson)));
     if (!this.seen) this.list.querySelector("[aria-current]")?.scrollIntoView({ block: "nearest" });
     this.seen = true;
     const again = lessons.flatMap((lesson) => lesson.again.map((each) => ({ ...each, lesson })));
-    this.again.replaceChildren(...(again.length ? [make("h2", {}, "Look at these again"), make("ul", {}, ...again.map((each) => this.second(each)))] : []));
+    renew(this.again, ...(again.length ? [make("h2", {}, "Look at these again"), make("ul", {}, ...again.map((each) => this.second(each)))] : []));
     const back = this.link("Refresher", refresher);
     if (due) back.append(make("small", {}, `Coming back today: ${counted(due, "question")}`));
-    this.ways.replaceChildren(back, this.link("Glossary", glossary), this.link("Job cards", cards));
+    renew(this.ways, back, this.link("Glossary", glossary), this.link("Job cards", cards));
   }
 
   row(lesson) {
