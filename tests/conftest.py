@@ -7,7 +7,7 @@ import os
 import shutil
 import tempfile
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Generator, Iterator
 from pathlib import Path
 
 import pytest
@@ -24,7 +24,8 @@ settings.load_profile("here")
 # Files that take more than some seconds, the longest first: they begin first, so that no core waits for another at the end.
 # For whoever waits for an answer while working, `-m "not slow"` leaves them out.
 SLOW = """
-    test_school test_whole_lessons test_every_lesson test_lesson_page test_no_answer
+    test_whole_lessons test_every_lesson test_school test_lesson_page test_no_answer test_marked_pages test_access
+    test_open_lessons test_lessons
     test_live_pictures test_card_any_input test_giving_out_again test_notebooks test_trade_units test_card_verdicts
     test_course test_pictures test_secrets test_job_cards test_questions test_given_out test_one_item test_reading_time
     test_compare test_feedback test_live test_questions_changed test_hostile test_gradebook test_at_work test_upgrade
@@ -35,6 +36,12 @@ SLOW = """
 
 
 IN_MEMORY, ROOM = Path("/dev/shm"), 4 * 2**30  # noqa: S108 - a folder in memory, on Linux; what needs a file makes its own
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_xdist_auto_num_workers() -> Generator[None, int, int]:
+    """Run one worker more than there are cores: a test that waits for a browser or a kernel leaves its core to another."""
+    return (yield) + 1
 
 
 def pytest_configure(config: pytest.Config) -> None:

@@ -267,8 +267,11 @@ def test_without_the_extension_answers_are_typed_as_before(browser: Browser, tmp
         page = labs.open_notebook(browser, lab, INHERENT)
         labs.run_all(page)
         cell = page.locator(".jp-CodeCell", has=page.locator(".cm-line", has_text="%%answer inherent.linear"))
-        cell.locator(".cm-content").click()
-        expect(cell.locator(".cm-focused")).to_be_visible()  # until then the notebook takes the key
+        for _ in range(20):  # until then the notebook takes the key; and it takes the focus back when all has run
+            cell.locator(".cm-content").click()
+            page.wait_for_timeout(300)
+            if cell.locator(".cm-focused").count():
+                break
         page.keyboard.press("Control+End")
         page.keyboard.insert_text(right_answer("inherent.linear", "si"))
         page.keyboard.press("Shift+Enter")
