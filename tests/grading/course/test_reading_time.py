@@ -123,11 +123,13 @@ def _zip(count: int, name: str) -> bytes:
 
 W1 = QUESTIONS[0].id
 SHOWN = {"output_type": "display_data", "data": {"text/html": "badge x<" * 9, "text/plain": "x " * 50}, "metadata": {}}
-# name -> what is read at a size, and a size at which it takes some hundredths of a second
+# name -> what is read at a size, and a size at which it takes some hundredths of a second. Where reading takes next to
+# nothing it is a smaller one, or the machine's handing out of memory for the text would be measured; a reader that tries
+# every pair of letters would take minutes there too.
 READERS: dict[str, tuple[Callable[[int], Any], int]] = {
     "asks with blanks": (lambda n: handin.asked('ask("x")' + " " * n + "!"), 1_000_000),
-    "answer with blanks": (lambda n: handin.answered(" " * n + "%%answer"), 1_000_000),
-    "a first line that is long": (lambda n: handin.unnamed("%" * n + "x" * n), 2_000_000),
+    "answer with blanks": (lambda n: handin.answered(" " * n + "%%answer"), 300_000),
+    "a first line that is long": (lambda n: handin.unnamed("%" * n + "x" * n), 300_000),
     "a notebook of cells": (lambda n: _read_and_mark(_notebook(*[_code("x = 1")] * n)), 500),
     "a notebook of answers": (lambda n: _read_and_mark(_notebook(*[_code(f"%%answer {W1}\n1 %")] * n)), 500),
     "a notebook of questions": (
