@@ -22,7 +22,7 @@ from lessons.cards import NAMES, card_named
 from lessons.cards.work.seat_leakage import _ten
 
 INPUTS, AT_LEAST_ANSWERED = 1000, 100  # a card
-SHEETS = (1, 70)  # which of the answered inputs go on into the files to take along
+SHEETS = (1, 35, 70, 100)  # which of the answered inputs go on into the files to take along
 TYPED = {"studs": ["2 × M10", "4 x 1/2 in"], "output": ["0.2 to 1 bar", "1-0.2 bar", "0.25 to 0.9 bar", "3 to 15 psi"]}
 PLATE = {
     "size": ["DN 50", "NPS 2", "1 1/2 in", "1½ in"],
