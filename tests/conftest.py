@@ -75,9 +75,10 @@ def pytest_collection_finish() -> None:
 
 @pytest.hookimpl(wrapper=True)
 def pytest_runtest_protocol(item: pytest.Item) -> Iterator[None]:
-    """Where coverage is measured, leave the slow tests out of it: they would take half as long again, or twice."""
+    """Where coverage is measured, leave slow tests and those of words out of it: they would take up to twice as long."""
     stopped = []
-    while item.get_closest_marker("slow") and (measuring := Coverage.current()):  # a worker has one upon the other
+    left_out = item.get_closest_marker("slow") or item.path.parent.name in ("house", "plant")
+    while left_out and (measuring := Coverage.current()):  # a worker has one upon the other
         measuring.stop()
         stopped.append(measuring)
     result = yield

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from functools import cache
 
 from grading import workorders
 from grading.given_out.judged_answers import posed_variant
@@ -47,3 +48,31 @@ def all_posed(questions: Sequence[Question]) -> Iterator[tuple[Question, int, st
     for question in questions:
         for index in range(len(question.variants)):
             yield from ((question, index, units) for units in ("si", "us"))
+
+
+def leaked_words(question: Question, text: str) -> list[str]:
+    """Return what stands in a text of the sentences that only the key's side may hold; but not what everybody's lesson has."""
+    return [words for words in words_of(question) if words in text and words not in _packaged(question)]
+
+
+@cache
+def _packaged(question: Question) -> str:
+    lesson = next(lesson for lesson in LESSONS if question in workorders.of_lesson(lesson))
+    return workorders.notebooks()[lesson].read_text(encoding="utf-8")
+
+
+def words_of(question: Question) -> Iterator[str]:
+    """Give the sentences of a question that only its key's side may hold."""
+    for text in (
+        question.idea,
+        question.step,
+        question.example,
+        question.why,
+        *(m.says for m in question.mistakes),
+        *(o.says for o in question.options),
+    ):
+        longest = max(re.split(r"\{[^}]*\}", text), key=len)
+        if len(longest) > 20:
+            yield longest.strip()
+    yield from (line for line in question.working if len(line) > 8)
+    yield from (mistake.tag for mistake in question.mistakes if "_" in mistake.tag)

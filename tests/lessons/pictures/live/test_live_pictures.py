@@ -11,7 +11,8 @@ from lessons.live.moving_picture import MovingPicture
 from lessons.notebook import bank
 from lessons.notebook.figures import LIVE, moving_picture
 from lessons.questions.question import Question, pose_variant
-from tests.lessons.pictures.legible import assert_legible
+from tests.grading.giving_out.leak_search import leaked_words
+from tests.lessons.pictures.legible import assert_legible, drawn_texts
 
 UNITS = ("si", "us")
 DRAWN = [q for q in {**bank.practice_questions(), **bank.graded_questions()}.values() if q.figure]
@@ -44,9 +45,12 @@ def test_every_part_that_moves_has_somewhere_to_be(name: str) -> None:
 
 
 @pytest.mark.parametrize("question", DRAWN, ids=[q.id for q in DRAWN])
-def test_pictures_of_questions_can_be_read(question: Question) -> None:
+def test_pictures_of_questions_can_be_read_and_do_not_give_the_answer_away(question: Question) -> None:
     assert question.alt
     assert question.figure
     for index, units in zip(range(len(question.variants)), itertools.cycle(UNITS), strict=False):
         posed = pose_variant(question, index, units)
-        assert_legible(question.figure(posed.numbers, units), (index, units))
+        figure = question.figure(posed.numbers, units)
+        assert_legible(figure, (index, units))
+        drawn = " ".join(text.get_text() for text in drawn_texts(figure))
+        assert not bank.is_work_order(question.id) or leaked_words(question, drawn) == []
