@@ -52,12 +52,12 @@ def all_posed(questions: Sequence[Question]) -> Iterator[tuple[Question, int, st
 
 def leaked_words(question: Question, text: str) -> list[str]:
     """Return what stands in a text of the sentences that only the key's side may hold; but not what everybody's lesson has."""
-    return [words for words in words_of(question) if words in text and words not in _packaged(question)]
+    packaged = _packaged(next(lesson for lesson in LESSONS if question in workorders.of_lesson(lesson)))
+    return [words for words in words_of(question) if words in text and words not in packaged]
 
 
 @cache
-def _packaged(question: Question) -> str:
-    lesson = next(lesson for lesson in LESSONS if question in workorders.of_lesson(lesson))
+def _packaged(lesson: str) -> str:
     return workorders.notebooks()[lesson].read_text(encoding="utf-8")
 
 
