@@ -51,19 +51,23 @@ def main() -> None:
 def copy_for_each_line(numbers: TextIO) -> None:
     """Copy this process for each line that comes, and tell the number of the copy; the copy becomes the kernel."""
     signal.signal(signal.SIGCHLD, _see_off)
-    warnings.simplefilter("ignore", DeprecationWarning)  # of threads: the one of the mathematics knows how to be copied
     gc.freeze()  # what is loaded here stays in memory that all copies share
     for line in sys.stdin:
-        pid = os.fork()
+        pid = _copy()
         if not pid:
             signal.signal(signal.SIGCHLD, signal.SIG_DFL)
             os.setsid()
             numbers.close()
-            warnings.resetwarnings()
             become(json.loads(line))
             os._exit(0)
         numbers.write(f"{pid}\n")
         numbers.flush()
+
+
+def _copy() -> int:
+    with warnings.catch_warnings():  # of threads: the one of the mathematics knows how to be copied
+        warnings.simplefilter("ignore", DeprecationWarning)  # here only: in a lesson they are as Python has them
+        return os.fork()
 
 
 def _see_off(*_: object) -> None:

@@ -201,6 +201,11 @@ def test_a_defect_of_the_lessons_still_shows(run: Run) -> None:
         )  # an author at work: a cell that begins with an import is Python, and so are those after it
 
 
+def test_a_lesson_does_not_say_what_a_library_tells_its_developers(run: Run) -> None:
+    warn = "import warnings; warnings.warn_explicit('an old name', DeprecationWarning, 'library.py', 1, 'library')"
+    assert run(warn) == [""]
+
+
 def test_prediction_unlocks_the_picture(run: Run) -> None:
     said = run(
         "from lessons.notebook import calls as n",
