@@ -6,13 +6,15 @@ import shutil
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser
+from playwright.sync_api import Browser, expect
 
 from lessons.questions import progress
 from tests.browser import lab as labs
 from tests.browser.card_pages import Cards, running_cards
 from tests.browser.lab import CHROMIUM
 from tests.browser.lessons_lab import BADGE, running_lessons
+
+expect.set_options(timeout=labs.WAIT)
 
 
 @pytest.fixture(scope="session")

@@ -59,7 +59,7 @@ def test_a_card_by_keyboard_alone(card_page: Page, cards: Cards) -> None:
     _tab_to(card_page, card_page.get_by_role("link", name=re.compile("^Bench set")))
     card_page.keyboard.press("Enter")
     headline = card_page.locator(".ostrel-headline")
-    expect(headline).to_be_visible(timeout=labs.WAIT)
+    expect(headline).to_be_visible()
     first, picture = headline.inner_text(), card_page.get_by_role("img")
     sign = re.compile(r"^\W+")  # the sign before the words, for who sees it
     heard = picture.get_attribute("aria-label") or ""
@@ -119,7 +119,7 @@ def lesson(browser: Browser, lab: labs.Lab) -> Iterator[tuple[labs.Lab, Page]]:
     page = open_lesson(browser, own, INHERENT, reduced_motion="reduce")
     give_answer(page, "inherent.predict", "a")
     give_answer(page, "inherent.linear", "1 m³/h")
-    expect(page.locator(".ostrel-live").first.get_by_role("slider").first).to_be_enabled(timeout=labs.WAIT)
+    expect(page.locator(".ostrel-live").first.get_by_role("slider").first).to_be_enabled()
     yield own, page
     page.context.close()
 

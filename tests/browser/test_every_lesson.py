@@ -49,7 +49,7 @@ def go_by_the_panel(page: Page, notebook: str) -> None:
     """Go to a lesson by the course panel."""
     title = next(each.title for each in bank.lessons() if f"{each.notebook}.ipynb" == notebook)
     page.locator(".ostrel-page").get_by_role("navigation", name="Course").get_by_role("link", name=title).click()
-    expect(page.locator(".ostrel-page .ostrel-title")).to_contain_text(title, timeout=labs.WAIT)
+    expect(page.locator(".ostrel-page .ostrel-title")).to_contain_text(title)
     wait_until_ready(page)
 
 
@@ -59,7 +59,7 @@ def test_lesson(page: Page, path: Path) -> None:
     go_by_the_panel(page, path.name)
     pictures = page.locator(".ostrel-page .ostrel-live")
     expect(pictures).to_have_count(
-        sum(cell.source.count("live(") for cell in notebook.cells if cell.cell_type == "code"), timeout=labs.WAIT
+        sum(cell.source.count("live(") for cell in notebook.cells if cell.cell_type == "code")
     )
     assert page.locator(".ostrel-page .jp-RenderedText[data-mime-type='application/vnd.jupyter.stderr']").count() == 0
     if any("isolation()" in cell.source for cell in notebook.cells if cell.cell_type == "code"):
@@ -77,13 +77,13 @@ def predict_then_move(page: Page, prediction: str) -> None:
     slider = picture.get_by_role("slider").first
     expect(slider).to_be_disabled()
     assert "written down" in give_answer(page, prediction, "a")
-    expect(slider).to_be_enabled(timeout=labs.WAIT)
+    expect(slider).to_be_enabled()
     before, said = picture.locator("svg").first.inner_html(), slider.get_attribute("aria-valuetext")
     at_top = slider.input_value() == slider.get_attribute("max")
     slider.focus()
     for _ in range(5):
         page.keyboard.press("ArrowLeft" if at_top else "ArrowRight")
-    expect(slider).not_to_have_attribute("aria-valuetext", said or "", timeout=labs.WAIT)
+    expect(slider).not_to_have_attribute("aria-valuetext", said or "")
     page.wait_for_function(
         "([e, was]) => e.innerHTML != was", arg=[picture.locator("svg").first.element_handle(), before]
     )

@@ -232,7 +232,7 @@ def test_what_a_slider_showed_ahead_is_what_is_saved(page: Page, cards: Cards) -
     }""")
     # By hand: friction = π · 12 mm · 8 · 6 mm · 10 MPa · 0.05 · 0.5, and 283 N at 5 rings · 8/5
     assert "friction 452 N" in page.evaluate("window.said")
-    expect(page.locator(".ostrel-saved a")).to_have_count(2, timeout=labs.WAIT)
+    expect(page.locator(".ostrel-saved a")).to_have_count(2)
     (saved,) = (cards.folder / FOLDER).glob("packing_AHEAD_*.html")
     assert "friction 452 N" in saved.read_text("utf-8")
 
@@ -280,7 +280,7 @@ def test_stroke_errors_to_take_along(page: Page, cards: Cards, tmp_path: Path) -
     page.get_by_label("valve tag or job number").fill("LV-2112")
     page.get_by_role("button", name="Save page").click()
     links = page.locator(".ostrel-saved a")
-    expect(links).to_have_count(3, timeout=labs.WAIT)
+    expect(links).to_have_count(3)
     labs.screenshot(page, "card-saved")
     with page.expect_download() as got:
         links.filter(has_text=".pdf").click()
@@ -305,7 +305,7 @@ def test_files_of_an_earlier_save_are_let_go(browser: Browser, cards: Cards) -> 
     for _ in range(3):
         page.get_by_role("button", name="Save page").click()
         links = page.locator(".ostrel-saved a")
-        expect(links).to_have_count(2, timeout=labs.WAIT)
+        expect(links).to_have_count(2)
         hrefs.append(links.first.get_attribute("href"))
         assert page.evaluate("held.size") == before + 2  # those on the page
     assert len(set(hrefs)) == 3
@@ -331,7 +331,7 @@ def test_find_by_word_and_open(page: Page, cards: Cards) -> None:
     page.goto(cards.url(), wait_until="domcontentloaded")
     page.get_by_label("Find by word").fill("drips")
     link = page.locator("#found").get_by_role("link", name="Is this leakage acceptable?")
-    expect(link).to_be_visible(timeout=labs.WAIT)
+    expect(link).to_be_visible()
     labs.screenshot(page, "card-index")
     link.click()  # in place: no second tab
     page.wait_for_selector(".ostrel-headline", timeout=labs.WAIT)
@@ -395,13 +395,13 @@ def test_from_the_start_page_to_a_card_and_its_lesson(browser: Browser, lab: Lab
     page = open_lesson(browser, own_copy(lab, "start-to-card", badge=""), "00_start_here.ipynb")
     page.get_by_role("link", name="job card").click()
     index = page.locator(".jp-NotebookPanel", has=page.get_by_role("heading", name="Job cards"))
-    expect(index).to_be_visible(timeout=labs.WAIT)
+    expect(index).to_be_visible()
     wait_until_ready(page)
     index.get_by_role("textbox", name="Find by word").fill("packing")
     page.get_by_role("link", name="Packing rings and gland load").first.click()
     page.wait_for_function("location.pathname.endsWith('job_cards/packing.ipynb')", timeout=labs.WAIT)
     wait_until_ready(page)
-    expect(page.locator(".ostrel-headline")).to_contain_text("Gland load", timeout=labs.WAIT)
+    expect(page.locator(".ostrel-headline")).to_contain_text("Gland load")
     labs.screenshot(page, "card-in-lab")
     page.get_by_role("link", name="lesson 09").click()
     page.wait_for_function("location.pathname.endsWith('/09_packing_friction_hunting.ipynb')", timeout=labs.WAIT)

@@ -86,14 +86,14 @@ def test_lesson_from_first_click_to_class_mark(page: Page, own: labs.Lab, course
     expect(slider).to_be_disabled()
     # The badge of the sign-on holds for the whole working copy, also in the folder of the instructor's zip.
     assert "written down" in give_answer(page, "inherent.predict", "c")
-    expect(slider).to_be_enabled(timeout=labs.WAIT)
+    expect(slider).to_be_enabled()
 
     dot = picture.locator("[data-part='equal_dot']")
     before = dot.evaluate("e => e.getBoundingClientRect().x")
     slider.focus()
     for _ in range(20):
         page.keyboard.press("ArrowRight")
-    expect(slider).to_have_attribute("aria-valuetext", re.compile(r"40 %"), timeout=labs.WAIT)
+    expect(slider).to_have_attribute("aria-valuetext", re.compile(r"40 %"))
     page.wait_for_function("([e, x]) => e.getBoundingClientRect().x > x + 20", arg=[dot.element_handle(), before])
     assert "9.6 %" in picture.inner_text() or "9.6 %" in (picture.text_content() or "")  # 100 · 50^-0.6 = 9.56 %
     labs.screenshot(page, "04-slider-moved")
@@ -127,7 +127,7 @@ def test_lesson_from_first_click_to_class_mark(page: Page, own: labs.Lab, course
 def sign_on(page: Page) -> None:
     page.get_by_placeholder("your badge number").fill(BADGE)
     page.get_by_role("button", name="Sign on").click()
-    expect(page.get_by_text(f"Signed on with badge {BADGE}")).to_be_visible(timeout=labs.WAIT)
+    expect(page.get_by_text(f"Signed on with badge {BADGE}")).to_be_visible()
     expect(page.locator(".ostrel-page .ostrel-bar")).to_contain_text(f"Badge {BADGE}")
     assert "written down" in give_answer(page, "start.first", "b")
     labs.screenshot(page, "00-signed-on")
@@ -137,7 +137,7 @@ def handed_in_as_a_file(page: Page) -> Path:
     """Press the button where no exchange knows the lesson; return the file it names."""
     page.get_by_role("button", name="Hand in").click()
     said = page.get_by_role("dialog", name="Hand in")
-    expect(said).to_contain_text("All work order questions have an answer.", timeout=labs.WAIT)
+    expect(said).to_contain_text("All work order questions have an answer.")
     file = Path(said.locator(".ostrel-file").inner_text())
     with page.expect_download() as taken:
         said.get_by_role("link", name="Save a copy").click()
@@ -154,7 +154,7 @@ def handed_in_through_an_exchange(page: Page, root: Path) -> Path:
     page.get_by_role("button", name="Hand in").click()
     said = page.get_by_role("dialog", name="Hand in")
     said.get_by_role("button", name="Send it to the instructor").click(timeout=labs.WAIT)
-    expect(said).to_contain_text("Handed in at", timeout=labs.WAIT)
+    expect(said).to_contain_text("Handed in at")
     labs.screenshot(page, "04-handed-in")
     said.get_by_role("button", name="Done").click()
     return inbox

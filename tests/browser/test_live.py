@@ -42,7 +42,7 @@ def page(browser: Browser, lab: Lab) -> Iterator[Page]:
     opened = labs.open_notebook(browser, lab, "live.ipynb")
     for number in range(len(CELLS)):
         labs.run_cell(opened, number)
-    expect(opened.locator(".ostrel-live")).to_have_count(2, timeout=labs.WAIT)
+    expect(opened.locator(".ostrel-live")).to_have_count(2)
     yield opened
     opened.context.close()
 
@@ -208,7 +208,7 @@ def test_a_picture_that_does_not_belong_to_its_sliders_says_so(page: Page, lab: 
         says(alive, "working…", within=700)
         says(alive, "No answer")
         assert alive.get_by_role("button", name="Ask again").is_visible()
-    expect(flow).to_have_text("120.0 m³/h", timeout=labs.WAIT)  # it comes back by itself
+    expect(flow).to_have_text("120.0 m³/h")  # it comes back by itself
     expect(alive.locator(".ostrel-note")).to_have_text("")
     assert (alive.get_attribute("class") or "") == "ostrel-live"
     labs.run_cell(page, FUSSY)

@@ -44,9 +44,7 @@ def type_leak(page: Page, number: int) -> None:
 
 def says(page: Page, number: int) -> None:
     """Wait until the verdict is that of the leak in the box."""
-    expect(page.locator(".ostrel-headline")).to_contain_text(
-        f"✓ Within its class: {number} mL/min measured", timeout=labs.WAIT
-    )
+    expect(page.locator(".ostrel-headline")).to_contain_text(f"✓ Within its class: {number} mL/min measured")
     expect(page.locator(LEAK)).to_have_value(str(number))
     expect(page.locator("[data-part=limit_says] text")).to_have_text(f"measured {number} mL/min")
     expect(page.locator("[data-part=limit_says] text")).to_be_visible()
@@ -195,7 +193,7 @@ def test_a_saved_page_says_when_the_numbers_have_moved_on(leakage: Page) -> None
     type_leak(leakage, 35)
     says(leakage, 35)
     leakage.get_by_role("button", name="Save page").click()
-    expect(leakage.locator(".ostrel-saved a")).to_have_count(2, timeout=labs.WAIT)
+    expect(leakage.locator(".ostrel-saved a")).to_have_count(2)
     assert "changed since" not in leakage.locator(".ostrel-saved").inner_text()
     type_leak(leakage, 36)
     expect(leakage.locator(".ostrel-saved")).to_contain_text("The numbers on this card have changed since.")

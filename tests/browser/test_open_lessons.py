@@ -82,7 +82,7 @@ def test_sign_on_redraws_a_lesson_that_is_open(page: Page, own: labs.Lab) -> Non
     start.get_by_placeholder("your badge number").fill(BADGE)
     start.get_by_text("US: psi, gpm, in").click()
     start.get_by_role("button", name="Sign on").click()
-    expect(seen).to_contain_text(f"Badge {BADGE}", timeout=labs.WAIT)
+    expect(seen).to_contain_text(f"Badge {BADGE}")
     expect(seen).to_contain_text(pose(question, BADGE, "us").sheet.text)
     expect(start.locator(".ostrel-live").first).to_contain_text("gpm")
     labs.screenshot(lesson, "04-redrawn")
@@ -120,7 +120,7 @@ def test_after_a_reload_each_answer_is_in_its_box_whether_it_had_reached_the_fil
     reload(page)
     assert box_in_file(own, STEP) == f"%%answer {STEP}\n{text}"
     expect(box_of(page)).to_have_value(number_of(text))
-    expect(box_of(page, OTHER)).to_have_value(number_of(other), timeout=labs.WAIT)
+    expect(box_of(page, OTHER)).to_have_value(number_of(other))
     wait_for(page, lambda: box_in_file(own, OTHER) == f"%%answer {OTHER}\n{other}")
     assert counter(page) == "2"
 
@@ -131,7 +131,7 @@ def test_answers_come_back_after_the_kernel_was_ended(page: Page, own: labs.Lab)
     progress.record(own.folder, STEP, text, "right", 1.0, progress.Variant(STEP, BADGE, "si"))
     progress.record(own.folder, PREDICTED, "b", "recorded", 0.0, progress.Variant(PREDICTED, BADGE, "si"))
     go_to(page, own, LESSON)
-    expect(box_of(page)).to_have_value(number_of(text), timeout=labs.WAIT)
+    expect(box_of(page)).to_have_value(number_of(text))
     expect(answer_card(page, STEP)).to_contain_text("Right.")
     predicted = answer_card(page, PREDICTED).locator(".ostrel-option")
     expect(predicted.nth(1).locator("input")).to_be_checked()

@@ -76,11 +76,11 @@ def test_sign_on_work_hand_in_mark_feedback(school: RunningSchool, browser: Brow
         give_answer(ada, question, text)
     ada.get_by_role("button", name="Hand in").first.click()
     ada.get_by_role("button", name="Send it to the instructor").click()
-    expect(ada.locator(".ostrel-hand-in")).to_contain_text("Handed in at", timeout=WAIT)
+    expect(ada.locator(".ostrel-hand-in")).to_contain_text("Handed in at")
 
     teacher = sign_on(browser, school, TEACHER, "/services/class/")
     row = teacher.locator("tr", has_text="Ada Example")
-    expect(row).to_contain_text("04 Inherent characteristic", timeout=WAIT)
+    expect(row).to_contain_text("04 Inherent characteristic")
     expect(teacher.locator("tr", has_text="Ben Example")).to_contain_text("not begun")
 
     assert "1 new hand-in, 0 known already, 0 not taken in." in school.teacher("take-in")
@@ -100,7 +100,7 @@ def test_sign_on_work_hand_in_mark_feedback(school: RunningSchool, browser: Brow
     assert not (school.home(BEN) / "from_instructor/marked").exists()
 
     teacher.goto(f"{school.url}/user/{TEACHER}/formgrader", wait_until="domcontentloaded", timeout=WAIT)
-    expect(teacher.locator("body")).to_contain_text(LESSON, timeout=WAIT)
+    expect(teacher.locator("body")).to_contain_text(LESSON)
 
 
 def server_of(badge: str) -> psutil.Process:

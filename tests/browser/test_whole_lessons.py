@@ -33,7 +33,7 @@ def test_three_lessons_from_sign_on_to_the_next_lesson(browser: Browser, lab: la
         held = answers_in(own, notebook.name)
         assert all(held.values()), f"every box of {notebook.name} holds an answer"
         hand.press(shown(page).get_by_role("button", name="Next lesson"))
-        expect(shown(page).locator(".ostrel-title")).not_to_contain_text(title(notebook.name), timeout=labs.WAIT)
+        expect(shown(page).locator(".ostrel-title")).not_to_contain_text(title(notebook.name))
         wait_until_ready(page)
     page.context.close()
 
@@ -42,7 +42,7 @@ def sign_on(hand: Hand) -> None:
     page = hand.page
     hand.write(page.get_by_placeholder("your badge number").first, BADGE)
     hand.press(page.locator(".ostrel-page .jp-Cell").get_by_role("button", name="Sign on"))
-    expect(page.locator(".ostrel-bar")).to_contain_text(f"Badge {BADGE}", timeout=labs.WAIT)
+    expect(page.locator(".ostrel-bar")).to_contain_text(f"Badge {BADGE}")
 
 
 def work_through(hand: Hand, notebook: str, questions: list[str]) -> None:
@@ -61,10 +61,10 @@ def work_through(hand: Hand, notebook: str, questions: list[str]) -> None:
 
 def move_a_picture(hand: Hand) -> None:
     slider = shown(hand.page).locator(".ostrel-live").first.get_by_role("slider").first
-    expect(slider).to_be_enabled(timeout=labs.WAIT)
+    expect(slider).to_be_enabled()
     before = slider.get_attribute("aria-valuetext") or ""
     hand.slide(slider)
-    expect(slider).not_to_have_attribute("aria-valuetext", before, timeout=labs.WAIT)
+    expect(slider).not_to_have_attribute("aria-valuetext", before)
 
 
 def hand_in(hand: Hand, notebook: str) -> None:
@@ -73,7 +73,7 @@ def hand_in(hand: Hand, notebook: str) -> None:
     assert done[0] == done[2], f"all of it is solved: {done}"
     hand.press(shown(page).get_by_role("button", name="Hand in"))
     said = page.get_by_role("dialog", name="Hand in")
-    expect(said).to_contain_text("All work order questions have an answer.", timeout=labs.WAIT)
+    expect(said).to_contain_text("All work order questions have an answer.")
     expect(said).to_contain_text(notebook)
     hand.press(said.get_by_role("button", name="Done"))
     expect(said).to_be_hidden()
