@@ -79,11 +79,7 @@ class Keyboard:
 
     def to(self, target: Locator) -> None:
         """Press the tabulator until the focus is where it is wanted."""
-        for _ in range(MOST_TABS):
-            if target.evaluate("e => e === document.activeElement"):  # found anew: the page may have drawn it anew
-                return
-            self.page.keyboard.press("Tab")
-        raise AssertionError(f"the keyboard does not get to {target}")
+        tab_to(self.page, target)
 
     def press(self, target: Locator) -> None:
         if target.locator("input[type=radio]").count():
@@ -162,6 +158,15 @@ class Touch:
     def slide(self, slider: Locator) -> None:
         box = _box(slider)
         slider.tap(position={"x": box["width"] * 0.8, "y": box["height"] / 2})
+
+
+def tab_to(page: Page, target: Locator, key: str = "Tab", most: int = MOST_TABS) -> None:
+    """Press a key until the focus is where it is wanted, which is found anew each time: the page may draw it anew."""
+    for _ in range(most):
+        if target.evaluate("e => e === document.activeElement"):
+            return
+        page.keyboard.press(key)
+    raise AssertionError(f"the keyboard does not get to {target}")
 
 
 def answer(hand: Hand, card: Locator, text: str) -> None:

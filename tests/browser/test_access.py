@@ -20,6 +20,7 @@ from lessons.jupyter.lesson_export.kept_page import keep_lesson
 from tests.browser import lab as labs
 from tests.browser.accessible import CARD_TARGET, LESSON_TARGET, moving, too_small, violations
 from tests.browser.card_pages import Cards, open_card, tablet
+from tests.browser.hands import tab_to
 from tests.browser.lessons_lab import give_answer, open_lesson, own_copy
 from tests.grading.classroom import CLASS, LESSON, classroom, notebook_of, put
 
@@ -56,7 +57,7 @@ def test_what_a_card_says_when_it_refuses_or_is_dark(card_page: Page, cards: Car
 def test_a_card_by_keyboard_alone(card_page: Page, cards: Cards) -> None:
     """From the index to an answer with other numbers in other units, with nothing but keys."""
     card_page.goto(cards.url())
-    _tab_to(card_page, card_page.get_by_role("link", name=re.compile("^Bench set")))
+    tab_to(card_page, card_page.get_by_role("link", name=re.compile("^Bench set")), most=80)
     card_page.keyboard.press("Enter")
     headline = card_page.locator(".ostrel-headline")
     expect(headline).to_be_visible()
@@ -65,28 +66,20 @@ def test_a_card_by_keyboard_alone(card_page: Page, cards: Cards) -> None:
     heard = picture.get_attribute("aria-label") or ""
     assert sign.sub("", first) in heard, "whoever does not see the picture hears what it shows"
     slider = card_page.get_by_role("slider").first
-    _tab_to(card_page, slider)
+    tab_to(card_page, slider, most=80)
     for _ in range(8):
         card_page.keyboard.press("ArrowRight")
     expect(headline).not_to_have_text(first)
     expect(picture).not_to_have_attribute("aria-label", heard)
     assert sign.sub("", headline.inner_text()) in (picture.get_attribute("aria-label") or "")
     units = card_page.get_by_role("button", name="Show US units")
-    _tab_to(card_page, units, key="Shift+Tab")
+    tab_to(card_page, units, key="Shift+Tab", most=80)
     assert card_page.evaluate("getComputedStyle(document.activeElement).outlineStyle") == "solid"
     card_page.keyboard.press("Space")
     expect(card_page.get_by_role("button", name="Show metric units")).to_be_focused()
-    _tab_to(card_page, card_page.get_by_role("link", name="All cards"), key="Shift+Tab")
+    tab_to(card_page, card_page.get_by_role("link", name="All cards"), key="Shift+Tab", most=80)
     card_page.keyboard.press("Enter")
     expect(card_page.get_by_role("heading", name="Job cards")).to_be_visible()
-
-
-def _tab_to(page: Page, target: Locator, key: str = "Tab") -> None:
-    for _ in range(80):
-        if target.evaluate("e => e === document.activeElement"):
-            return
-        page.keyboard.press(key)
-    raise AssertionError("the keyboard does not get there")
 
 
 def test_a_card_in_colours_the_system_forces(browser: Browser, cards: Cards) -> None:

@@ -272,6 +272,7 @@ def test_without_the_extension_answers_are_typed_as_before(browser: Browser, tmp
             page.wait_for_timeout(300)
             if cell.locator(".cm-focused").count():
                 break
+        expect(cell.locator(".cm-focused")).to_be_visible()
         page.keyboard.press("Control+End")
         page.keyboard.insert_text(right_answer("inherent.linear", "si"))
         page.keyboard.press("Shift+Enter")

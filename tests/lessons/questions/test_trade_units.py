@@ -87,8 +87,11 @@ def test_every_spelling_in_every_box_of_every_card_is_read_or_refused_with_a_sen
     this = card_named(name)
     texts, known = _as_the_page_has_them(this, units)
     assert boxes.read_boxes(this, texts, units)[1] == {}
-    for field in this.fields:
-        for number, (_, typed) in itertools.product(("4", "1e999", "0", "1e15"), SPELLED):
+    for number, (_, typed) in itertools.product(("4", "1e999", "0", "1e15"), SPELLED):
+        values, problems = boxes.read_boxes(this, dict.fromkeys(texts, f"{number} {typed}"), units, known)
+        assert all(is_a_sentence(said) for said in problems.values()), problems
+        assert set(vars(values)) == {field.name for field in this.fields} - set(problems)
+        for field in this.fields:
             typed_in = {**texts, **dict.fromkeys(field.keys, f"{number} {typed}")}
             values, problems = boxes.read_boxes(this, typed_in, units, known)
             assert all(is_a_sentence(said) for said in problems.values()), problems
